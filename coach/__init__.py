@@ -1,0 +1,1 @@
+"""The coach at the table: the app, the commands and the session."""

@@ -1,0 +1,5 @@
+"""``python -m coach`` is the ``coach`` command."""
+
+from coach.cli import main
+
+main()

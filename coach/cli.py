@@ -1,0 +1,65 @@
+"""The ``coach`` command: with no words it opens the app, else one of its commands.
+
+A command's module is imported only when that command runs, so that opening the
+app never pays for the others.
+"""
+
+from __future__ import annotations
+
+import pkgutil
+import sys
+from importlib import import_module
+
+import click
+
+import coach.commands
+from drills.errors import InputError
+
+
+class Commands(click.Group):
+    """A group whose commands are the modules of ``coach.commands``."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return sorted(module.name for module in pkgutil.iter_modules(coach.commands.__path__))
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in self.list_commands(ctx):
+            return None
+        command = import_module(f"coach.commands.{cmd_name}").command
+        assert isinstance(command, click.Command)
+        return command
+
+
+@click.group(
+    cls=Commands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+@click.pass_context
+def cli(ctx: click.Context) -> None:
+    """Practise seeing colour and laying it down with the pencils you own.
+
+    With no command, opens the coach in the terminal.
+    """
+    if ctx.invoked_subcommand is None:
+        from coach.start import open_app
+
+        open_app()
+
+
+def main() -> None:
+    """Run the command; what the user gave wrong is one line and exit status 2."""
+    try:
+        cli.main(standalone_mode=False)
+    except InputError as error:
+        click.echo(f"coach: {error}", err=True)
+        sys.exit(2)
+    except click.ClickException as error:
+        click.echo(f"coach: {error.format_message()}", err=True)
+        sys.exit(2)
+    except (click.Abort, KeyboardInterrupt):
+        sys.exit(130)
+    except BrokenPipeError:
+        # The reader of a pipe (head, less) went away: nothing is wrong.
+        sys.stderr.close()
+        sys.exit(0)

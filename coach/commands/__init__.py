@@ -1,0 +1,1 @@
+"""One module a command; the module ``name`` holds a click command named ``command``."""

@@ -1,0 +1,31 @@
+"""Every drill kind in this folder, found by its ``KIND``; adding a file adds a kind."""
+
+from __future__ import annotations
+
+import pkgutil
+import random
+from dataclasses import replace
+from functools import cache
+from importlib import import_module
+
+from drills.kinds.protocol import Kind, Question
+from drills.layering.palette import Palette
+
+
+@cache
+def all_kinds() -> dict[str, Kind]:
+    """Every kind by name, in name order."""
+    found: dict[str, Kind] = {}
+    for module in pkgutil.iter_modules(__path__):
+        kind = getattr(import_module(f"{__name__}.{module.name}"), "KIND", None)
+        if kind is not None:
+            found[kind.name] = kind
+    return dict(sorted(found.items()))
+
+
+def draw(kind: Kind, palette: Palette, region: str, step: float, seed: int) -> Question:
+    """Make the question that this seed stands for; the same seed makes it again.
+
+    Raises CannotAskError when the pencils give no sound question here.
+    """
+    return replace(kind.make(palette, region, step, random.Random(seed)), seed=seed)

@@ -1,0 +1,180 @@
+"""What every drill kind is: make a question, ask it, grade the answer, show why.
+
+A kind is one module in this folder holding one object named ``KIND``. The
+screen knows only the types below, so a new kind needs no new screen: it asks in
+one of the ``Ask`` forms and reveals in rows of swatches and words.
+
+A question is a pure function of (kind version, pencils, region, step, seed).
+Its answers are a tuple of replies, one for each ``Ask``; a reply is a tuple of
+choice keys (one key when choosing, all keys in order when arranging). ``ask``
+is given the replies so far and returns the next thing to ask or ``None`` when
+the question is answered, so that a kind may ask in several stages.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+from drills.layering.palette import Palette
+
+Lab = tuple[float, float, float]
+"""CIE 1976 L*a*b* under D50 for the CIE 1931 2° observer."""
+
+Reply = tuple[str, ...]
+Answers = tuple[Reply, ...]
+JSON = None | bool | int | float | str | list["JSON"] | dict[str, "JSON"]
+
+VISIBLE_STEP_DELTA_E00 = 1.0
+"""ΔE00 under which two swatches side by side pass for one.
+
+About one just-noticeable difference for large adjoining samples (common
+practice; compare CIE 142:2001, where parametric conditions scale it)."""
+
+
+@dataclass(frozen=True)
+class Swatch:
+    """A colour to be judged. ``surround`` is set only where it differs from the room's grey."""
+
+    lab: Lab
+    label: str = ""
+    surround: Lab | None = None
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One thing that can be chosen or put in order; ``key`` is what the record keeps."""
+
+    key: str
+    text: str
+    swatch: Swatch | None = None
+
+
+@dataclass(frozen=True)
+class Ask:
+    """One thing asked.
+
+    ``form`` "choose": one of ``choices``; "arrange": all of them in order;
+    "build": choices are added one at a time, each a stage of its own, and the
+    scene changes under the learner's hand (the key ``undo`` takes back a
+    stage, ``done`` ends).
+    ``look_s`` limits how long the scene stays in view (seconds).
+    """
+
+    prompt: str
+    choices: tuple[Choice, ...]
+    scene: tuple[Swatch, ...] = ()
+    form: Literal["choose", "arrange", "build"] = "choose"
+    look_s: float | None = None
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question with its computed key.
+
+    ``step`` is the difficulty really asked, in the kind's own unit, after the
+    screen's 8 bits; smaller is harder. ``facts`` is what the record keeps
+    (target, choices, computed results) as JSON values. ``data`` is the kind's
+    own frozen payload.
+    """
+
+    kind: str
+    version: int
+    region: str
+    seed: int
+    step: float
+    target: Lab | None
+    facts: Mapping[str, JSON]
+    data: object
+
+
+@dataclass(frozen=True)
+class Grade:
+    """How far off an answer is.
+
+    ``score`` runs from 0 (wild) to 1 (as good as the best answer); a near miss
+    lies between. ``right`` says whether the answer counts as seen correctly
+    when a threshold is measured. ``error`` is in ``unit``.
+    """
+
+    score: float
+    right: bool
+    error: float
+    unit: Literal["ΔE00", "ΔL*", "ΔC*", "wheel steps", "places", "none"]
+    verdict: str
+
+
+@dataclass(frozen=True)
+class Result:
+    """What one choice would have made: a row of the reveal."""
+
+    label: str
+    words: str
+    swatch: Swatch | None = None
+    mark: Literal["", "yours", "best", "yours, best"] = ""
+
+
+@dataclass(frozen=True)
+class Reveal:
+    """What is shown after an answer. ``limits`` states what the model can't know."""
+
+    because: tuple[str, ...]
+    results: tuple[Result, ...] = ()
+    target: Swatch | None = None
+    limits: str = ""
+
+
+class CannotAskError(Exception):
+    """These pencils can't give a sound question for this region and step; the text says why."""
+
+
+class Kind(Protocol):
+    """One kind of drill.
+
+    ``steps`` is the range (easiest, hardest) of difficulty in ``unit``;
+    ``seconds`` is how long one question usually takes (our estimate) until the
+    learner's own time is known; ``needs_colour`` is False for a kind that can
+    be asked without 24-bit colour on screen; ``chance`` is the proportion right
+    by guessing.
+    """
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def version(self) -> int: ...
+    @property
+    def title(self) -> str: ...
+    @property
+    def trains(self) -> str: ...
+    @property
+    def needs_colour(self) -> bool: ...
+    @property
+    def seconds(self) -> float: ...
+    @property
+    def unit(self) -> str: ...
+    @property
+    def steps(self) -> tuple[float, float]: ...
+    @property
+    def chance(self) -> float: ...
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        """The colour regions these pencils can be drilled in."""
+        ...
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        """Make a question near ``step``. Raises CannotAskError."""
+        ...
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        """The next thing to ask, or None when the answers are complete."""
+        ...
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        """Grade complete answers."""
+        ...
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        """Show what each choice would have made, and why."""
+        ...
