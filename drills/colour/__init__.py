@@ -1,0 +1,1 @@
+"""Colour: measured, compared, named on the wheel, and read in an artist's words."""
