@@ -1,0 +1,24 @@
+"""Where the learner's own things are kept. Nothing is made here until something is written."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+APP = "coloured-pencil-coach"
+
+
+def data_dir() -> Path:
+    """The folder of the record: ``COACH_HOME``, else the user's data folder."""
+    named = os.environ.get("COACH_HOME")
+    if named:
+        return Path(named).expanduser()
+    # Imported only when asked for: the start of the app counts milliseconds.
+    import platformdirs
+
+    return platformdirs.user_data_path(APP, appauthor=False)
+
+
+def record_path() -> Path:
+    """The record: one SQLite file."""
+    return data_dir() / "record.db"
