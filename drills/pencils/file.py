@@ -1,0 +1,179 @@
+"""The pencils file: CSV after RFC 4180, in UTF-8, with a header row.
+
+Columns: ``name`` and one of ``hex``, ``lab`` or r400 … r700 (reflectance 0–1 at
+31 wavelengths); optional ``code``, ``opacity``, ``on_black`` (hex or Lab) or
+k400 … k700, ``lightfastness`` (ASTM D6901 class), ``notes``. Other columns are
+passed over. Rows are counted as a spreadsheet counts them, the header being 1.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import os
+import stat
+import unicodedata
+from collections.abc import Iterator
+
+from drills.errors import InputError, plain
+from drills.pencils.cells import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, lab_text, spectrum_cells
+from drills.pencils.pencil import Pencil, PencilSet
+from drills.pencils.rows import Header, read_pencil
+
+MAX_BYTES = 2_000_000
+MAX_PENCILS = 500
+
+_PLAIN_COLUMNS = ("name", "code", "hex", "lab", "opacity", "on_black", "lightfastness", "notes")
+
+
+def load_pencils(path: str | os.PathLike[str]) -> PencilSet:
+    """Read a pencils file. Raises InputError; a file over 2 MB is refused unread."""
+    where = plain(os.fspath(path), 200)
+    limit = f"A pencils file may hold {MAX_BYTES // 1_000_000} MB and {MAX_PENCILS} pencils."
+    try:
+        # Looked at before it is opened: opening a pipe or a device may never return.
+        found = os.stat(path)
+        if not stat.S_ISREG(found.st_mode):
+            raise InputError(where, "this is not an ordinary file", "Give the path of a CSV file.")
+        if found.st_size > MAX_BYTES:
+            raise InputError(where, f"the file is too big ({found.st_size:,} bytes)", limit)
+        with open(path, "rb") as file:
+            data = file.read(MAX_BYTES + 1)
+    except FileNotFoundError:
+        raise InputError(where, "there is no such file", "Check the path.") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "not a usable path"
+        raise InputError(where, f"can't be read ({reason})", "Check the path and rights.") from None
+    return parse_pencils(data, os.fspath(path))
+
+
+def parse_pencils(data: bytes, source: str) -> PencilSet:
+    """Read pencils from the bytes of a file; ``source`` names it in errors.
+
+    Raises InputError naming source, row, column and remedy, in one line.
+    """
+    where = plain(source, 200)
+    if len(data) > MAX_BYTES:
+        raise InputError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
+    rows = _records(_text(data, where), where)
+    header = Header.read(next(rows, (1, [])), where)
+    pencils: list[Pencil] = []
+    seen: dict[str, int] = {}
+    for row, cells in rows:
+        if len(pencils) == MAX_PENCILS:
+            raise InputError(
+                f"{where}, row {row}",
+                f"there are more than {MAX_PENCILS} pencils",
+                "Keep only those you draw with.",
+            )
+        pencil = read_pencil(header, row, cells, where)
+        key = " ".join(unicodedata.normalize("NFKC", pencil.name).casefold().split())
+        if key in seen:
+            raise InputError(
+                f"{where}, row {row}, column name",
+                f"“{pencil.name}” is already the name of row {seen[key]}",
+                "Give each pencil its own name.",
+            )
+        seen[key] = row
+        pencils.append(pencil)
+    if all(pencil.is_blender for pencil in pencils):
+        raise InputError(where, "there is no coloured pencil in it", "Add one row for each pencil.")
+    base = source.replace("\\", "/").rsplit("/", 1)[-1]
+    name = plain(base[:-4] if base.lower().endswith(".csv") else base, 60)
+    return make_set(name, tuple(pencils), header.ignored)
+
+
+def make_set(name: str, pencils: tuple[Pencil, ...], ignored: tuple[str, ...] = ()) -> PencilSet:
+    """A set with its fingerprint."""
+    canonical = _canonical(pencils)
+    return PencilSet(name, pencils, hashlib.sha256(canonical.encode()).hexdigest(), ignored)
+
+
+def to_csv(pencil_set: PencilSet) -> str:
+    """The set as canonical CSV: reading it again gives an equal set."""
+    return _canonical(pencil_set.pencils)
+
+
+def _canonical(pencils: tuple[Pencil, ...]) -> str:
+    spectra = any(pencil.reflectance is not None for pencil in pencils)
+    black_spectra = any(_black_spectrum(pencil) for pencil in pencils)
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(
+        _PLAIN_COLUMNS
+        + (REFLECTANCE_COLUMNS if spectra else ())
+        + (ON_BLACK_COLUMNS if black_spectra else ())
+    )
+    for pencil in pencils:
+        black = pencil.on_black
+        black_cells = _black_spectrum(pencil)
+        row = [
+            pencil.name,
+            pencil.code,
+            pencil.hex or "",
+            lab_text(pencil.lab) if pencil.lab else "",
+            pencil.opacity,
+            black if isinstance(black, str) else "",
+            pencil.lightfastness,
+            pencil.notes,
+        ]
+        if black is not None and not isinstance(black, str) and not black_cells:
+            row[5] = lab_text((black[0], black[1], black[2]))
+        if spectra:
+            row += spectrum_cells(pencil.reflectance) if pencil.reflectance else [""] * 31
+        if black_spectra:
+            row += black_cells or [""] * 31
+        writer.writerow(row)
+    return out.getvalue()
+
+
+def _black_spectrum(pencil: Pencil) -> list[str]:
+    black = pencil.on_black
+    if black is None or isinstance(black, str) or len(black) == 3:
+        return []
+    return spectrum_cells(black)
+
+
+def _text(data: bytes, where: str) -> str:
+    remedy = "Save it again as CSV in UTF-8."
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise InputError(where, "the file is in UTF-16", remedy)
+    at = data.find(b"\0")
+    if at >= 0:
+        row = data.count(b"\n", 0, at) + 1
+        raise InputError(f"{where}, row {row}", f"byte {at + 1} is a NUL", remedy)
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        # "utf-8-sig" counts from after the byte-order mark.
+        start = error.start + (3 if data.startswith(b"\xef\xbb\xbf") else 0)
+        row = data.count(b"\n", 0, start) + 1
+        raise InputError(
+            f"{where}, row {row}",
+            f"byte {start + 1} (0x{data[start]:02x}) is not UTF-8",
+            remedy,
+        ) from None
+
+
+def _records(text: str, where: str) -> Iterator[tuple[int, list[str]]]:
+    """Numbered records; those with nothing in any cell are passed over."""
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    row = 0
+    while True:
+        row += 1
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return
+        except csv.Error as error:
+            if "unexpected end" in str(error):
+                problem, remedy = "a quotation mark is opened and never closed", "Close it."
+            elif "field larger" in str(error):
+                problem, remedy = "a cell is too long", "Look for a missing quotation mark."
+            else:
+                problem = "there is text after a closing quotation mark"
+                remedy = "Write a quotation mark inside a cell twice."
+            raise InputError(f"{where}, row {row}", problem, remedy) from None
+        if any(cell.strip() for cell in cells):
+            yield row, cells

@@ -1,0 +1,71 @@
+"""A pencil as its owner knows it, and a set of them. Nothing here needs numpy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias, get_args
+
+Lab: TypeAlias = tuple[float, float, float]
+"""CIE 1976 L*a*b* under D50 for the CIE 1931 2° observer."""
+
+Spectrum: TypeAlias = tuple[float, ...]
+"""Reflectance 0–1 at 400, 410 … 700 nm: 31 numbers."""
+
+Opacity: TypeAlias = Literal["transparent", "semi", "opaque", "colourless"]
+"""How well a firm layer hides what lies under it; "colourless" is a blender."""
+
+Lightfastness: TypeAlias = Literal["", "I", "II", "III", "IV", "V"]
+"""ASTM D6901 class, I (excellent) to V (fugitive); empty when not known."""
+
+OPACITIES: tuple[Opacity, ...] = get_args(Opacity)
+LIGHTFASTNESS: tuple[Lightfastness, ...] = get_args(Lightfastness)
+
+
+@dataclass(frozen=True)
+class Pencil:
+    """One pencil and its swatch: firm pressure, evenly laid, on white drawing paper.
+
+    Exactly one of ``hex`` ("#rrggbb", sRGB), ``lab`` and ``reflectance`` is
+    given, except that a colourless blender has none. ``on_black`` is the same
+    swatch over black paper, as a hex text, a Lab (3 numbers) or a spectrum (31).
+    ``row`` is the file row it was read from, as a spreadsheet counts (0: none).
+    """
+
+    name: str
+    code: str = ""
+    hex: str | None = None
+    lab: Lab | None = None
+    reflectance: Spectrum | None = None
+    opacity: Opacity = "semi"
+    on_black: str | Lab | Spectrum | None = None
+    lightfastness: Lightfastness = ""
+    notes: str = ""
+    row: int = field(default=0, compare=False)
+
+    @property
+    def is_blender(self) -> bool:
+        """True for the colourless pencil that blends what is already laid."""
+        return self.opacity == "colourless"
+
+
+@dataclass(frozen=True)
+class PencilSet:
+    """The pencils someone owns, in their own order.
+
+    ``fingerprint`` is the SHA-256, in hex, of the set written as canonical CSV
+    (drills.pencils.file.to_csv): two files that mean the same have the same one.
+    ``ignored`` are columns of the file that mean nothing here.
+    """
+
+    name: str = field(compare=False)
+    pencils: tuple[Pencil, ...]
+    fingerprint: str
+    ignored: tuple[str, ...] = field(default=(), compare=False)
+
+    def __len__(self) -> int:
+        return len(self.pencils)
+
+    @property
+    def blender(self) -> int | None:
+        """The place in ``pencils`` of the first colourless blender, or None."""
+        return next((i for i, pencil in enumerate(self.pencils) if pencil.is_blender), None)
