@@ -42,7 +42,7 @@ def step_at(steps: tuple[float, float], share: float) -> float:
     if share == 1.0:
         return hardest
     if min(steps) > 0:
-        return easiest * (hardest / easiest) ** share
+        return float(easiest * (hardest / easiest) ** share)
     return easiest + (hardest - easiest) * share
 
 

@@ -6,8 +6,12 @@ practised once a day, and the first answer of a day decides. More answers on one
 day train the eye and move the difficulty, but say little about tomorrow, so
 they reach the model as ``shaky`` or ``held`` and no further either way.
 
-Days are the learner's own practice days (``scores.when``). The memory's time
-never runs backwards: an answer dated before the last counts as on the same day.
+Days are the learner's own practice days (``scores.when``). The time between two
+answers is never below nought: one dated before the last counts as on the same
+day. A few days back (a changed zone) the memory keeps its later day; further
+back, the clock had been wrong and was put right, and the memory follows it, else
+it would wait years for the wrong day to come. A day outside ``PLAUSIBLE`` (a
+clock that lost its battery) is never taken as true.
 """
 
 from __future__ import annotations
@@ -36,6 +40,10 @@ MEAN_WEIGHT = 0.2
 _DECAY = -0.1542
 _FACTOR = 0.9 ** (1 / _DECAY) - 1
 LONGEST_DAYS = 36500
+
+PLAUSIBLE = (date(2025, 1, 1), date(2200, 1, 1))
+"""Days a working clock can show."""
+ZONE_SLACK_DAYS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +98,17 @@ def _midnight(day: date) -> datetime:
     return datetime(day.year, day.month, day.day, tzinfo=UTC)
 
 
+def _memory_days(day: date, last: date | None) -> tuple[date, date | None]:
+    """The day of an answer and of the one before it, as the memory counts them."""
+    if last is None:
+        return min(max(day, PLAUSIBLE[0]), PLAUSIBLE[1]), None
+    if day >= last and day <= PLAUSIBLE[1]:
+        return day, last
+    if day < PLAUSIBLE[0] or day > PLAUSIBLE[1] or (last - day).days <= ZONE_SLACK_DAYS:
+        return last, last
+    return day, day
+
+
 def review(
     state: SkillState, outcome: Outcome, at: datetime, retention: float = DESIRED_RETENTION
 ) -> SkillState:
@@ -100,12 +119,10 @@ def review(
     """
     from fsrs import Card, Rating, State
 
-    day = practice_day(at)
+    day, last = _memory_days(practice_day(at), state.reviewed)
     number = OUTCOMES.index(outcome)
-    if state.reviewed is not None:
-        day = max(day, state.reviewed)
-        if day == state.reviewed:
-            number = min(max(number, OUTCOMES.index("shaky")), OUTCOMES.index("held"))
+    if day == last:
+        number = min(max(number, OUTCOMES.index("shaky")), OUTCOMES.index("held"))
     known = state.stability is not None and state.difficulty is not None
     card = Card(
         card_id=1,
@@ -113,7 +130,7 @@ def review(
         stability=state.stability,
         difficulty=state.difficulty,
         due=_midnight(day),
-        last_review=None if state.reviewed is None else _midnight(state.reviewed),
+        last_review=None if last is None else _midnight(last),
     )
     # FSRS counts its ratings from 1 (forgotten) to 4 (without effort).
     after, _ = _scheduler(retention).review_card(card, Rating(number + 1), _midnight(day))
