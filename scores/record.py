@@ -277,9 +277,9 @@ class Record:
         rows = self._rows("SELECT sum(tries) FROM days")
         return int(rows[0][0] or 0) if rows else 0
 
-    def has_session(self, session: str) -> bool:
-        """Whether a session of this name has answers in the record."""
-        return bool(self._rows("SELECT 1 FROM attempts WHERE session = ? LIMIT 1", (session,)))
+    def has(self, attempt: str) -> bool:
+        """Whether an attempt of this id is in the record."""
+        return bool(self._rows("SELECT 1 FROM attempts WHERE id = ?", (attempt,)))
 
     # -- what follows from the answers ---------------------------------------------
 
