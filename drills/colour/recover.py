@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from drills.colour.spaces import lab_to_xyz
-from drills.colour.tables import FloatArray, weights, white
+from drills.colour.tables import FloatArray, weights
 from drills.errors import InputError
 
 _INSET = 2e-7
@@ -48,17 +48,26 @@ def recover_reflectance(lab: ArrayLike) -> FloatArray:
     return reflectance
 
 
-def try_recover(lab: FloatArray) -> tuple[FloatArray, NDArray[np.bool_]]:
-    """As ``recover_reflectance``, but with a bool array (...) that says which Lab were met."""
+def try_recover(
+    lab: FloatArray, ceiling: FloatArray | None = None
+) -> tuple[FloatArray, NDArray[np.bool_]]:
+    """As ``recover_reflectance``, with a bool array (...) that says which Lab were met.
+
+    ``ceiling`` (31,), above 0, keeps the reflectance under it in place of 1: a
+    film of pigment over paper can hardly outshine the paper.
+    """
     shape = lab.shape[:-1]
     T = weights("D50") / 100.0
+    if ceiling is not None:
+        T = T * ceiling[:, None]
     xyz = lab_to_xyz(lab).reshape(-1, 3) / 100.0
-    xyz = xyz + _INSET * (0.5 * white("D50") / 100.0 - xyz) * 2.0
+    brightest = T.sum(axis=0)
+    xyz = xyz + _INSET * (brightest - 2.0 * xyz)
     # Start from the grey of the same luminance.
-    grey = np.clip(xyz[:, 1:2], 1e-9, 1.0 - 1e-9)
+    grey = np.clip(xyz[:, 1:2] / brightest[1], 1e-9, 1.0 - 1e-9)
     x = np.zeros((len(xyz), len(T) + 3))
     x[:, : len(T)] = np.arctanh(2.0 * grey - 1.0)
-    possible = np.isfinite(xyz).all(axis=1) & (xyz > 0.0).all(axis=1)
+    possible: NDArray[np.bool_] = np.asarray((np.isfinite(xyz) & (xyz > 0.0)).all(axis=1))
     met = possible.copy()
     met[possible], x[possible] = _newton(x[possible], xyz[possible], T)
     # Rare: strong colours near black or white are led out from that grey little by little.
@@ -67,10 +76,12 @@ def try_recover(lab: FloatArray) -> tuple[FloatArray, NDArray[np.bool_]]:
         led = np.zeros((hard.size, len(T) + 3))
         led[:, : len(T)] = np.arctanh(2.0 * grey[hard] - 1.0)
         for share in 1.0 - (1.0 - np.linspace(0.0, 1.0, _LEADS + 1)[1:]) ** 2:
-            goal = share * xyz[hard] + (1.0 - share) * grey[hard] * white("D50") / 100.0
+            goal = share * xyz[hard] + (1.0 - share) * grey[hard] * brightest
             met[hard], led = _newton(led, goal, T)
         x[hard] = led
     reflectance = 0.5 * (1.0 + np.tanh(np.clip(x[:, : len(T)], -16.0, 16.0)))
+    if ceiling is not None:
+        reflectance = reflectance * ceiling
     return reflectance.reshape(*shape, len(T)), met.reshape(shape)
 
 

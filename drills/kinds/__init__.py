@@ -7,9 +7,12 @@ import random
 from dataclasses import replace
 from functools import cache
 from importlib import import_module
+from typing import TYPE_CHECKING
 
 from drills.kinds.protocol import Kind, Question
-from drills.layering.palette import Palette
+
+if TYPE_CHECKING:
+    from drills.layering.palette import Palette
 
 
 @cache

@@ -16,9 +16,11 @@ from __future__ import annotations
 import random
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, Protocol
+from typing import TYPE_CHECKING, Literal, Protocol
 
-from drills.layering.palette import Palette
+if TYPE_CHECKING:
+    # Only for types: the first screen knows these classes and must not load numpy.
+    from drills.layering.palette import Palette
 
 Lab = tuple[float, float, float]
 """CIE 1976 L*a*b* under D50 for the CIE 1931 2° observer."""

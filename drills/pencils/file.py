@@ -15,6 +15,7 @@ import os
 import stat
 import unicodedata
 from collections.abc import Iterator
+from dataclasses import replace
 
 from drills.errors import InputError, plain
 from drills.pencils.cells import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, lab_text, spectrum_cells
@@ -81,13 +82,12 @@ def parse_pencils(data: bytes, source: str) -> PencilSet:
         raise InputError(where, "there is no coloured pencil in it", "Add one row for each pencil.")
     base = source.replace("\\", "/").rsplit("/", 1)[-1]
     name = plain(base[:-4] if base.lower().endswith(".csv") else base, 60)
-    return make_set(name, tuple(pencils), header.ignored)
+    return replace(make_set(name, tuple(pencils)), source=where, ignored=header.ignored)
 
 
-def make_set(name: str, pencils: tuple[Pencil, ...], ignored: tuple[str, ...] = ()) -> PencilSet:
+def make_set(name: str, pencils: tuple[Pencil, ...]) -> PencilSet:
     """A set with its fingerprint."""
-    canonical = _canonical(pencils)
-    return PencilSet(name, pencils, hashlib.sha256(canonical.encode()).hexdigest(), ignored)
+    return PencilSet(name, pencils, hashlib.sha256(_canonical(pencils).encode()).hexdigest())
 
 
 def to_csv(pencil_set: PencilSet) -> str:

@@ -54,12 +54,14 @@ class PencilSet:
 
     ``fingerprint`` is the SHA-256, in hex, of the set written as canonical CSV
     (drills.pencils.file.to_csv): two files that mean the same have the same one.
-    ``ignored`` are columns of the file that mean nothing here.
+    ``source`` is the file it was read from, for errors; ``ignored`` are columns
+    of that file that mean nothing here.
     """
 
     name: str = field(compare=False)
     pencils: tuple[Pencil, ...]
     fingerprint: str
+    source: str = field(default="", compare=False)
     ignored: tuple[str, ...] = field(default=(), compare=False)
 
     def __len__(self) -> int:
