@@ -156,7 +156,8 @@ def _advance(
             break
         share = np.where(worse, 0.5 * share, share)
         best = x + share[:, None] * step
-    return best
+    advanced: FloatArray = best
+    return advanced
 
 
 def _merit(F: FloatArray, xyz: FloatArray) -> FloatArray:

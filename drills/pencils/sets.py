@@ -19,10 +19,14 @@ FOLDER = Path(__file__).parent
 @cache
 def demo_set() -> PencilSet:
     """Thirty-six invented pencils, spread as an artist's set is, with a blender."""
-    return replace(load_pencils(FOLDER / "port_marrowell_36.csv"), name="Port Marrowell 36", source="")
+    return replace(
+        load_pencils(FOLDER / "port_marrowell_36.csv"), name="Port Marrowell 36", source=""
+    )
 
 
 @cache
 def pocket_set() -> PencilSet:
     """Twelve invented pencils for a coat pocket, with a blender."""
-    return replace(load_pencils(FOLDER / "port_marrowell_12.csv"), name="Port Marrowell 12", source="")
+    return replace(
+        load_pencils(FOLDER / "port_marrowell_12.csv"), name="Port Marrowell 12", source=""
+    )
