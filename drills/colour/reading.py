@@ -81,7 +81,8 @@ class Reading:
             )
         mood = {"neither": "neither warm nor cool"}.get(self.temperature, self.temperature)
         chroma = "" if self.chroma_word == "moderate" else f", {self.chroma_word}"
-        name = with_article(f"{self.value_word}{chroma} {self.family}")
+        light = "middle-value" if self.value_word == "middle" else self.value_word
+        name = with_article(f"{light}{chroma} {self.family}")
         lean = f"leaning {self.lean_strength} to {self.lean}" if self.lean else "squarely so"
         text = f"{_capital(name)}, {lean}: {mood}, {value}. Its complement is {self.complement}."
         return f"{text} {_capital(self.everyday_note)}." if self.everyday_note else text

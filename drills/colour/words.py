@@ -63,7 +63,8 @@ def strength_at(cab: ArrayLike, position: ArrayLike) -> FloatArray:
 
 
 def value_word(value: float) -> ValueWord:
-    """Dark, middle or light, of Munsell value 0–10."""
+    """Dark, middle or light, of Munsell value 0–10 as it is printed, to a tenth."""
+    value = round(value, 1)
     if value < _DARK_BELOW:
         return "dark"
     return "light" if value >= _LIGHT_FROM else "middle"
