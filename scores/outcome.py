@@ -34,6 +34,14 @@ GUESSABLE = 0.34
 """Chance from which a lucky guess is too likely to call an answer easy-won."""
 
 
+def outcome_of(text: str) -> Outcome:
+    """The outcome a record names. Raises ValueError for any other word."""
+    for outcome in OUTCOMES:
+        if outcome == text:
+            return outcome
+    raise ValueError(f"{text!r} is no outcome")
+
+
 def judge(
     score: float,
     right: bool,

@@ -69,8 +69,10 @@ def is_weak(state: SkillState) -> bool:
 def why_words(reason: Reason, region: str, state: SkillState | None, now: datetime) -> str:
     """Why an item is asked, in one plain sentence."""
     what = region_words(region)
-    if state is None or reason == "new":
+    if reason == "new":
         return f"{what}: new to you here"
+    if state is None:
+        return f"{what} once more"
     seen = f"last met {_ago(state.last_tried, now)}" if state.last_tried else "not met yet"
     if reason == "due":
         if state.last_right is None:
@@ -223,12 +225,12 @@ def _again(
     Skills never met come last, as new ones: they stand here only when nothing else is left.
     """
 
-    def need(pair: tuple[str, str]) -> tuple[int, bool, float, float]:
+    def need(pair: tuple[str, str]) -> tuple[bool, int, float, float]:
         skill = skill_name(*pair)
         state = skills.get(skill)
         if state is None:
-            return (already.get(skill, 0), True, 0.0, 0.0)
-        return (already.get(skill, 0), False, retrievability(state, now), state.mean_score)
+            return (not already.get(skill), already.get(skill, 0), 0.0, 0.0)
+        return (False, already.get(skill, 0), retrievability(state, now), state.mean_score)
 
     ordered = sorted(pairs, key=need)
     return [

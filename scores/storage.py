@@ -43,6 +43,22 @@ class Notice:
     text: str
 
 
+def notice(error: UnreadableRecordError, aside: Path) -> Notice:
+    """The notice for a record that now lies at ``aside``."""
+    where = plain(str(aside), 200)
+    if error.state == "newer":
+        text = (
+            "Your record was made by a newer coach, so a new one begins. The first is kept at"
+            f" {where}: update the coach and move it back."
+        )
+    else:
+        text = (
+            f"Your record can't be read ({error.problem}), so a new one begins."
+            f" The old file is kept at {where}."
+        )
+    return Notice(error.state, aside, text)
+
+
 def reason(error: sqlite3.Error | OSError) -> str:
     """Why SQLite or the system refused, in plain words."""
     if isinstance(error, OSError):

@@ -1,0 +1,121 @@
+"""What these pencils, this terminal and these settings leave to be asked; today's plan from it."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from hashlib import sha256
+from importlib.util import find_spec
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from scores.attempt import JSON
+from scores.offers import KindFacts, Offers, offers_from_json
+from scores.plan import Item, minutes_of, plan_session
+from scores.record import Record
+from scores.when import practice_day
+
+if TYPE_CHECKING:
+    from drills.kinds.protocol import Kind
+    from drills.layering.palette import Palette
+
+
+def work_out_offers(palette: Palette, kinds: Mapping[str, Kind]) -> Offers:
+    """Every kind's facts, and the regions it has for these pencils."""
+    facts = {
+        name: KindFacts(
+            name=name,
+            version=kind.version,
+            title=kind.title,
+            seconds=kind.seconds,
+            unit=kind.unit,
+            steps=kind.steps,
+            chance=kind.chance,
+            needs_colour=kind.needs_colour,
+        )
+        for name, kind in kinds.items()
+    }
+    pairs = tuple((n, region) for n, kind in kinds.items() for region in kind.regions(palette))
+    return Offers(facts, pairs)
+
+
+def kinds_stamp() -> str:
+    """A digest that changes when the drills' code does, found without importing any of it."""
+    spec = find_spec("drills")
+    parts: list[str] = []
+    for folder in (spec.submodule_search_locations or []) if spec else []:
+        for path in sorted(Path(folder).rglob("*.py")):
+            state = path.stat()
+            parts.append(f"{path.relative_to(folder)} {state.st_size} {state.st_mtime_ns}")
+    return sha256("\n".join(parts).encode()).hexdigest()[:16]
+
+
+def keep_offers(record: Record, fingerprint: str, offers: Offers) -> None:
+    """Keep the offers of the pencil set in use for the next start. Raises NotSavedError."""
+    kept: dict[str, JSON] = {
+        "pencils": fingerprint,
+        "stamp": kinds_stamp(),
+        "offers": offers.as_json(),
+    }
+    record.set_setting("offers", kept)
+
+
+def kept_offers(settings: Mapping[str, JSON], fingerprint: str) -> Offers | None:
+    """The offers kept for this pencil set, if the drills have not changed since."""
+    kept = settings.get("offers")
+    if not isinstance(kept, dict) or kept.get("pencils") != fingerprint:
+        return None
+    return offers_from_json(kept.get("offers")) if kept.get("stamp") == kinds_stamp() else None
+
+
+def _names(value: JSON) -> tuple[str, ...]:
+    return tuple(name for name in value if isinstance(name, str)) if isinstance(value, list) else ()
+
+
+def allowed(offers: Offers, settings: Mapping[str, JSON], colour: bool) -> Offers:
+    """The offers this terminal and these settings (``kinds_off``, ``families_off``) leave."""
+    return offers.only(
+        colour=colour,
+        without_kinds=_names(settings.get("kinds_off")),
+        without_regions=_names(settings.get("families_off")),
+    )
+
+
+@dataclass(frozen=True)
+class Today:
+    """What the first screen shows."""
+
+    plan: tuple[Item, ...]
+    offers: Offers
+    minutes: float
+    due: int
+    weak: int
+    new: int
+    met: int
+
+
+def today(
+    record: Record, fingerprint: str, now: datetime, seed: int, colour: bool = True
+) -> Today | None:
+    """Today's plan from what is kept, importing nothing heavy; None until offers are kept."""
+    settings = record.settings()
+    offers = kept_offers(settings, fingerprint)
+    if offers is None:
+        return None
+    offers = allowed(offers, settings, colour)
+    skills = record.skills()
+    minutes = minutes_of(settings)
+    plan = plan_session(skills, offers, record.kind_times(), now, minutes, plan_rng(seed))
+    reasons = Counter(item.reason for item in plan)
+    day = practice_day(now)
+    mine = [skills[name] for name in offers.skills if name in skills]
+    due = sum(1 for state in mine if state.due is not None and state.due <= day)
+    return Today(plan, offers, minutes, due, reasons["weak"], reasons["new"], len(mine))
+
+
+def plan_rng(seed: int, turn: int = 1) -> random.Random:
+    """The generator of a session's plans; the first is the one the first screen shows."""
+    return random.Random(f"{seed}/plan/{turn}")
