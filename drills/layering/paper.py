@@ -46,7 +46,7 @@ def deposit(paper: Paper, thickness: FloatArray, pressure: FloatArray) -> FloatA
     filled = fill(thickness)
     height = paper.heights + (1.0 - paper.heights) * filled
     touch = 1.0 / (1.0 + np.exp((1.0 - c.REACH * press - height) / c.EDGE))
-    added: FloatArray = press * touch * (1.0 - filled)
+    added: FloatArray = press**c.LOAD_POWER * touch * (1.0 - filled)
     return added
 
 

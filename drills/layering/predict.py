@@ -83,7 +83,9 @@ def extend(
     action: IntArray | int = LAY,
 ) -> Sheet:
     """Each sheet after a move of its own; all arguments (B,), ``action`` a place in ACTIONS."""
+    colourless = palette.family[pencil] < 0
     kinds = np.broadcast_to(np.asarray(action), (len(sheet),))
+    kinds = np.where((kinds == LAY) & colourless, BLEND, kinds)
     if not kinds.any():
         return lay(sheet, palette, pencil, pressure)
     parts, places = [], []
@@ -98,7 +100,8 @@ def extend(
             part = lay(part, palette, pencil[rows], pressure[rows])
         else:
             # A pencil burnishes with all its weight; none, or a blender, adds no colour.
-            with_colour = np.where(pencil[rows] >= 0, c.HEAVIEST, 0.0)
+            bare = (pencil[rows] < 0) | colourless[rows]
+            with_colour = np.where(bare, 0.0, c.HEAVIEST)
             part = burnish(lay(part, palette, pencil[rows], with_colour))
         parts.append(part)
         places.append(rows)

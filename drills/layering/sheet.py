@@ -202,3 +202,9 @@ def fleck(sheet: Sheet) -> FloatArray:
     mean = L @ sheet.paper.areas
     spread: FloatArray = np.sqrt((L - mean[:, None]) ** 2 @ sheet.paper.areas)
     return spread
+
+
+def tooth_filled(sheet: Sheet) -> FloatArray:
+    """Share 0–1 of the tooth filled, (B,), mean over the area. FULL and more takes little."""
+    share: FloatArray = fill(sheet.thickness) @ sheet.paper.areas
+    return share
