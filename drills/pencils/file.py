@@ -35,17 +35,20 @@ def load_pencils(path: str | os.PathLike[str]) -> PencilSet:
     try:
         # Looked at before it is opened: opening a pipe or a device may never return.
         found = os.stat(path)
-        if not stat.S_ISREG(found.st_mode):
-            raise InputError(where, "this is not an ordinary file", "Give the path of a CSV file.")
-        if found.st_size > MAX_BYTES:
-            raise InputError(where, f"the file is too big ({found.st_size:,} bytes)", limit)
-        with open(path, "rb") as file:
-            data = file.read(MAX_BYTES + 1)
+        ordinary = stat.S_ISREG(found.st_mode)
+        data = b""
+        if ordinary and found.st_size <= MAX_BYTES:
+            with open(path, "rb") as file:
+                data = file.read(MAX_BYTES + 1)
     except FileNotFoundError:
         raise InputError(where, "there is no such file", "Check the path.") from None
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "not a usable path"
         raise InputError(where, f"can't be read ({reason})", "Check the path and rights.") from None
+    if not ordinary:
+        raise InputError(where, "this is not an ordinary file", "Give the path of a CSV file.")
+    if found.st_size > MAX_BYTES:
+        raise InputError(where, f"the file is too big ({found.st_size:,} bytes)", limit)
     return parse_pencils(data, os.fspath(path))
 
 
