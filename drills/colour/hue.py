@@ -28,7 +28,11 @@ violet           350  as much blue as red
 red-violet       375  three quarters red
 ===============  ===  =================================
 
-A boundary lies midway between two centres. Munsell's ten hue names fall where
+A boundary lies midway between two centres, but for one: to every artist the
+lemons are yellows, though they hold more than a quarter of green. The ISCC–NBS
+names agree: they keep a "greenish yellow" (vivid centroid near 9Y) beside the
+yellow green (near 5GY; Kelly & Judd 1976, from memory), which meet at about
+2GY. So yellow gives way to yellow-green at H = 140. Munsell's ten hue names fall where
 they should: at value 5, chroma 8, 5R stands at about 1, 5YR 45, 5Y 106, 5GY
 155, 5G 204, 5BG 241, 5B 280, 5PB 311, 5P 347, 5RP 378 (tested). The equal parts
 and the choice of unique hues for the painter's red, yellow, green and blue are
@@ -67,8 +71,9 @@ FAMILIES = (
 )
 """The wheel in order; wheel position 0 is the centre of yellow, 1 of yellow-orange, and so on."""
 
-_CENTRES_H = np.array([0, 25, 50, 75, 100, 150, 200, 250, 300, 325, 350, 375, 400], dtype=float)
-_CENTRES_POSITION = np.array([4, 3, 2, 1, 0, -1, -2, -3, -4, -5, -6, -7, -8], dtype=float)
+# The centres, and the one boundary that is not midway.
+_WHEEL_H = np.array([0, 25, 50, 75, 100, 140, 150, 200, 250, 300, 325, 350, 375, 400], dtype=float)
+_WHEEL_POSITION = np.array([4, 3, 2, 1, 0, -0.5, -1, -2, -3, -4, -5, -6, -7, -8], dtype=float)
 
 L_A = 500 / np.pi * 0.2
 """Luminance of the adapting field, cd/m²."""
@@ -167,7 +172,7 @@ def cam_chroma(lab: ArrayLike) -> FloatArray:
 
 def wheel_position(lab: ArrayLike) -> FloatArray:
     """Place on the wheel, [0, 12), shape (...): 0 is the centre of yellow, 4 of red, 8 of blue."""
-    position = np.interp(hue_composition(lab), _CENTRES_H, _CENTRES_POSITION) % 12.0
+    position = np.interp(hue_composition(lab), _WHEEL_H, _WHEEL_POSITION) % 12.0
     # A tiny negative place rounds up to 12 itself, which is 0.
     wrapped: FloatArray = np.asarray(np.where(position >= 12.0, 0.0, position))
     return wrapped

@@ -24,7 +24,7 @@ LeanStrength = Literal["squarely", "slightly", "clearly", "strongly"]
 # real renotation colours of values 3–8 (tested). C*ab alone would call every
 # lemon bright and no turquoise.
 _CAB_PER_CHROMA = np.array(
-    [7.04, 6.55, 6.16, 5.67, 4.89, 4.28, 4.30, 4.19, 4.45, 5.34, 5.57, 6.80, 7.04]
+    [7.04, 6.55, 6.16, 5.67, 4.89, 4.28, 4.30, 4.19, 4.45, 5.34, 5.57, 6.67, 7.04]
 )
 
 NEUTRAL_BELOW = 1.5
