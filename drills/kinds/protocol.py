@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     # Only for types: the first screen knows these classes and must not load numpy.
     from drills.layering.palette import Palette
 
+Mark = Literal["", "yours", "best", "yours, best"]
 Lab = tuple[float, float, float]
 """CIE 1976 L*a*b* under D50 for the CIE 1931 2° observer."""
 
@@ -115,7 +116,7 @@ class Result:
     label: str
     words: str
     swatch: Swatch | None = None
-    mark: Literal["", "yours", "best", "yours, best"] = ""
+    mark: Mark = ""
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,58 @@
+"""What the terminal can do: whether there is one, and whether it shows 24-bit colour.
+
+The colour depth is asked of the same library that will draw the screen, so that
+what is reported is what is drawn.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class ColourDepth:
+    """Whether swatches are true on this terminal, and in words why or why not."""
+
+    true_colour: bool
+    words: str
+    remedy: str = ""
+
+
+_NAMES = {"eight_bit": "256 colours", "standard": "16 colours", "windows": "16 colours"}
+
+
+def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
+    """The depth of colour that will be drawn under these environment variables."""
+    from rich.console import Console
+
+    environ = dict(os.environ if environ is None else environ)
+    if "NO_COLOR" in environ:
+        return ColourDepth(
+            False,
+            "colour is switched off (NO_COLOR is set)",
+            "Start the coach without NO_COLOR to judge colours.",
+        )
+    wanted = environ.get("TEXTUAL_COLOR_SYSTEM", "auto")
+    console = Console(
+        color_system=wanted,  # type: ignore[arg-type]
+        force_terminal=True,
+        legacy_windows=False,
+        _environ=environ,
+    )
+    system = console.color_system
+    if system == "truecolor":
+        return ColourDepth(True, "24-bit colour, so swatches are shown as they are")
+    name = _NAMES.get(system or "", "no colour")
+    return ColourDepth(
+        False,
+        f"{name} only, so no swatch could be shown truly",
+        "Use a terminal with 24-bit colour; if yours has it, set COLORTERM=truecolor.",
+    )
+
+
+def has_terminal() -> bool:
+    """Both the keyboard and the screen are a terminal."""
+    return sys.stdin.isatty() and sys.stdout.isatty()

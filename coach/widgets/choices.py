@@ -1,0 +1,205 @@
+"""Choosing one thing, putting several in order, or building step by step; by key or by mouse."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, Literal
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.geometry import Size
+from textual.message import Message
+from textual.reactive import reactive
+from textual.strip import Strip
+from textual.widget import Widget
+
+from coach.widgets.paint import swatch_row, text
+from drills.kinds.protocol import Ask, Choice, Reply
+
+KEYS = "123456789abcefghijkmorstuvwxyz"
+"""A key for each choice; letters with another use on the practice screen are left out."""
+
+Form = Literal["choose", "arrange", "build"]
+ORDINALS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th")
+SWATCH_ROWS = 4
+SWATCH_CELL = 24
+
+
+@dataclass(frozen=True)
+class Cell:
+    """Where a choice stands: its column, its first row, its size in cells."""
+
+    x: int
+    y: int
+    width: int
+    height: int
+
+
+def layout(count: int, width: int, height: int, with_swatches: bool) -> tuple[Cell, ...]:
+    """Lay out ``count`` choices: rows of words, or a grid of swatches with words below."""
+    if count == 0:
+        return ()
+    if with_swatches:
+        columns = max(1, min(count, width // max(SWATCH_CELL, width // count)))
+        while columns < count and (count + columns - 1) // columns * 7 > max(height, 7):
+            columns += 1
+        tall = 7
+    else:
+        columns = 1 if count <= height else 2 if count <= 2 * height else 3
+        tall = 1
+    rows = (count + columns - 1) // columns
+    wide = width // columns
+    if with_swatches:
+        return tuple(
+            Cell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
+        )
+    return tuple(Cell((i // rows) * wide, i % rows, wide, tall) for i in range(count))
+
+
+class Choices(Widget, can_focus=True):
+    """The choices of one ``Ask``; posts ``Replied`` when the learner has answered it."""
+
+    DEFAULT_CSS = """
+    Choices { height: auto; margin: 0 2; }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up,left", "move(-1)", "Up", show=False),
+        Binding("down,right", "move(1)", "Down", show=False),
+        Binding("enter", "take", "Choose", show=False),
+        Binding("backspace", "back", "Take back", show=False),
+    ]
+
+    asked: reactive[Ask | None] = reactive(None, layout=True)
+    cursor: reactive[int] = reactive(0)
+    placed: reactive[tuple[str, ...]] = reactive(())
+
+    class Replied(Message):
+        """The learner has answered."""
+
+        def __init__(self, reply: Reply) -> None:
+            super().__init__()
+            self.reply = reply
+
+    @property
+    def choices(self) -> tuple[Choice, ...]:
+        return self.asked.choices if self.asked else ()
+
+    @property
+    def form(self) -> Form:
+        return self.asked.form if self.asked else "choose"
+
+    def watch_asked(self) -> None:
+        self.cursor = 0
+        self.placed = ()
+
+    def _cells(self, width: int, height: int) -> tuple[Cell, ...]:
+        swatches = any(choice.swatch for choice in self.choices)
+        return layout(len(self.choices), width, height, swatches)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        cells = self._cells(width, max(3, container.height - 9))
+        tail = 1 if self.form == "arrange" else 0
+        return max((cell.y + cell.height for cell in cells), default=1) + tail
+
+    # What the learner does
+
+    def action_move(self, by: int) -> None:
+        if self.choices:
+            self.cursor = (self.cursor + by) % len(self.choices)
+
+    def action_take(self) -> None:
+        if self.form == "arrange" and len(self.placed) == len(self.choices):
+            self.post_message(self.Replied(self.placed))
+        elif self.choices:
+            self.pick(self.cursor)
+
+    def action_back(self) -> None:
+        if self.form == "build":
+            self.post_message(self.Replied(("undo",)))
+        elif self.placed:
+            self.placed = self.placed[:-1]
+
+    def pick(self, index: int) -> None:
+        """Choose, or place next in order, the choice at ``index``."""
+        key = self.choices[index].key
+        self.cursor = index
+        if self.form != "arrange":
+            self.post_message(self.Replied((key,)))
+        elif key not in self.placed:
+            self.placed = (*self.placed, key)
+
+    def on_key(self, event: events.Key) -> None:
+        if event.character and event.character in KEYS:
+            index = KEYS.index(event.character)
+            if index < len(self.choices):
+                event.stop()
+                self.pick(index)
+
+    def on_click(self, event: events.Click) -> None:
+        point = event.get_content_offset(self)
+        if point is None:
+            return
+        for index, cell in enumerate(self._cells(self.size.width, self._depth)):
+            inside_x = cell.x <= point.x < cell.x + cell.width
+            if inside_x and cell.y <= point.y < cell.y + cell.height:
+                self.pick(index)
+                return
+        if self.form == "arrange" and len(self.placed) == len(self.choices):
+            self.action_take()
+
+    # How it looks
+
+    @property
+    def _depth(self) -> int:
+        return self.size.height - (1 if self.form == "arrange" else 0)
+
+    def render_line(self, y: int) -> Strip:
+        width = self.size.width
+        style = self.rich_style
+        cells = self._cells(width, self._depth)
+        if self.form == "arrange" and y == self.size.height - 1:
+            return Strip([text(self._order_words(), style, width)])
+        line: list[Segment] = []
+        used = 0
+        for index, cell in sorted(enumerate(cells), key=lambda item: item[1].x):
+            if cell.y <= y < cell.y + cell.height:
+                line.append(Segment(" " * (cell.x - used), style))
+                part = self._cell_line(index, cell, y - cell.y, style)
+                line.extend(part)
+                used = cell.x + sum(segment.cell_length for segment in part)
+        return Strip(line).adjust_cell_length(width, style)
+
+    def _cell_line(self, index: int, cell: Cell, row: int, style: Style) -> list[Segment]:
+        choice = self.choices[index]
+        at = self.has_focus and index == self.cursor
+        lettering = style + Style(reverse=True) if at else style
+        mark = f"{KEYS[index]}  " if index < len(KEYS) else "   "
+        place = ""
+        if choice.key in self.placed:
+            place = f"  {ORDINALS[self.placed.index(choice.key)]}"
+        if choice.swatch is None:
+            return [text(f" {mark}{choice.text}{place}", lettering, cell.width - 2)]
+        wide = cell.width - 3
+        if row < SWATCH_ROWS:
+            return swatch_row(choice.swatch, wide, row, SWATCH_ROWS)
+        words = wrap(f"{mark}{choice.text}{place}", wide)
+        line = row - SWATCH_ROWS
+        if line < len(words) and row < cell.height - 1:
+            return [text(words[line], lettering, wide)]
+        return [Segment(" " * wide, style)]
+
+    def _order_words(self) -> str:
+        total = len(self.choices)
+        if len(self.placed) == total:
+            return "All placed. Enter to answer, Backspace to take the last one back."
+        return f"{len(self.placed)} of {total} placed. Press the next one's number; Backspace takes back."
+
+
+def wrap(words: str, width: int) -> list[str]:
+    """Words broken into at most two lines of ``width``; the second is cut with an ellipsis."""
+    import textwrap
+
+    return textwrap.wrap(words, width, max_lines=2, placeholder="…") or [""]

@@ -1,0 +1,57 @@
+"""The swatches being judged, side by side with gaps of the room's grey."""
+
+from __future__ import annotations
+
+from rich.segment import Segment
+from textual.geometry import Size
+from textual.reactive import reactive
+from textual.strip import Strip
+from textual.widget import Widget
+
+from coach.widgets.paint import swatch_row, text
+from drills.kinds.protocol import Swatch
+
+GAP = 4
+WIDEST = 30
+
+
+class Scene(Widget):
+    """Shows ``swatches`` as large as the room allows, each with its label below it."""
+
+    DEFAULT_CSS = """
+    Scene { height: 1fr; min-height: 4; max-height: 16; margin: 0 2; }
+    """
+
+    swatches: reactive[tuple[Swatch, ...]] = reactive(())
+
+    def __init__(self, swatches: tuple[Swatch, ...] = (), *, id: str | None = None) -> None:
+        super().__init__(id=id)
+        self.set_reactive(Scene.swatches, swatches)
+
+    def block_width(self, width: int) -> int:
+        count = max(1, len(self.swatches))
+        return max(4, min(WIDEST, (width - GAP * (count - 1)) // count))
+
+    def render_line(self, y: int) -> Strip:
+        width, height = self.size
+        style = self.rich_style
+        if not self.swatches:
+            return Strip.blank(width, style)
+        labelled = any(swatch.label for swatch in self.swatches)
+        depth = height - 1 if labelled else height
+        wide = self.block_width(width)
+        gap = Segment(" " * GAP, style)
+        line: list[Segment] = []
+        for swatch in self.swatches:
+            if line:
+                line.append(gap)
+            if y < depth:
+                line.extend(swatch_row(swatch, wide, y, depth))
+            else:
+                line.append(text(swatch.label, style, wide))
+        used = sum(segment.cell_length for segment in line)
+        left = Segment(" " * max(0, (width - used) // 2), style)
+        return Strip([left, *line]).adjust_cell_length(width, style)
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        return 8

@@ -1,0 +1,192 @@
+"""Hue family and lean: name a swatch's family among near ones, then which way it leans.
+
+Difficulty is how near the colour stands to the border of its family, in wheel
+steps: half a step is its very middle, a twentieth is a colour that two artists
+might argue over.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+
+from drills.colour.hue import FAMILIES, wheel_steps
+from drills.colour.reading import Reading, read_colour
+from drills.colour.turn import fitted_to_screen, turned
+from drills.kinds.common import (
+    as_lab,
+    families_with,
+    made_words,
+    mark_of,
+    one_near,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+
+OFFERED = 5
+"""Families to choose from; the true one stands anywhere among them."""
+NEAREST = 0.02
+"""Wheel steps off a border within which no family is asked as if it were the right one."""
+LEAN = 1 / 3
+"""Where "leaning" stands, in wheel steps off a family's centre."""
+
+
+@dataclass(frozen=True)
+class Data:
+    """The colour, and the ``families`` offered, in wheel order."""
+
+    lab: Lab
+    reading: Reading
+    families: tuple[int, ...]
+    made_with: str
+
+
+@dataclass(frozen=True)
+class HueAndLean:
+    """See the module."""
+
+    name: str = "hue-and-lean"
+    version: int = 1
+    title: str = "Hue family and lean"
+    trains: str = "to name the family a colour belongs to, and the neighbour it leans to"
+    needs_colour: bool = True
+    seconds: float = 14.0
+    unit: str = "wheel steps"
+    steps: tuple[float, float] = (0.5, 0.04)
+    chance: float = 1 / OFFERED
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return families_with(palette)
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        index = FAMILIES.index(region)
+        mine = pool.of(region)
+        from_border = 0.5 - wheel_steps(pool.wheel[mine], index)
+        mine, from_border = mine[from_border >= NEAREST], from_border[from_border >= NEAREST]
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        at = int(mine[one_near(from_border, step, rng)])
+        lab = as_lab(pool.lab[at])
+        reading = read_colour(lab)
+        # The neighbour across the nearer border is always offered: it is the one to mistake.
+        onward = (reading.position - index + 6.0) % 12.0 > 6.0
+        first = index - (rng.randrange(OFFERED - 1) if onward else rng.randrange(1, OFFERED))
+        families = tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
+        moves = palette.pool.moves(int(pool.places[at]))
+        data = Data(lab, reading, families, made_words(palette, moves))
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=0.5 - float(wheel_steps(reading.position, index)),
+            target=lab,
+            facts={
+                "family": reading.family,
+                "lean": reading.lean,
+                "wheel": round(reading.position, 3),
+                "choices": [FAMILIES[i] for i in families],
+                "made_with": data.made_with,
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        data = _data(question)
+        scene = (Swatch(data.lab),)
+        if not answers:
+            return Ask(
+                "Which hue family does this colour belong to?",
+                tuple(Choice(FAMILIES[i], FAMILIES[i]) for i in data.families),
+                scene,
+            )
+        if len(answers) == 1:
+            chosen = FAMILIES.index(answers[0][0])
+            before, after = FAMILIES[chosen - 1], FAMILIES[(chosen + 1) % len(FAMILIES)]
+            return Ask(
+                f"You say {FAMILIES[chosen]}. Which way does it lean?",
+                (
+                    Choice(before, f"toward {before}"),
+                    Choice("squarely", f"neither: squarely {FAMILIES[chosen]}"),
+                    Choice(after, f"toward {after}"),
+                ),
+                scene,
+            )
+        return None
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        reading = _data(question).reading
+        (family,), (lean,) = answers
+        error = float(wheel_steps(reading.position, _place(family, lean)))
+        right = family == reading.family
+        lean_right = right and (reading.lean or "squarely") == lean
+        # Two steps off is wild; being a hair over a border is not.
+        near = 0.9 * max(0.0, 1.0 - max(0.0, error - LEAN / 2) / 2.0)
+        score = 1.0 if lean_right else near
+        return Grade(score, right, error, "wheel steps", _verdict(reading, family, lean_right))
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        reading = data.reading
+        chosen = answers[0][0]
+        centres = fitted_to_screen(turned(data.lab, data.families))
+        rows = []
+        for index, lab in zip(data.families, centres, strict=True):
+            name = FAMILIES[index]
+            best = name == reading.family
+            away = float(wheel_steps(reading.position, index))
+            words = f"at this value it looks like this, {away:.1f} wheel steps from the swatch"
+            rows.append(Result(name, words, Swatch(as_lab(lab)), mark_of(name == chosen, best)))
+        return Reveal(
+            because=(
+                reading.sentence(),
+                f"Your pencils make this colour so: {data.made_with}.",
+                f"Munsell notation about {reading.munsell}.",
+            ),
+            results=tuple(rows),
+            target=Swatch(data.lab),
+            limits=(
+                "Families follow CIECAM16 hue composition under daylight (D50); "
+                "near a border two artists may well differ."
+            ),
+        )
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _place(family: str, lean: str) -> float:
+    """Where on the wheel an answer says the colour is."""
+    index = FAMILIES.index(family)
+    if lean == "squarely":
+        return float(index)
+    return index + (LEAN if FAMILIES[(index + 1) % len(FAMILIES)] == lean else -LEAN)
+
+
+def _verdict(reading: Reading, family: str, lean_right: bool) -> str:
+    truth = f"{reading.family}, " + (f"leaning to {reading.lean}" if reading.lean else "squarely")
+    if lean_right:
+        return f"Yes: {truth}."
+    if family == reading.family:
+        return f"The family is right; it is {truth}."
+    apart = float(wheel_steps(FAMILIES.index(family), FAMILIES.index(reading.family)))
+    near = "A neighbour" if apart == 1 else f"{apart:.0f} families off"
+    return f"{near}: it is {truth}."
+
+
+KIND = HueAndLean()

@@ -1,0 +1,291 @@
+"""Order the layers: put three to five moves in the order that makes the target.
+
+Every order is worked out and compared with the target; orders that the eye
+can't tell from the best count as right too. Working rules are graded beside the
+colour: light before heavy, the muting layer held inside, the blender before the
+finishing layer. Difficulty is how far off a shuffled order lands (the median
+ΔE00 over all orders): where order matters much, a wrong one shows.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import permutations
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import FAMILIES, wheel_steps
+from drills.colour.reading import describe_difference
+from drills.colour.spaces import in_screen_gamut
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.kinds.common import (
+    MODEL_LIMITS,
+    as_json,
+    as_lab,
+    as_shown,
+    askable,
+    family_of,
+    mark_of,
+    near_miss,
+)
+from drills.kinds.protocol import (
+    VISIBLE_STEP_DELTA_E00,
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, move_words
+from drills.layering.palette import Palette
+from drills.layering.predict import predict_many
+
+COLOUR_SHARE = 0.7
+"""How much of the score is the colour reached; the rest is the working rules."""
+OPPOSITE = 4.0
+KIN = (0.5, 2.5)
+"""Wheel steps of an underlayer from its main colour: a kindred, lighter hue."""
+TRIES = 5
+
+LIGHT_FIRST = "light before heavy: firm pressure first fills the tooth, and later layers slide"
+HELD_INSIDE = "the muting layer is held inside: a layer of the main colour under it and over it"
+FINISH_LAST = "the blender comes before the finishing layer, which takes its haze off"
+
+Order = tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Data:
+    """``moves`` as listed to the learner; each order of them with its result and error (ΔE00)."""
+
+    main: int
+    muter: int
+    moves: tuple[Move, ...]
+    words: tuple[str, ...]
+    intended: Order
+    target: Lab
+    results: dict[Order, Lab]
+    errors: dict[Order, float]
+
+
+@dataclass(frozen=True)
+class OrderOfLayers:
+    """See the module."""
+
+    name: str = "order-of-layers"
+    version: int = 1
+    title: str = "Order the layers"
+    trains: str = "to lay colours in the order that keeps them clean"
+    needs_colour: bool = True
+    seconds: float = 25.0
+    unit: str = "ΔE00"
+    steps: tuple[float, float] = (5.0, 1.5)
+    chance: float = 0.1
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, [name for name in FAMILIES if _pairs(palette, name)])
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pairs = _pairs(palette, region)
+        if not pairs:
+            raise CannotAskError(f"these pencils have no {region} with its complement")
+        found: list[tuple[float, Data]] = []
+        for _ in range(TRIES):
+            main, muter = rng.choice(pairs)
+            data = _try(palette, main, muter, rng)
+            if data is not None:
+                spread = _spread(data)
+                found.append((abs(spread - step), data))
+                if abs(spread - step) < 0.2 * step:
+                    break
+        if not found:
+            raise CannotAskError(f"for {region} here no order differs by a visible step")
+        data = min(found, key=lambda one: one[0])[1]
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=_spread(data),
+            target=data.target,
+            facts={
+                "choices": list(data.words),
+                "key": [str(i) for i in data.intended],
+                "orders": {
+                    " ".join(map(str, order)): round(error, 3)
+                    for order, error in data.errors.items()
+                },
+                "reached": as_json(data.results[data.intended]),
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        if answers:
+            return None
+        data = _data(question)
+        return Ask(
+            "These moves make the target. In which order would you make them?",
+            tuple(Choice(str(i), words) for i, words in enumerate(data.words)),
+            (Swatch(data.target, "the target"),),
+            form="arrange",
+        )
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        order = _order(answers)
+        error = data.errors[order]
+        broken = broken_by(data, order)
+        asked = _rules_asked(data)
+        colour = near_miss(error - VISIBLE_STEP_DELTA_E00, 5.0)
+        kept = 1.0 - len(broken) / max(1, len(asked))
+        right = error < VISIBLE_STEP_DELTA_E00 and not broken
+        score = COLOUR_SHARE * colour + (1.0 - COLOUR_SHARE) * kept
+        if right:
+            verdict = "Yes: this order makes the target."
+        elif error < VISIBLE_STEP_DELTA_E00:
+            verdict = "The colour comes out, but a working rule is broken."
+        else:
+            verdict = f"This order lands ΔE00 {error:.1f} from the target."
+        return Grade(score, right, error, "ΔE00", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        mine = _order(answers)
+        rows = []
+        for label, order in _telling(data, mine):
+            best = data.errors[order] < VISIBLE_STEP_DELTA_E00 and not broken_by(data, order)
+            off = describe_difference(data.target, data.results[order])
+            off = "a match to the eye" if off == "the same to the eye" else f"comes out {off}"
+            route = " → ".join(data.words[i] for i in order)
+            words = f"{route}. ΔE00 {data.errors[order]:.1f}: {off}."
+            rows.append(
+                Result(label, words, Swatch(data.results[order]), mark_of(order == mine, best))
+            )
+        broken = broken_by(data, mine)
+        because = tuple(f"Rule broken: {rule}." for rule in broken) or (
+            "Every working rule that applies here is kept.",
+        )
+        return Reveal(because, tuple(rows), Swatch(data.target), MODEL_LIMITS)
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _order(answers: Answers) -> Order:
+    return tuple(int(key) for key in answers[0])
+
+
+def _spread(data: Data) -> float:
+    return float(np.median(list(data.errors.values())))
+
+
+def _rules_asked(data: Data) -> tuple[str, ...]:
+    """The working rules that these moves can break."""
+    blends = any(move.action == "blend" for move in data.moves)
+    return (LIGHT_FIRST, HELD_INSIDE, *((FINISH_LAST,) if blends else ()))
+
+
+def broken_by(data: Data, order: Sequence[int]) -> tuple[str, ...]:
+    """The working rules an order breaks. Common practice, no source."""
+    moves = [data.moves[i] for i in order]
+    broken = []
+    # The muting layer is light by its nature; the others go from light to firm.
+    presses = [m.pressure for m in moves if m.action == "lay" and m.pencil != data.muter]
+    if presses != sorted(presses):
+        broken.append(LIGHT_FIRST)
+    at = next(i for i, move in enumerate(moves) if move.pencil == data.muter)
+    under = any(m.action == "lay" and m.pencil != data.muter for m in moves[:at])
+    over = any(m.pencil == data.main for m in moves[at + 1 :])
+    if not (under and over):
+        broken.append(HELD_INSIDE)
+    blends = [i for i, move in enumerate(moves) if move.action == "blend"]
+    if blends and (blends[0] == 0 or moves[-1].action == "blend"):
+        broken.append(FINISH_LAST)
+    return tuple(broken)
+
+
+def _telling(data: Data, mine: Order) -> list[tuple[str, Order]]:
+    """The orders worth seeing: the learner's, the planned one, and some that teach by failing."""
+    by_error = sorted(data.errors, key=lambda order: data.errors[order])
+    on_top = [o for o in by_error if data.moves[o[-1]].pencil == data.muter]
+    first = [o for o in by_error if data.moves[o[0]].pencil == data.muter]
+    rows = [("your order", mine), ("the planned order", data.intended)]
+    if on_top:
+        rows.append(("the muting layer on top", on_top[len(on_top) // 2]))
+    if first:
+        rows.append(("the muting layer first", first[len(first) // 2]))
+    rows.append(("the order farthest off", by_error[-1]))
+    return [row for at, row in enumerate(rows) if row[1] not in [o for _, o in rows[:at]]]
+
+
+def _pairs(palette: Palette, family: str) -> list[tuple[int, int]]:
+    """Each main colour of a family with each pencil across the wheel."""
+    colours = palette.colour_indices
+    about = strength(palette.lab)
+    hued = [int(i) for i in colours if about[i] >= NEUTRAL_BELOW]
+    return [
+        (main, other)
+        for main in hued
+        if family_of(palette, main) == family
+        for other in hued
+        if float(wheel_steps(palette.wheel[main], palette.wheel[other])) >= OPPOSITE
+    ]
+
+
+def _recipe(palette: Palette, main: int, muter: int, rng: random.Random) -> list[Move]:
+    """Three to five moves in their working order, no two alike."""
+    kin = [
+        int(i)
+        for i in palette.colour_indices
+        if KIN[0] <= float(wheel_steps(palette.wheel[main], palette.wheel[i])) <= KIN[1]
+        and palette.lab[i, 0] > palette.lab[main, 0] + 5.0
+        and float(strength(palette.lab[i])) >= NEUTRAL_BELOW
+    ]
+    moves = [Move("lay", main, MIDDLE), Move("lay", muter, LIGHT), Move("lay", main, FIRM)]
+    if kin and rng.random() < 0.6:
+        moves.insert(0, Move("lay", rng.choice(kin), LIGHT))
+    if palette.blender is not None and rng.random() < 0.7:
+        moves.insert(len(moves) - 1, Move("blend", palette.blender, LIGHT))
+    return moves
+
+
+def _try(palette: Palette, main: int, muter: int, rng: random.Random) -> Data | None:
+    """One question, or None where the colours don't show on screen or order hardly matters."""
+    recipe = _recipe(palette, main, muter, rng)
+    listed = list(range(len(recipe)))
+    rng.shuffle(listed)
+    moves = tuple(recipe[i] for i in listed)
+    intended = tuple(listed.index(i) for i in range(len(recipe)))
+    orders = list(permutations(range(len(moves))))
+    labs = predict_many(palette, [[moves[i] for i in order] for order in orders])
+    reached = labs[orders.index(intended)]
+    if not in_screen_gamut(reached):
+        return None
+    target = as_shown(reached)
+    errors = delta_e00(labs, np.asarray(target))
+    if float(np.median(errors)) < 1.5 * VISIBLE_STEP_DELTA_E00:
+        return None
+    return Data(
+        main=main,
+        muter=muter,
+        moves=moves,
+        words=tuple(move_words(palette, move) for move in moves),
+        intended=intended,
+        target=target,
+        results={order: as_lab(lab) for order, lab in zip(orders, labs, strict=True)},
+        errors={order: float(error) for order, error in zip(orders, errors, strict=True)},
+    )
+
+
+KIND = OrderOfLayers()
