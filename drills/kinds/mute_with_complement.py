@@ -51,8 +51,10 @@ from drills.layering.predict import predict_many
 
 BRIGHT_FROM = 5.0
 """Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""
-TOO_BRIGHT = 5.0
+TOO_BRIGHT = 2.0
 """Least ΔE00 between the main colour alone and the target."""
+OVER = LIGHT
+"""Pressure of the main colour's layer over the muting one, enough to hold it in."""
 OPPOSITE = 4.5
 """Wheel steps from which a pencil counts as a complement that mutes."""
 KEPT = 1.0
@@ -231,9 +233,9 @@ def _opposite(palette: Palette, main: int, other: int) -> bool:
 def _sandwiches(
     palette: Palette, main: IntArray, muter: IntArray, light: float = LIGHT
 ) -> FloatArray:
-    """Lab (n, 3) of each muter (n,) laid lightly between two middle layers of its main (n,)."""
+    """Lab (n, 3) of each muter (n,) laid lightly between two layers of its main (n,)."""
     pencil = np.column_stack([main, muter, main])
-    pressure = np.tile([MIDDLE, light, MIDDLE], (len(pencil), 1))
+    pressure = np.tile([MIDDLE, light, OVER], (len(pencil), 1))
     return np.asarray(predict_many(palette, (pencil, pressure, np.zeros_like(pencil))))
 
 
