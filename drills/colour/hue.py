@@ -197,6 +197,8 @@ def family(lab: ArrayLike) -> str:
 
 def complement(name: str) -> str:
     """The family opposite on the wheel (Itten 1961). Raises ValueError for no family's name."""
+    if name not in FAMILIES:
+        raise ValueError(f"{name!r} is no family of the wheel")
     return FAMILIES[(FAMILIES.index(name) + 6) % len(FAMILIES)]
 
 

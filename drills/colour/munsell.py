@@ -81,7 +81,7 @@ def lab_to_coordinates(lab: ArrayLike) -> tuple[FloatArray, FloatArray, FloatArr
 
 
 def lab_to_munsell(lab: ArrayLike) -> list[str]:
-    """The notations, to a tenth, of Lab (n, 3) or of one Lab (3,)."""
+    """The notations of Lab (n, 3), or of one Lab (3,), to a tenth; value under 1 to a hundredth."""
     given = np.asarray(lab, dtype=np.float64).reshape(-1, 3)
     columns = (column.tolist() for column in lab_to_coordinates(given))
     return [_notation(*one) for one in zip(*columns, strict=True)]
@@ -105,8 +105,9 @@ def _matrices() -> tuple[FloatArray, FloatArray]:
 
 
 def _notation(hue: float, value: float, chroma: float) -> str:
-    V, C = f"{value:.1f}".removesuffix(".0"), f"{chroma:.1f}".removesuffix(".0")
-    if C == "0":
+    # Near black a tenth of value is much, and value 0 is black alone.
+    V, C = f"{round(value, 2 if value < 1 else 1):g}", f"{round(chroma, 1):g}"
+    if C == "0" or V == "0":
         return f"N {V}"
     tenths = round(hue * 10) % 1000
     letter, step = divmod(tenths, 100)
