@@ -1,0 +1,119 @@
+"""The craft a plan keeps to. Common practice, no source; the numbers are our estimate.
+
+Rules that a plan never breaks:
+
+- *start near*: the first layer is of the family nearest the target, or a grey
+  where the target itself is greyed;
+- *light to firm*: a layer may be lighter than one before it only as a light
+  touch, and after a firm layer only firm ones follow;
+- *muting held inside*: a pencil from the far side of the wheel is laid lightly,
+  never first, and a layer of the main family comes after it;
+- *no white over black*: never both in one plan, and no pale pencil over a dark
+  ground;
+- *no third layer running of one pencil*;
+- *blend once*, lightly, when two layers of colour are down, and finish with
+  colour that takes the haze off;
+- *nothing after burnishing*, which needs two layers under it;
+- *tooth*: nothing is laid on a full tooth.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drills.colour.hue import wheel_position, wheel_steps
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.layering.films import FloatArray
+from drills.layering.palette import Palette
+from drills.pencils.pencil import Lab
+
+BoolArray = NDArray[np.bool_]
+
+NEAR_STEPS = 1.5
+"""Wheel steps from the target within which a pencil may always begin a plan."""
+NEAREST_SLACK = 0.75
+"""Steps beyond the nearest pencil within which others may begin too."""
+GREYED_BELOW = 3.5
+"""Strength (about Munsell chroma) under which a target may be begun with a grey."""
+DULL_BELOW = 6.0
+"""Strength under which a coloured pencil may begin a neutral."""
+FAR_STEPS = 4.0
+"""Wheel steps from the main colour from which a pencil mutes it."""
+MAIN_STEPS = 2.0
+"""Wheel steps from the main colour within which a layer covers a muting one."""
+WHITE_FROM, BLACK_BELOW = 90.0, 26.0
+"""L* of a neutral pencil called white, or black."""
+PALE_FROM, DARK_GROUND_BELOW = 75.0, 35.0
+"""L* of a pencil that is lost on a ground of that L*."""
+LAYERS_BEFORE_BLEND = 2
+
+
+@dataclass(frozen=True, eq=False)
+class Roles:
+    """What each of N pencils may do for one target.
+
+    ``start`` (N,) may come first. ``mutes`` (N, N): row main, column the pencil
+    that would mute it; ``covers`` (N, N): that would cover what muted it.
+    ``white``, ``black``, ``pale`` (N,).
+    """
+
+    start: BoolArray
+    mutes: BoolArray
+    covers: BoolArray
+    white: BoolArray
+    black: BoolArray
+    pale: BoolArray
+
+
+def roles(palette: Palette, target: Lab) -> Roles:
+    """Work out the roles of every pencil for ``target``."""
+    lab = palette.lab
+    wheel = palette.wheel
+    strong = strength(lab)
+    L: FloatArray = lab[:, 0]
+    colours = palette.family >= 0
+    chromatic = colours & (strong >= NEUTRAL_BELOW)
+    neutral = colours & ~chromatic
+    target_strength = float(strength(target))
+    target_wheel = float(wheel_position(target))
+    is_grey = target_strength < NEUTRAL_BELOW
+
+    # A grey has no hue of its own: what counts as far from it is what is far from the target.
+    hue = np.where(chromatic, wheel, target_wheel)
+    has_hue = chromatic | (not is_grey)
+    apart = wheel_steps(hue[:, None], wheel[None, :])
+    mutes = has_hue[:, None] & chromatic[None, :] & (apart >= FAR_STEPS)
+    covers = (has_hue[:, None] & chromatic[None, :] & (apart <= MAIN_STEPS)) | np.eye(
+        len(lab), dtype=np.bool_
+    )
+    return Roles(
+        start=_start(chromatic, neutral, strong, wheel, is_grey, target_strength, target_wheel),
+        mutes=mutes,
+        covers=covers,
+        white=neutral & (L >= WHITE_FROM),
+        black=neutral & (L < BLACK_BELOW),
+        pale=colours & (L >= PALE_FROM),
+    )
+
+
+def _start(
+    chromatic: BoolArray,
+    neutral: BoolArray,
+    strong: FloatArray,
+    wheel: FloatArray,
+    is_grey: bool,
+    target_strength: float,
+    target_wheel: float,
+) -> BoolArray:
+    if is_grey:
+        may = neutral | (chromatic & (strong < DULL_BELOW))
+        return may if may.any() else chromatic
+    away = np.where(chromatic, wheel_steps(wheel, target_wheel), np.inf)
+    may = away <= max(NEAR_STEPS, float(away.min(initial=np.inf)) + NEAREST_SLACK)
+    may &= chromatic
+    if target_strength < GREYED_BELOW or not may.any():
+        may = may | neutral
+    return may
