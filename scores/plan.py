@@ -119,8 +119,9 @@ def plan_session(
     plan: list[Item] = []
     while pairs:
         if not queue:
-            # Everything has been asked: the least asked again, oldest and weakest first.
-            queue = _again(skills, pairs, already, now)
+            # All that was called for has been asked: the least asked again.
+            every = _again(skills, pairs, already, now)
+            queue = [entry for entry in every if entry[0] == "practice"] or every
         place = _pick(queue, kinds_running, last_region)
         if place is None:
             again = [

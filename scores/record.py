@@ -7,9 +7,8 @@ FULL) before ``save`` returns. The file is made at the first write, not before.
 from __future__ import annotations
 
 import json
-import sqlite3
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from drills.errors import plain
@@ -19,7 +18,7 @@ from scores.memory import SkillState, advance, reschedule
 from scores.outcome import judge, outcome_of
 from scores.recordfile import RecordFile
 from scores.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
-from scores.storage import Notice, NotSavedError, reason
+from scores.storage import FAILURES, Notice, NotSavedError, reason
 from scores.when import utc_text
 
 __all__ = ["DayCount", "NotSavedError", "Notice", "PencilsKept", "Record"]
@@ -62,12 +61,16 @@ class Record(RecordFile):
         which nothing of it is kept and it may be saved again; ValueError or
         TypeError for numbers that are not finite and facts that are not JSON.
         """
-        tables.check_attempt(attempt)
+        facts = tables.checked_facts(attempt)
         with self._write() as db:
-            before = tables.get_skill(db, attempt.skill)
+            try:
+                before = tables.get_skill(db, attempt.skill)
+                recent = tables.get_times(db, attempt.kind)
+                retention = tables.retention_of(db)
+            except (ValueError, TypeError, OverflowError) as error:
+                raise NotSavedError("the record is damaged") from error
             if tables.has_attempt(db, attempt.id):
                 return before or SkillState(attempt.skill)
-            recent = tables.get_times(db, attempt.kind)
             outcome = judge(
                 attempt.score,
                 attempt.right,
@@ -77,8 +80,8 @@ class Record(RecordFile):
                 None if before is None else before.usual_step,
                 attempt.chance,
             )
-            after = advance(before, attempt, outcome, tables.retention_of(db))
-            tables.put_attempt(db, attempt, outcome)
+            after = advance(before, attempt, outcome, retention)
+            tables.put_attempt(db, replace(attempt, outcome=outcome), facts)
             tables.put_skill(db, after)
             tables.put_times(db, attempt.kind, [*recent, attempt.response_s])
             tables.count_day(db, attempt)
@@ -191,7 +194,7 @@ class Record(RecordFile):
         """What a thorough look (SQLite's quick_check) finds wrong; empty when sound. Slow."""
         try:
             rows = self._rows("PRAGMA quick_check(20)")
-        except sqlite3.DatabaseError as error:
+        except FAILURES as error:
             return (reason(error),)
         return tuple(plain(str(row[0])) for row in rows if row[0] != "ok")
 

@@ -12,10 +12,12 @@ from typing import Any, Self
 
 from drills.errors import InputError, plain
 from scores.storage import (
+    FAILURES,
     CannotOpenError,
     Notice,
     NotSavedError,
     UnreadableRecordError,
+    is_readonly,
     make_file,
     notice,
     open_file,
@@ -87,7 +89,7 @@ class RecordFile:
         record = cls(path, open_file(path))
         try:
             record._look()
-        except sqlite3.DatabaseError as error:
+        except FAILURES as error:
             record.close()
             raise UnreadableRecordError("damaged", reason(error)) from error
         except (ValueError, TypeError, KeyError, OverflowError) as error:
@@ -126,20 +128,18 @@ class RecordFile:
                     if db.in_transaction:
                         db.execute("ROLLBACK")
                     raise
-            except (sqlite3.Error, OSError) as error:
+            except (*FAILURES, OSError) as error:
                 # A file opened read-only may have been given its rights back by the next try.
-                self._open_again = True
+                self._open_again = is_readonly(error)
                 raise NotSavedError(reason(error)) from error
             except (UnreadableRecordError, CannotOpenError) as error:
                 raise NotSavedError(str(error)) from error
 
     def _writable(self) -> sqlite3.Connection:
-        if self._db is None:
+        if self._db is None or self._open_again:
             make_file(self.path)
-            self._db = open_file(self.path)
-        elif self._open_again:
-            again = open_file(self.path)
-            self._db.close()
-            self._db = again
-        self._open_again = False
+            fresh = open_file(self.path)
+            if self._db is not None:
+                self._db.close()
+            self._db, self._open_again = fresh, False
         return self._db

@@ -20,6 +20,16 @@ SKILL_COLUMNS = (
     "skill, stability, difficulty, reviewed, due, tries, right, last_score, mean_score, step,"
     " usual_step, last_tried_utc, last_right_utc"
 )
+COLUMNS = {
+    "attempts": f"seq, {ATTEMPT_COLUMNS}",
+    "attempt_facts": f"seq, {FACT_COLUMNS}",
+    "skills": SKILL_COLUMNS,
+    "kind_times": "kind, recent_s",
+    "days": "day, kind, tries, right, seconds",
+    "settings": "key, value",
+    "pencil_sets": "fingerprint, name, csv, added_utc",
+}
+"""The columns that must be there; SQLite itself adds none."""
 
 
 def marks(columns: str) -> str:
@@ -32,7 +42,7 @@ def to_json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
 
 
-def attempt_row(attempt: Attempt, outcome: str) -> tuple[object, ...]:
+def attempt_row(attempt: Attempt) -> tuple[object, ...]:
     return (
         attempt.id,
         attempt.session,
@@ -49,7 +59,7 @@ def attempt_row(attempt: Attempt, outcome: str) -> tuple[object, ...]:
         int(attempt.right),
         attempt.error,
         attempt.unit,
-        outcome,
+        attempt.outcome,
         attempt.response_s,
         utc_text(attempt.at_utc),
         attempt.zone,

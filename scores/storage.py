@@ -11,8 +11,12 @@ from typing import Literal
 
 from drills.errors import plain
 from scores.migrations import APPLICATION_ID, LATEST, TABLES, migrate
+from scores.rows import COLUMNS
 
-BUSY_MS = 3000
+BUSY_MS = 1500
+"""How long another program's hold on the record is waited for."""
+FAILURES = (sqlite3.Error, UnicodeDecodeError)
+"""What SQLite raises; a scribbled-over schema may be quoted in a message that is not text."""
 HEADER_BYTES = 100
 SIDE_FILES = ("-wal", "-shm", "-journal")
 
@@ -59,11 +63,12 @@ def notice(error: UnreadableRecordError, aside: Path) -> Notice:
     return Notice(error.state, aside, text)
 
 
-def reason(error: sqlite3.Error | OSError) -> str:
+def reason(error: Exception) -> str:
     """Why SQLite or the system refused, in plain words."""
+    if is_damage(error):
+        return "the record is damaged"
     if isinstance(error, OSError):
         return plain(error.strerror or "the system refused").lower()
-    name = getattr(error, "sqlite_errorname", "") or ""
     for start, words in (
         ("SQLITE_FULL", "the disk is full"),
         ("SQLITE_READONLY", "the record or its folder is read-only"),
@@ -72,18 +77,27 @@ def reason(error: sqlite3.Error | OSError) -> str:
         ("SQLITE_LOCKED", "another program is holding the record"),
         ("SQLITE_CANTOPEN", "the record's file can't be opened or made"),
         ("SQLITE_IOERR", "the disk did not take it (full, over quota, or failing)"),
-        ("SQLITE_CORRUPT", "the record is damaged"),
-        ("SQLITE_NOTADB", "the record is damaged"),
     ):
-        if name.startswith(start):
+        if error_name(error).startswith(start):
             return words
     return plain(str(error))
 
 
-def is_damage(error: sqlite3.Error) -> bool:
+def error_name(error: Exception) -> str:
+    """SQLite's own name of an error, such as ``SQLITE_FULL``; empty for any other."""
+    return getattr(error, "sqlite_errorname", "") or ""
+
+
+def is_readonly(error: Exception) -> bool:
+    """Whether an error means that the file was open for reading only."""
+    return error_name(error).startswith("SQLITE_READONLY")
+
+
+def is_damage(error: Exception) -> bool:
     """Whether an error means that the file itself is broken."""
-    name = getattr(error, "sqlite_errorname", "") or ""
-    return name.startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_FORMAT"))
+    return isinstance(error, UnicodeDecodeError) or error_name(error).startswith(
+        ("SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_FORMAT")
+    )
 
 
 def connect(path: Path, *, readonly: bool = False, immutable: bool = False) -> sqlite3.Connection:
@@ -101,7 +115,7 @@ def connect(path: Path, *, readonly: bool = False, immutable: bool = False) -> s
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA cell_size_check = ON")
-    except sqlite3.Error:
+    except FAILURES:
         connection.close()
         raise
     return connection
@@ -116,14 +130,14 @@ def open_file(path: Path) -> sqlite3.Connection:
     _check_length(path)
     try:
         connection = _first_connection(path)
-    except sqlite3.Error as error:
+    except FAILURES as error:
         raise _refused(error) from error
     try:
         version = _check_identity(connection)
         if version < LATEST:
             migrate(connection)
         _check_tables(connection)
-    except sqlite3.Error as error:
+    except FAILURES as error:
         connection.close()
         raise _refused(error) from error
     except BaseException:
@@ -132,7 +146,7 @@ def open_file(path: Path) -> sqlite3.Connection:
     return connection
 
 
-def _refused(error: sqlite3.Error) -> Exception:
+def _refused(error: Exception) -> Exception:
     if is_damage(error):
         return UnreadableRecordError("damaged", reason(error))
     return CannotOpenError(reason(error))
@@ -144,7 +158,7 @@ def _first_connection(path: Path) -> sqlite3.Connection:
         connection = connect(path)
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
         return connection
-    except sqlite3.Error as error:
+    except FAILURES as error:
         if is_damage(error):
             raise
         refusal = error
@@ -200,6 +214,13 @@ def _check_tables(connection: sqlite3.Connection) -> None:
     missing = sorted(TABLES - found)
     if missing:
         raise UnreadableRecordError("damaged", f"its table {missing[0]} is missing")
+    try:
+        for table, columns in COLUMNS.items():
+            connection.execute(f"SELECT {columns} FROM {table} LIMIT 0")
+    except sqlite3.OperationalError as error:
+        if error_name(error) != "SQLITE_ERROR":
+            raise
+        raise UnreadableRecordError("damaged", "its tables are not as they were made") from error
 
 
 def make_file(path: Path) -> None:

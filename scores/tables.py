@@ -40,21 +40,26 @@ def usual_seconds(recent: list[float]) -> float | None:
     return median(recent) if len(recent) >= TIMES_KNOWN_FROM else None
 
 
-def check_attempt(attempt: Attempt) -> None:
-    """Raises ValueError for numbers that are none: SQLite would keep them as nothing."""
+def checked_facts(attempt: Attempt) -> tuple[str, ...]:
+    """The row of an attempt's facts.
+
+    Raises ValueError for numbers that are none (SQLite would keep them as
+    nothing), and ValueError or TypeError for facts that are not JSON.
+    """
     numbers = (attempt.score, attempt.error, attempt.step, attempt.chance, attempt.response_s)
     if not all(map(math.isfinite, (*numbers, *attempt.steps))):
         raise ValueError(f"attempt {attempt.id} holds a number that is not finite")
+    return facts_row(attempt)
 
 
-def put_attempt(db: sqlite3.Connection, attempt: Attempt, outcome: str) -> None:
+def put_attempt(db: sqlite3.Connection, attempt: Attempt, facts: tuple[str, ...]) -> None:
     seq = db.execute(
         f"INSERT INTO attempts ({ATTEMPT_COLUMNS}) VALUES ({marks(ATTEMPT_COLUMNS)})",
-        attempt_row(attempt, outcome),
+        attempt_row(attempt),
     ).lastrowid
     db.execute(
         f"INSERT INTO attempt_facts (seq, {FACT_COLUMNS}) VALUES (?, {marks(FACT_COLUMNS)})",
-        (seq, *facts_row(attempt)),
+        (seq, *facts),
     )
 
 

@@ -1,4 +1,4 @@
-"""The record keeps every answer, once, and what follows from the answers follows from them alone."""
+"""Every answer is kept, once, and what follows from the answers follows from them alone."""
 
 from __future__ import annotations
 
