@@ -150,28 +150,26 @@ def _words(reading: Reading) -> str:
 
 def _rows(palette: Palette) -> list[str]:
     from coach.terminal import colour_depth
-    from drills.colour.reading import read_colours
     from drills.colour.spaces import in_screen_gamut, screen_rgb
 
     swatches = sys.stdout.isatty() and colour_depth().true_colour
     width = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0
     pencils = palette.set.pencils
-    readings = iter(read_colours(palette.lab[palette.colour_indices]))
     rgb, shown = screen_rgb(palette.lab), in_screen_gamut(palette.lab)
     names = max(len(pencil.name) for pencil in pencils)
     codes = max(len(pencil.code) for pencil in pencils)
     lines = []
     for i, pencil in enumerate(pencils):
         parts = [pencil.name.ljust(names), pencil.code.ljust(codes)]
-        if pencil.is_blender:
+        reading = palette.readings[i]
+        if reading is None:
             parts += ["colourless blender"]
         else:
-            reading = next(readings)
             parts += [_words(reading).ljust(34), f"value {reading.value:4.1f}", pencil.opacity]
         line = "  ".join(part for part in parts if part.strip()).rstrip()
         if swatches:
             block = " " * _SWATCH_COLUMNS
-            if shown[i] and not pencil.is_blender:
+            if shown[i] and reading is not None:
                 r, g, b = rgb[i].tolist()
                 block = f"\x1b[48;2;{r};{g};{b}m{block}\x1b[0m"
             room = width - _SWATCH_COLUMNS - 2

@@ -61,15 +61,18 @@ def _raise(target: FloatArray, S: FloatArray) -> FloatArray:
     """S, raised by just enough where even a clear film would be too dark."""
     paper = drawing_paper()
     dark = swatch(c.ABSORPTION_FLOOR * S, S, paper) < target
-    if not dark.any():
+    rows = np.flatnonzero(dark.any(axis=1))
+    if not rows.size:
         return S
-    low, high = np.log(S), np.full_like(S, np.log(c.S_LIMITS[1]))
+    low, high = np.log(S[rows]), np.full_like(S[rows], np.log(c.S_LIMITS[1]))
     for _ in range(_HALVINGS):
         middle = 0.5 * (low + high)
         s = np.exp(middle)
-        under = swatch(c.ABSORPTION_FLOOR * s, s, paper) < target
+        under = swatch(c.ABSORPTION_FLOOR * s, s, paper) < target[rows]
         low, high = np.where(under, middle, low), np.where(under, high, middle)
-    return np.where(dark, np.exp(high), S)
+    raised = S.copy()
+    raised[rows] = np.where(dark[rows], np.exp(high), S[rows])
+    return raised
 
 
 def _absorb(target: FloatArray, S: FloatArray) -> FloatArray:

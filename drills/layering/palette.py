@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drills.colour.hue import family_at, wheel_position
+from drills.colour.reading import Reading, read_colours
 from drills.colour.recover import try_recover
 from drills.colour.spaces import reflectance_to_lab, srgb_to_lab
 from drills.errors import InputError, plain
@@ -49,6 +50,12 @@ class Palette:
 
     def __len__(self) -> int:
         return len(self.names)
+
+    @cached_property
+    def readings(self) -> tuple[Reading | None, ...]:
+        """Each swatch read in an artist's words; None for a blender."""
+        found = iter(read_colours(self.lab[self.colour_indices]))
+        return tuple(None if pencil.is_blender else next(found) for pencil in self.set.pencils)
 
     @cached_property
     def pool(self) -> Pool:

@@ -23,9 +23,9 @@ IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
 PRESSURES = (c.LIGHT, c.MIDDLE, c.FIRM)
-PAIRS = 1000
+PAIRS = 1200
 """Two-layer mixes: main firm or middle, the second light or middle."""
-SANDWICHES = 600
+SANDWICHES = 500
 """Three-layer mixes: a light layer held between two of a main colour."""
 
 
@@ -83,8 +83,8 @@ def make_pool(palette: Palette) -> Pool:
     on_rows, over_rows = np.array(on, dtype=np.int64), np.array(over, dtype=np.int64)
     pressures = np.array(press)
     second = lay(first.take(on_rows), palette, palette.colour_indices[over_rows], pressures)
-    held = np.array(_sample(rng, len(pairs), SANDWICHES), dtype=np.int64)
-    held = held[pressures[held] == c.LIGHT]
+    light = np.flatnonzero(pressures == c.LIGHT)
+    held = light[_sample(rng, len(light), SANDWICHES)]
     main_rows = on_rows[held] // 3
     third = lay(second.take(held), palette, palette.colour_indices[main_rows], c.MIDDLE)
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from drills.colour.hue import FAMILIES
-from drills.colour.reading import read_colours
 from drills.colour.spaces import in_screen_gamut
 from drills.layering.palette import Palette
 
@@ -25,7 +24,7 @@ def survey(palette: Palette) -> Survey:
     """Look a set over. The borders of light, dark and grey are those of colour readings."""
     pencils = palette.set.pencils
     colours = palette.colour_indices.tolist()
-    readings = dict(zip(colours, read_colours(palette.lab[colours]), strict=True))
+    readings = {i: found for i, found in enumerate(palette.readings) if found is not None}
     blenders = len(pencils) - len(colours)
     families: list[str] = []
     missing: list[str] = []
