@@ -1,0 +1,1 @@
+"""The pencils someone owns: what they are, the file they come from, and two invented sets."""
