@@ -7,8 +7,8 @@ Chromaticity is CIE x, y under illuminant C.
 Between the colours of the renotation we interpolate as Centore (2012, "An
 open-source inversion algorithm for the Munsell renotation") and colour-science
 do: straight in x, y along chroma, straight in luminance between values. Along
-hue we go straight as well, where they follow an arc in places; the sagitta of
-an arc of 2.5 hue steps is under 0.4 % of chroma.
+hue we go straight as well, where they follow an arc in places: 0.02 ΔE00 apart
+on average inside the real renotation, 0.5 at most, in the brightest greens.
 """
 
 from __future__ import annotations
@@ -27,6 +27,8 @@ HUES = 40
 _EXTRA_RINGS = 10
 _RING = 2.0  # chroma from one ring of the grid to the next
 _HUE_STEP = 2.5
+_ROUNDS = 60  # of Newton's method at most; five or six are usual
+_CHUNK = 256  # colours compared with the whole grid at once
 _Y_OF_V = (1.1914, -0.22533, 0.23352, -0.020484, 0.00081939)
 
 
@@ -195,10 +197,6 @@ def coordinates(xy: ArrayLike, V: ArrayLike) -> tuple[FloatArray, FloatArray]:
             break
     hue = np.where(grey, 0.0, spoke * _HUE_STEP % 100.0)
     return hue, np.where(grey, 0.0, ring * _RING * scale)
-
-
-_ROUNDS = 60
-_CHUNK = 256
 
 
 def _nearest(
