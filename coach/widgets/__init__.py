@@ -1,0 +1,1 @@
+"""What screens are made of; each paints itself and knows nothing of the others."""

@@ -62,7 +62,7 @@ class Choices(Widget, can_focus=True):
     """The choices of one ``Ask``; posts ``Replied`` when the learner has answered it."""
 
     DEFAULT_CSS = """
-    Choices { height: auto; margin: 0 2; }
+    Choices { height: auto; margin: 1 2 0 2; }
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -100,7 +100,7 @@ class Choices(Widget, can_focus=True):
         return layout(len(self.choices), width, height, swatches)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        cells = self._cells(width, max(3, container.height - 9))
+        cells = self._cells(width, max(3, container.height - 10))
         tail = 1 if self.form == "arrange" else 0
         return max((cell.y + cell.height for cell in cells), default=1) + tail
 
@@ -195,7 +195,7 @@ class Choices(Widget, can_focus=True):
         total = len(self.choices)
         if len(self.placed) == total:
             return "All placed. Enter to answer, Backspace to take the last one back."
-        return f"{len(self.placed)} of {total} placed. Press the next one's number; Backspace takes back."
+        return f"{len(self.placed)} of {total} placed. Press the number of the next one."
 
 
 def wrap(words: str, width: int) -> list[str]:

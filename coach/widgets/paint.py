@@ -31,7 +31,7 @@ def block(lab: Lab, width: int) -> Segment:
 
 
 def swatch_row(swatch: Swatch, width: int, row: int, height: int) -> list[Segment]:
-    """Row ``row`` of a swatch ``width`` × ``height`` cells, inside its own surround if it has one."""
+    """One row of a swatch ``width`` × ``height`` cells, inside its surround if it has one."""
     if swatch.surround is None:
         return [block(swatch.lab, width)]
     side, top = max(2, width // 4), max(1, height // 4)

@@ -15,7 +15,7 @@ def bar(share: float, cells: int) -> str:
 class TimeBar(Static):
     """``spent_s`` of ``total_s`` seconds, and whether the clock is stopped."""
 
-    DEFAULT_CSS = "TimeBar { height: 1; width: 100%; text-align: right; padding: 0 2; }"
+    DEFAULT_CSS = "TimeBar { height: 1; width: 34; text-align: right; padding: 0 2; }"
 
     spent_s: reactive[float] = reactive(0.0)
     total_s: reactive[float] = reactive(600.0)
@@ -24,7 +24,7 @@ class TimeBar(Static):
     def render(self) -> str:
         left = max(0.0, self.total_s - self.spent_s)
         words = "paused" if self.paused else f"{_minutes(left)} left" if left else "time is up"
-        return f"{bar(self.spent_s / max(1.0, self.total_s), 24)}  {words}"
+        return f"{bar(self.spent_s / max(1.0, self.total_s), 16)}  {words}"
 
 
 def _minutes(seconds: float) -> str:

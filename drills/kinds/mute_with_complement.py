@@ -167,9 +167,9 @@ class MuteWithComplement:
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
             off = describe_difference(data.results[i], data.target)
             need = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
+            label = f"{data.names[i]}, ΔE00 {data.errors[i]:.1f}"
             words = (
-                f"ΔE00 {data.errors[i]:.1f}, {need}. "
-                f"{change_in_numbers(data.alone, data.results[i])}."
+                f"{need[:1].upper()}{need[1:]}. {change_in_numbers(data.alone, data.results[i])}."
             )
             rows.append(
                 Result(

@@ -164,9 +164,10 @@ class OrderOfLayers:
         for label, order in _telling(data, mine):
             best = data.errors[order] < VISIBLE_STEP_DELTA_E00 and not broken_by(data, order)
             off = describe_difference(data.target, data.results[order])
-            off = "a match to the eye" if off == "the same to the eye" else f"comes out {off}"
+            off = "is a match to the eye" if off == "the same to the eye" else f"comes out {off}"
             route = " → ".join(data.words[i] for i in order)
-            words = f"{route}. ΔE00 {data.errors[order]:.1f}: {off}."
+            words = f"{route}. It {off}."
+            label = f"{label}, ΔE00 {data.errors[order]:.1f}"
             rows.append(
                 Result(label, words, Swatch(data.results[order]), mark_of(order == mine, best))
             )

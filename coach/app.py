@@ -1,0 +1,126 @@
+"""The app: the room, the keys that work everywhere, and which screen comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.app import App, SystemCommand
+from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.screen import Screen
+from textual.worker import Worker, WorkerState
+
+from coach.room import MIDDLE, ROOMS
+
+if TYPE_CHECKING:
+    from coach.desk import Desk, Ready
+    from drills.pencils.pencil import PencilSet
+
+
+class CoachApp(App[None]):
+    """Practise seeing colour and laying it down."""
+
+    TITLE = "coach"
+    COMMAND_PALETTE_DISPLAY = "Ctrl+P"
+    CSS = """
+    Screen { background: $background; color: $foreground; }
+    .title { text-style: bold; padding: 0 2; height: auto; }
+    .words { padding: 0 2; height: auto; }
+    .faint { color: $faint; }
+    Input { background: $raised; border: solid $faint; }
+    Input:focus { border: solid $foreground; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("question_mark,f1", "help", "Help"),
+        Binding("ctrl+q", "quit", "Leave", priority=True),
+    ]
+
+    class PencilsReady(Message):
+        """The pencils in use can be drilled with."""
+
+    class PencilsFailed(Message):
+        """The pencils in use can't be made ready; ``why`` is one line."""
+
+        def __init__(self, why: str) -> None:
+            super().__init__()
+            self.why = why
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        for room in ROOMS:
+            self.register_theme(room.theme())
+        self.theme = MIDDLE.name
+
+    def get_default_screen(self) -> Screen[None]:
+        from coach.screens.today import TodayScreen
+        from coach.screens.welcome import WelcomeScreen
+
+        return WelcomeScreen() if self.desk.newcomer else TodayScreen()
+
+    def on_ready(self) -> None:
+        self.make_ready()
+
+    def make_ready(self) -> None:
+        """Start making the pencils in use ready (or, before any are, load what that takes)."""
+        from drills.errors import InputError
+
+        try:
+            self._make_ready(None if self.desk.newcomer else self.desk.pencil_set())
+        except InputError as error:
+            self.screen.post_message(self.PencilsFailed(str(error)))
+
+    @work(thread=True, exclusive=True, exit_on_error=False)
+    def _make_ready(self, pencil_set: PencilSet | None) -> Ready | None:
+        from coach.desk import ready
+        from drills.pencils.sets import demo_set
+
+        made = ready(pencil_set or demo_set())
+        made.palette.pool  # noqa: B018  made here, so that the first question needn't wait
+        return made if pencil_set else None
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        if event.state is WorkerState.SUCCESS and event.worker.result is not None:
+            self.desk.keep(event.worker.result)
+            self.screen.post_message(self.PencilsReady())
+        elif event.state is WorkerState.ERROR:
+            self.screen.post_message(self.PencilsFailed(str(event.worker.error)))
+
+    def begin(self) -> None:
+        """Start a session; once it is over, back to today."""
+        from coach.screens.practice import PracticeScreen
+
+        self.go(PracticeScreen())
+
+    def go(self, screen: Screen[None]) -> None:
+        """Show a screen over the first one, in place of any other."""
+        if len(self.screen_stack) > 1:
+            self.switch_screen(screen)
+        else:
+            self.push_screen(screen)
+
+    def show_today(self) -> None:
+        from coach.screens.today import TodayScreen
+
+        if isinstance(self.screen_stack[0], TodayScreen):
+            self.pop_screen()
+        else:
+            self.go(TodayScreen())
+
+    def action_help(self) -> None:
+        from coach.screens.help import HelpScreen
+
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen())
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        for room in ROOMS:
+            yield SystemCommand(
+                f"Room: {room.name}",
+                "Change the surround",
+                lambda name=room.name: setattr(self, "theme", name),
+            )
+        yield SystemCommand("Help", "Keys and words", self.action_help)
+        yield SystemCommand("Leave", "Close the coach", self.action_quit)

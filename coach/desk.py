@@ -1,0 +1,160 @@
+"""The drawing table: the record, the pencils in use, and what a session is started from.
+
+Everything that knows a clock or draws a random seed is here, handed to the pure
+parts. Numpy is loaded by ``ready`` alone, which the app runs in a thread once
+its first screen stands.
+"""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from coach.session import Session, Today, keep_offers, kept_offers, today, work_out_offers
+from coach.terminal import ColourDepth
+from drills.errors import InputError
+from scores.record import NotSavedError, Record
+
+if TYPE_CHECKING:
+    from drills.kinds.protocol import Kind
+    from drills.layering.palette import Palette
+    from drills.pencils.pencil import PencilSet
+    from scores.offers import Offers
+
+
+def local_now() -> datetime:
+    """The wall clock, with the zone it stands in."""
+    return datetime.now().astimezone()
+
+
+@dataclass(frozen=True)
+class Ready:
+    """What takes numpy to make: the pencils as films, the kinds, and what they offer."""
+
+    palette: Palette
+    kinds: dict[str, Kind]
+    offers: Offers
+
+
+class Desk:
+    """What the screens share. ``clock``, ``timer`` and ``seeds`` can be handed in for a replay."""
+
+    def __init__(
+        self,
+        record: Record,
+        depth: ColourDepth,
+        clock: Callable[[], datetime] = local_now,
+        timer: Callable[[], float] = time.monotonic,
+        seeds: Callable[[], int] = lambda: random.SystemRandom().getrandbits(48),
+        notice: str = "",
+    ) -> None:
+        self.record = record
+        self.depth = depth
+        self.clock = clock
+        self.timer = timer
+        self.notice = notice
+        self.ready_for: Ready | None = None
+        self._seeds = seeds
+        self._seed = seeds()
+
+    @property
+    def newcomer(self) -> bool:
+        """True until a set of pencils has been chosen."""
+        return self.record.active_pencils() is None
+
+    @property
+    def pencils_name(self) -> str:
+        kept = self.record.active_pencils()
+        return kept.name if kept else ""
+
+    def today(self) -> Today | None:
+        """Today's plan, without numpy where offers are kept from an earlier start."""
+        kept = self.record.active_pencils()
+        if kept is None:
+            return None
+        true_colour = self.depth.true_colour
+        return today(self.record, kept.fingerprint, self.clock(), self._seed, true_colour)
+
+    def use(self, pencil_set: PencilSet) -> None:
+        """Practise with these pencils from now on. Raises InputError when that can't be kept."""
+        from drills.pencils.file import to_csv
+
+        try:
+            self.record.put_pencils(
+                pencil_set.fingerprint, pencil_set.name, to_csv(pencil_set), self.clock()
+            )
+        except NotSavedError as error:
+            raise InputError("the record", f"the pencils were not kept: {error}") from error
+        self.ready_for = None
+
+    def load(self, path: str) -> PencilSet:
+        """A pencils file, checked through and through. Raises InputError."""
+        from drills.layering.palette import prepare
+        from drills.pencils.file import load_pencils
+
+        pencil_set = load_pencils(Path(path).expanduser())
+        prepare(pencil_set)
+        return pencil_set
+
+    def pencil_set(self) -> PencilSet:
+        """The set in use. Raises InputError if what was kept can't be read."""
+        from drills.pencils.file import parse_pencils
+
+        kept = self.record.active_pencils()
+        if kept is None:
+            raise InputError("pencils", "none are chosen yet", "Choose a set first.")
+        return parse_pencils(kept.csv.encode(), kept.name)
+
+    def keep(self, ready: Ready) -> None:
+        """Take what a thread has made, and keep its offers so that the next start is quick."""
+        self.ready_for = ready
+        fingerprint = ready.palette.set.fingerprint
+        if kept_offers(self.record.settings(), fingerprint) != ready.offers:
+            try:
+                keep_offers(self.record, fingerprint, ready.offers)
+            except NotSavedError as error:
+                self.notice = f"What these pencils offer was not kept: {error}"
+
+    @property
+    def minutes(self) -> float:
+        from scores.plan import minutes_of
+
+        return minutes_of(self.record.settings())
+
+    def set_minutes(self, minutes: float) -> str:
+        """Change how long a session lasts (2–60 minutes); why that was not kept, or nothing."""
+        try:
+            self.record.set_setting("minutes", min(60.0, max(2.0, minutes)))
+        except NotSavedError as error:
+            return str(error)
+        return ""
+
+    def session(self) -> Session:
+        """A new session on the plan the today screen shows. The pencils must be ready."""
+        assert self.ready_for is not None
+        session = Session(
+            self.record,
+            self.ready_for.palette,
+            self.ready_for.kinds,
+            self.clock,
+            self.timer,
+            self._seed,
+            colour=self.depth.true_colour,
+        )
+        self._seed = self._seeds()
+        return session
+
+
+def ready(pencil_set: PencilSet) -> Ready:
+    """Make a set of pencils ready to drill with. Knows no record, so a thread may run it."""
+    from drills.kinds import all_kinds
+    from drills.layering.palette import prepare
+
+    palette = prepare(pencil_set)
+    kinds = all_kinds()
+    return Ready(palette, kinds, work_out_offers(palette, kinds))

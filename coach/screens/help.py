@@ -1,0 +1,66 @@
+"""Help: the keys, the words of the craft, and the cautions."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import Screen
+from textual.widgets import Static
+
+from coach.widgets.hints import Hint, Hints
+
+HELP = """\
+Keys
+  1 2 3 …       choose; in an ordering, place next
+  ↑ ↓ Enter     move the mark and take it
+  Backspace     take back
+  p             pause: the swatches are covered and the clock stands
+  Esc           stop; every answer so far is kept
+  − +           on the first screen: shorter or longer sessions
+  w             your pencils
+  Ctrl+P        every command, and a lighter or darker room
+  Ctrl+Q        leave at once
+
+Words
+  hue family    one of twelve round the wheel, from yellow through red, violet, blue and green
+  lean          the neighbour on the wheel that a colour inclines to
+  value         how light, from 0 (black) to 10 (white), whatever the hue
+  chroma        how bright or dull: how far from the grey of the same value
+  complement    the family opposite on the wheel; a little of it mutes
+  tooth         the paper's roughness: light pressure colours only its peaks
+  blender       a colourless pencil that mixes what lies there and leaves a pale haze
+  burnish       to press the surface flat and shining; nothing takes after it
+  ΔE00          the size of a colour difference (CIEDE2000): about 1 is just visible side by side
+
+How answers count
+  Every answer key is computed, from your pencils' colours. A near miss earns more than a wild one.
+  What you miss comes back sooner. How quick you are is compared with your own usual time only.
+  Results of layers come from a model: it can't know your hand or your paper.
+
+Cautions
+  Rest your eyes when they tire. This is practice, not a medical test of colour vision.
+  Solvents and fixatives: follow the label and your local rules, air the room, keep from flames.
+  Pigment dust: wipe it up damp rather than blow it; keep it off food and from children.
+"""
+
+
+class HelpScreen(Screen[None]):
+    """One page, scrolled."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q,question_mark", "back", "Back")]
+    CSS = "HelpScreen VerticalScroll { padding: 1 2; }"
+
+    def compose(self) -> ComposeResult:
+        yield Static("Help", classes="title", markup=False)
+        with VerticalScroll():
+            yield Static(HELP, markup=False)
+        yield Hints(Hint("↑ ↓", "read on"), Hint("Esc", "back", "back"))
+
+    def on_mount(self) -> None:
+        self.query_one(VerticalScroll).focus()
+
+    def action_back(self) -> None:
+        self.dismiss()

@@ -1,0 +1,133 @@
+"""Today: what is due and why, and one key to begin."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from rich.cells import set_cell_size
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import Screen
+from textual.widgets import Static
+
+from coach.widgets.hints import Hint, Hints
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+    from coach.session import Today
+
+RESTING = "Rest your eyes when they tire. This is practice, not a test of colour vision."
+
+
+class TodayScreen(Screen[None]):
+    """The plan, in one sentence an item."""
+
+    # ``app`` is narrowed so that the desk is known.
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "begin", "Begin"),
+        Binding("minus", "minutes(-1)", "Shorter"),
+        Binding("plus,equals_sign", "minutes(1)", "Longer"),
+        Binding("w", "pencils", "Pencils"),
+        Binding("q,escape", "app.quit", "Leave"),
+    ]
+    CSS = """
+    TodayScreen #plan { height: 1fr; padding: 0 2; }
+    TodayScreen #figures { padding: 1 2; }
+    TodayScreen #foot { padding: 1 2 0 2; dock: bottom; margin-bottom: 1; height: auto; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._wants_to_begin = False
+
+    def compose(self) -> ComposeResult:
+        yield Static(f"{self.app.desk.clock():%A %-d %B}", classes="title", markup=False)
+        yield Static("", id="figures", classes="words", markup=False)
+        with VerticalScroll(id="plan", can_focus=False):
+            yield Static("", id="items", markup=False)
+        yield Static("", id="trouble", classes="words", markup=False)
+        yield Hints(
+            Hint("Enter", "begin", "begin"),
+            Hint("− +", "minutes", "minutes(1)"),
+            Hint("w", "pencils", "pencils"),
+            Hint("?", "help", "app.help"),
+            Hint("q", "leave", "app.quit"),
+        )
+
+    def on_mount(self) -> None:
+        self.fill()
+
+    def on_screen_resume(self) -> None:
+        self.fill()
+
+    def fill(self) -> None:
+        """Put today's figures on the screen."""
+        desk = self.app.desk
+        plan = desk.today()
+        notes = [desk.notice] if desk.notice else []
+        if not desk.depth.true_colour:
+            notes.append(
+                f"This terminal shows {desk.depth.words}: drills that judge colour are withheld. "
+                f"{desk.depth.remedy}"
+            )
+        notes.append(RESTING)
+        self.query_one("#trouble", Static).update("\n".join(notes))
+        if plan is None:
+            self.query_one("#figures", Static).update(
+                f"{desk.pencils_name}\nSharpening the pencils: working out what they can make…"
+            )
+            return
+        self.query_one("#figures", Static).update(figures(plan, desk.pencils_name))
+        self.query_one("#items", Static).update(item_lines(plan, max(40, self.size.width - 4)))
+
+    def on_coach_app_pencils_ready(self) -> None:
+        self.fill()
+        if self._wants_to_begin:
+            self.action_begin()
+
+    def on_coach_app_pencils_failed(self, message: CoachApp.PencilsFailed) -> None:
+        self.query_one("#figures", Static).update(message.why)
+
+    def on_resize(self) -> None:
+        self.fill()
+
+    def action_begin(self) -> None:
+        if self.app.desk.ready_for is None:
+            self._wants_to_begin = True
+            return
+        self.app.begin()
+
+    def action_minutes(self, by: int) -> None:
+        trouble = self.app.desk.set_minutes(self.app.desk.minutes + by)
+        self.fill()
+        if trouble:
+            self.query_one("#trouble", Static).update(f"The minutes were not kept: {trouble}")
+
+    def action_pencils(self) -> None:
+        from coach.screens.pencils import PencilsScreen
+
+        self.app.push_screen(PencilsScreen())
+
+
+def figures(plan: Today, pencils: str) -> str:
+    """The day's numbers in two lines."""
+    skills = len(plan.offers.pairs)
+    count = len(plan.plan)
+    due = "nothing is due" if not plan.due else f"{plan.due} due"
+    first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
+    if not count:
+        return f"{first}\nNothing can be asked here and now."
+    return f"{first}\n{plan.minutes:g} minutes, about {count} questions. First come:"
+
+
+def item_lines(plan: Today, width: int) -> str:
+    """One line an item: why it comes, and the drill it comes in."""
+    title_width = max(len(facts.title) for facts in plan.offers.kinds.values())
+    why_width = max(20, width - title_width - 4)
+    return "\n".join(
+        f"{set_cell_size('· ' + item.why, why_width)}  {plan.offers.kinds[item.kind].title}"
+        for item in plan.plan
+    )
