@@ -8,6 +8,7 @@ turns at four in the morning, so that a late evening is one day's practice.
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta, timezone, tzinfo
+from functools import lru_cache
 
 DAY_TURNS_AT = timedelta(hours=4)
 """How far into a calendar day the practice day begins (our choice)."""
@@ -29,6 +30,7 @@ def zone_name(moment: datetime) -> str:
     return f"{sign}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
 
 
+@lru_cache(maxsize=64)
 def zone_of(name: str) -> tzinfo:
     """The zone a name stands for; UTC when this machine does not know it."""
     if len(name) == 6 and name[0] in "+-" and name[3] == ":" and (name[1:3] + name[4:]).isdecimal():

@@ -171,14 +171,8 @@ class MuteWithComplement:
             words = (
                 f"{need[:1].upper()}{need[1:]}. {change_in_numbers(data.alone, data.results[i])}."
             )
-            rows.append(
-                Result(
-                    data.names[i],
-                    words,
-                    Swatch(data.results[i]),
-                    mark_of(i == chosen, i == data.best),
-                )
-            )
+            mark = mark_of(i == chosen, i == data.best)
+            rows.append(Result(label, words, Swatch(data.results[i]), mark))
         family = FAMILIES[data.main_family]
         wanted = describe_difference(data.alone, data.target)
         muter = read_colour(data.swatches[data.best])

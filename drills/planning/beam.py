@@ -7,14 +7,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from drills.colour.difference import delta_e00
-from drills.colour.spaces import reflectance_to_lab, xyz_to_lab
+from drills.colour.spaces import lab_to_xyz, reflectance_to_lab, xyz_to_lab
 from drills.layering.films import FloatArray
 from drills.layering.moves import BURNISH
 from drills.layering.palette import Palette
 from drills.layering.predict import sheet_lab
 from drills.layering.sheet import burnish
 from drills.planning.craft import LAYERS_BEFORE_BLEND, BoolArray, Roles
-from drills.planning.look import Looker
+from drills.planning.found import Found, best, worth_keeping
+from drills.planning.look import Looker, SingleArray
+from drills.planning.promise import Promise
 from drills.planning.trail import (
     FIRM_AT,
     PRESSURES,
@@ -28,160 +30,177 @@ from drills.planning.trail import (
     may_lay,
 )
 
-KEPT = 24
-"""Finished plans kept of each number of pencils at each step."""
-
-
-@dataclass(frozen=True, eq=False)
-class Found:
-    """m finished plans of d moves: ``pencil`` (places in the palette, −1 for none),
-    ``pressure``, ``action`` (m, d), ``delta_e00`` (m,), ``pencils`` (m,) how many."""
-
-    pencil: IntArray
-    pressure: FloatArray
-    action: IntArray
-    delta_e00: FloatArray
-    pencils: IntArray
-
-    def __len__(self) -> int:
-        return len(self.pencil)
-
 
 @dataclass(frozen=True)
 class Width:
-    """``beam`` half-made plans kept at each step, ``blends`` of them blended,
-    ``burnishes`` tried to the end."""
+    """``beam`` half-made plans kept at each step, and ``blends`` more of them blended;
+    ``burnishes`` pressed flat at each step."""
 
-    beam: int = 200
-    blends: int = 24
-    burnishes: int = 16
+    beam: int
+    blends: int
+    burnishes: int
 
 
-def search(
-    palette: Palette,
-    places: IntArray,
-    target: FloatArray,
-    roles: Roles,
-    max_layers: int,
-    max_pencils: int,
-    insist: BoolArray,
-    blender: bool,
-    burnishing: bool,
-    width: Width,
-) -> list[Found]:
-    """Finished plans for ``target`` (3,), of every length to ``max_layers``."""
-    looker = Looker.of(palette, places, PRESSURES)
-    trails = begin(palette, len(places), reflectance_to_lab(palette.paper.reflectance))
+@dataclass(frozen=True, eq=False)
+class Task:
+    """What is searched for.
+
+    ``places`` (n,) of the pencils that may be used, in the palette; ``roles`` and
+    ``insist`` (n,) speak of those n. ``target`` is a Lab (3,).
+    """
+
+    palette: Palette
+    places: IntArray
+    target: FloatArray
+    roles: Roles
+    insist: BoolArray
+    max_layers: int
+    max_pencils: int
+    blender: bool
+    burnish: bool
+    width: Width
+
+
+@dataclass(frozen=True, eq=False)
+class _Next:
+    """k layers that may come next: of trail ``row``, at ``press``, ``pencil`` of the n.
+
+    ``xyz``, ``lab`` (k, 3) and ``off`` (k,), ΔE00 from the target, are what they
+    lead to; ``count`` the different pencils then used, ``missing`` the insisted
+    ones not yet.
+    """
+
+    row: IntArray
+    press: IntArray
+    pencil: IntArray
+    xyz: SingleArray
+    lab: FloatArray
+    off: FloatArray
+    count: IntArray
+    missing: IntArray
+
+
+def search(task: Task) -> list[Found]:
+    """Finished plans, of every length to ``max_layers``."""
+    palette, roles, width = task.palette, task.roles, task.width
+    looker = Looker.of(palette, task.places, PRESSURES)
+    promise = Promise(task.target)
+    trails = begin(palette, len(task.places), reflectance_to_lab(palette.paper.reflectance))
     found: list[Found] = []
-    for step in range(max_layers):
-        left = max_layers - step
-        if burnishing and step >= LAYERS_BEFORE_BLEND:
-            found += _burnished(palette, places, trails, target, insist, width.burnishes)
-        may = may_lay(palette, trails, roles, left, max_pencils)
-        xyz = looker.xyz(trails.sheet, np.where(trails.firm, FIRM_AT, 0))
-        row, press, pencil = np.nonzero(may)
-        lab = xyz_to_lab(xyz[row, press, pencil])
-        off = delta_e00(lab, target)
-        count = trails.used.sum(axis=1)[row] + ~trails.used[row, pencil]
-        ends = may_end(trails, roles)[row, pencil]
-        if insist.any():
-            missing = (insist & ~trails.used).sum(axis=1)[row] - (
-                insist[pencil] & ~trails.used[row, pencil]
-            )
-            ends &= missing == 0
-            fits = (missing <= left - 1) & (missing <= max_pencils - count)
-        else:
-            fits = np.ones(len(row), dtype=np.bool_)
-        done = np.flatnonzero(ends)
-        found += _collect(places, trails, row, press, pencil, off, count, done)
+    for step in range(task.max_layers):
+        left = task.max_layers - step
+        if task.burnish and step >= LAYERS_BEFORE_BLEND:
+            found += _burnished(task, trails)
+        seen = looker.xyz(trails.sheet, np.where(trails.firm, FIRM_AT, 0))
+        after = _look(task, trails, seen, left)
+        ends = may_end(trails, roles)[after.row, after.pencil] & (after.missing == 0)
+        found.append(_finished(task, trails, after, np.flatnonzero(ends)))
         if left == 1:
             break
-        go = np.flatnonzero(fits)
-        go = go[_best(off[go], width.beam)]
-        after = laid(
-            palette, places, trails, roles, row[go], press[go], pencil[go], lab[go]
-        )
-        if blender and left >= 3 and step + 1 > LAYERS_BEFORE_BLEND:
+        fits = (after.missing <= left - 1) & (after.missing <= task.max_pencils - after.count)
+        if np.count_nonzero(fits) > width.beam:
+            promise.fit(lab_to_xyz(trails.lab), seen)
+        go = _promising(np.flatnonzero(fits), trails, after, promise, width.beam)
+        following = laid(
+            palette, task.places, trails, roles,
+            after.row[go], after.press[go], after.pencil[go], after.lab[go],
+        )  # fmt: skip
+        if task.blender and left >= 3 and step >= LAYERS_BEFORE_BLEND:
             can = np.flatnonzero(may_blend(trails))
-            can = can[_best(delta_e00(trails.lab[can], target), width.blends)]
-            after = Trails.join(after, blended(trails, can))
-        trails = after
-    return found
+            can = can[best(delta_e00(trails.lab[can], task.target), width.blends)]
+            following = Trails.join(following, blended(trails, can))
+        trails = following
+        if not len(trails):
+            break
+    return [some for some in found if len(some)]
 
 
-def _best(score: FloatArray, most: int) -> IntArray:
-    """Places of the ``most`` least scores, best first; ties by place."""
-    if len(score) > most:
-        near = np.argpartition(score, most - 1)[:most]
-        near.sort()
-        return near[np.argsort(score[near], kind="stable")]
-    return np.argsort(score, kind="stable")
-
-
-def _collect(
-    places: IntArray,
-    trails: Trails,
-    row: IntArray,
-    press: IntArray,
-    pencil: IntArray,
-    off: FloatArray,
-    count: IntArray,
-    done: IntArray,
-) -> list[Found]:
-    """The best finished plans of each number of pencils."""
-    found = []
-    for pencils in np.unique(count[done]):
-        these = done[count[done] == pencils]
-        these = these[_best(off[these], KEPT)]
-        found.append(_recipes(places, trails, row[these], press[these], pencil[these], off[these]))
-    return found
-
-
-def _recipes(
-    places: IntArray,
-    trails: Trails,
-    row: IntArray,
-    press: IntArray,
-    pencil: IntArray,
-    off: FloatArray,
-) -> Found:
-    before = trails.pencil[row]
-    used = trails.used[row].copy()
-    used[np.arange(len(row)), pencil] = True
-    return Found(
-        np.column_stack([np.where(before >= 0, places[before], -1), places[pencil]]),
-        np.column_stack([trails.pressure[row], PRESSURES[press]]),
-        np.column_stack([trails.action[row], np.zeros(len(row), dtype=np.int64)]),
-        off,
-        used.sum(axis=1),
+def _look(task: Task, trails: Trails, seen: SingleArray, left: int) -> _Next:
+    may = may_lay(trails, task.roles, left, task.max_pencils)
+    row, press, pencil = np.nonzero(may)
+    xyz = seen[row, press, pencil]
+    lab = xyz_to_lab(xyz)
+    fresh = ~trails.used[row, pencil]
+    missing = np.zeros(len(row), dtype=np.int64)
+    if task.insist.any():
+        missing = (task.insist & ~trails.used).sum(axis=1)[row] - (task.insist[pencil] & fresh)
+    return _Next(
+        row,
+        press,
+        pencil,
+        xyz,
+        lab,
+        delta_e00(lab, task.target),
+        trails.used.sum(axis=1)[row] + fresh,
+        missing,
     )
 
 
-def _burnished(
-    palette: Palette,
-    places: IntArray,
-    trails: Trails,
-    target: FloatArray,
-    insist: BoolArray,
-    most: int,
-) -> list[Found]:
+def _promising(
+    rows: IntArray, trails: Trails, after: _Next, promise: Promise, beam: int
+) -> IntArray:
+    """Which of the next layers ``rows`` the beam goes on with.
+
+    Where pencils are insisted on, plans that still lack one look worse than they
+    are: each number still missing has its own share of the beam.
+    """
+    if len(rows) <= beam:
+        return rows
+    if promise.ready:
+        firm = trails.firm[after.row[rows]] | (after.press[rows] == FIRM_AT)
+        score: FloatArray = promise.distance(after.xyz[rows], firm).astype(np.float64)
+    else:
+        score = after.off[rows]
+    missing = after.missing[rows]
+    counts = np.unique(missing)
+    kept = []
+    for count in counts:
+        these = np.flatnonzero(missing == count)
+        kept.append(rows[these[best(score[these], max(1, beam // len(counts)))]])
+    return np.sort(np.concatenate(kept))
+
+
+def _finished(task: Task, trails: Trails, after: _Next, done: IntArray) -> Found:
+    """The best of the next layers ``done``, as finished plans."""
+    tag = _tags(len(task.places))
+    row, pencil = after.row[done], after.pencil[done]
+    kit = (trails.used @ tag)[row] + np.where(trails.used[row, pencil], 0, tag[pencil])
+    kept = worth_keeping(after.off[done], after.count[done], kit)
+    chosen = done[kept]
+    row, pencil = after.row[chosen], after.pencil[chosen]
+    before = trails.pencil[row]
+    return Found(
+        np.column_stack([np.where(before >= 0, task.places[before], -1), task.places[pencil]]),
+        np.column_stack([trails.pressure[row], PRESSURES[after.press[chosen]]]),
+        np.column_stack([trails.action[row], np.zeros(len(chosen), dtype=np.int64)]),
+        after.off[chosen],
+        after.count[chosen],
+        kit[kept],
+    )
+
+
+def _burnished(task: Task, trails: Trails) -> list[Found]:
     """The nearest of the trails pressed flat, as finished plans."""
     ready = (trails.lays >= LAYERS_BEFORE_BLEND) & ~trails.bare & ~trails.hazy
-    ready &= trails.used[:, insist].all(axis=1)
+    ready &= trails.used[:, task.insist].all(axis=1)
     rows = np.flatnonzero(ready)
-    rows = rows[_best(delta_e00(trails.lab[rows], target), most)]
+    rows = rows[best(delta_e00(trails.lab[rows], task.target), task.width.burnishes)]
     if not rows.size:
         return []
     some = trails.take(rows)
-    lab = sheet_lab(burnish(some.sheet))
     k = len(rows)
-    before = some.pencil
     return [
         Found(
-            np.column_stack([np.where(before >= 0, places[before], -1), np.full(k, -1)]),
+            np.column_stack([np.where(some.pencil >= 0, task.places[some.pencil], -1), -np.ones(k, dtype=np.int64)]),
             np.column_stack([some.pressure, np.ones(k)]),
             np.column_stack([some.action, np.full(k, BURNISH)]),
-            delta_e00(lab, target),
+            delta_e00(sheet_lab(burnish(some.sheet)), task.target),
             some.used.sum(axis=1),
+            some.used @ _tags(len(task.places)),
         )
     ]
+
+
+def _tags(n: int) -> IntArray:
+    """Numbers for n pencils whose sums tell sets of pencils apart (but for rare chance)."""
+    return np.random.default_rng(n).integers(1, 2**55, n)

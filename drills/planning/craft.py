@@ -67,6 +67,18 @@ class Roles:
     black: BoolArray
     pale: BoolArray
 
+    def of(self, places: NDArray[np.int64]) -> Roles:
+        """The roles of some of the pencils only."""
+        both = np.ix_(places, places)
+        return Roles(
+            self.start[places],
+            self.mutes[both],
+            self.covers[both],
+            self.white[places],
+            self.black[places],
+            self.pale[places],
+        )
+
 
 def roles(palette: Palette, target: Lab) -> Roles:
     """Work out the roles of every pencil for ``target``."""

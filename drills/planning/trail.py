@@ -11,8 +11,8 @@ from drills.layering import constants as c
 from drills.layering.films import FloatArray
 from drills.layering.moves import BLEND, LAY
 from drills.layering.palette import Palette
-from drills.layering.paper import fill
-from drills.layering.sheet import Sheet, blank, blend, lay
+from drills.layering.predict import sheet_lab
+from drills.layering.sheet import Sheet, blank, blend, lay, tooth_filled
 from drills.planning.craft import DARK_GROUND_BELOW, LAYERS_BEFORE_BLEND, BoolArray, Roles
 
 IntArray = NDArray[np.int64]
@@ -92,13 +92,13 @@ def begin(palette: Palette, n: int, paper_lab: FloatArray) -> Trails:
     )  # fmt: skip
 
 
-def full(palette: Palette, sheet: Sheet) -> BoolArray:
+def full(sheet: Sheet) -> BoolArray:
     """Whether the tooth is full, (B,)."""
-    filled: BoolArray = fill(sheet.thickness) @ palette.paper.areas >= c.FULL
-    return filled
+    is_full: BoolArray = tooth_filled(sheet) >= c.FULL
+    return is_full
 
 
-def may_lay(palette: Palette, trails: Trails, roles: Roles, left: int, most: int) -> BoolArray:
+def may_lay(trails: Trails, roles: Roles, left: int, most: int) -> BoolArray:
     """Which layer (B, 3, n) may come next, of ``left`` moves and ``most`` pencils in all."""
     B, n = trails.used.shape
     d = trails.pencil.shape[1]
@@ -117,7 +117,7 @@ def may_lay(palette: Palette, trails: Trails, roles: Roles, left: int, most: int
         again = (colours[:, -1] == colours[:, -2]) & (colours[:, -1] >= 0)
         rows = np.flatnonzero(again)
         may[rows, colours[rows, -1]] = False
-    may &= ~full(palette, trails.sheet)[:, None]
+    may &= ~full(trails.sheet)[:, None]
     if left == 1:
         # What mutes must be covered, and there is no move left to do it.
         may &= ~trails.bare[:, None] | roles.covers[main]
@@ -185,13 +185,14 @@ def may_blend(trails: Trails) -> BoolArray:
 
 
 def blended(trails: Trails, rows: IntArray) -> Trails:
-    """The trails ``rows`` after a light blending; ``lab`` stays what it was before the haze."""
+    """The trails ``rows`` after a light blending."""
     before = trails.take(rows)
     k = len(rows)
     yes = np.ones(k, dtype=np.bool_)
+    sheet = blend(before.sheet, c.LIGHT)
     return Trails(
-        blend(before.sheet, c.LIGHT),
-        before.lab,
+        sheet,
+        sheet_lab(sheet),
         np.column_stack([before.pencil, np.full(k, -1)]),
         np.column_stack([before.pressure, np.full(k, c.LIGHT)]),
         np.column_stack([before.action, np.full(k, BLEND)]),
