@@ -21,6 +21,7 @@ from drills.kinds.protocol import Lab
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
+    from drills.colour.reading import Reading
     from drills.layering.palette import Palette
 
 SWATCH = 12
@@ -52,16 +53,22 @@ def pencil_lines(palette: Palette) -> tuple[PencilLine, ...]:
         light = f", lightfastness {pencil.lightfastness}" if pencil.lightfastness else ""
         lines.append(
             PencilLine(
-                (lab[0], lab[1], lab[2]), f"{name}  ({pencil.opacity}{light})", reading.sentence()
+                (lab[0], lab[1], lab[2]), f"{name}  ({pencil.opacity}{light})", short(reading)
             )
         )
     return tuple(lines)
 
 
+def short(reading: Reading) -> str:
+    """The first sentence of a reading, and the everyday name where it hides the family."""
+    first = reading.sentence().split(". ")[0].rstrip(".")
+    return f"{first} (a {reading.everyday})" if reading.everyday else first
+
+
 class PencilList(ScrollView, can_focus=True):
     """All the pencils, scrolled by line."""
 
-    DEFAULT_CSS = "PencilList { height: 1fr; margin: 1 2; scrollbar-size-vertical: 1; }"
+    DEFAULT_CSS = "PencilList { height: 1fr; margin: 1 2; overflow-x: hidden; scrollbar-size-vertical: 1; }"
 
     lines: tuple[PencilLine, ...] = ()
     true_colour = True

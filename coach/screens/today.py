@@ -126,8 +126,9 @@ def figures(plan: Today, pencils: str) -> str:
 def item_lines(plan: Today, width: int) -> str:
     """One line an item: why it comes, and the drill it comes in."""
     title_width = max(len(facts.title) for facts in plan.offers.kinds.values())
-    why_width = max(20, width - title_width - 4)
+    why_width = max(20, width - title_width - 3)
     return "\n".join(
-        f"{set_cell_size('· ' + item.why, why_width)}  {plan.offers.kinds[item.kind].title}"
+        f"{set_cell_size(plan.offers.kinds[item.kind].title, title_width)}   "
+        f"{set_cell_size(item.why, why_width).rstrip()}"
         for item in plan.plan
     )
