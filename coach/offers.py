@@ -13,10 +13,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from scores.attempt import JSON
+from scores.memory import is_due
 from scores.offers import KindFacts, Offers, offers_from_json
 from scores.plan import Item, minutes_of, plan_session
 from scores.record import Record
-from scores.when import practice_day
 
 if TYPE_CHECKING:
     from drills.kinds.protocol import Kind
@@ -110,9 +110,8 @@ def today(
     minutes = minutes_of(settings)
     plan = plan_session(skills, offers, record.kind_times(), now, minutes, plan_rng(seed))
     reasons = Counter(item.reason for item in plan)
-    day = practice_day(now)
     mine = [skills[name] for name in offers.skills if name in skills]
-    due = sum(1 for state in mine if state.due is not None and state.due <= day)
+    due = sum(1 for state in mine if is_due(state, now))
     return Today(plan, offers, minutes, due, reasons["weak"], reasons["new"], len(mine))
 
 

@@ -154,6 +154,18 @@ def retrievability(state: SkillState, at: datetime) -> float:
     return float((1 + _FACTOR * days / state.stability) ** _DECAY)
 
 
+def is_due(state: SkillState, at: datetime) -> bool:
+    """Whether a skill calls for practice at an aware local time.
+
+    So does one last seen on a day still to come: the clock had been ahead.
+    """
+    day = practice_day(at)
+    if state.due is None or state.reviewed is None:
+        return False
+    ahead = (state.reviewed - day).days > ZONE_SLACK_DAYS and day >= PLAUSIBLE[0]
+    return state.due <= day or ahead
+
+
 def reschedule(state: SkillState, retention: float) -> SkillState:
     """The same memory with its due day moved to another desired retention."""
     if state.stability is None or state.reviewed is None:

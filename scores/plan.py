@@ -22,7 +22,7 @@ from datetime import datetime
 from typing import Literal
 
 from scores.attempt import JSON, skill_name
-from scores.memory import SkillState, retrievability
+from scores.memory import SkillState, is_due, retrievability
 from scores.offers import Offers
 from scores.when import practice_day
 from scores.words import ago_words, region_words
@@ -162,7 +162,6 @@ def _in_order_of_need(
     budget: float,
 ) -> list[Entry]:
     """Each skill once: due, weak, new (as many as there is room for), then the rest."""
-    today = practice_day(now)
     due: list[tuple[float, tuple[str, str]]] = []
     weak: list[tuple[float, tuple[str, str]]] = []
     rest: list[tuple[str, str]] = []
@@ -174,7 +173,7 @@ def _in_order_of_need(
             continue
         if state is None or state.tries == 0 or state.due is None:
             new.append(pair)
-        elif state.due <= today:
+        elif is_due(state, now):
             due.append((retrievability(state, now), pair))
         elif is_weak(state):
             weak.append((state.mean_score, pair))

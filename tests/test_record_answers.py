@@ -14,6 +14,7 @@ from drills.errors import InputError
 from scores.record import Record
 from scores.storage import SIDE_FILES
 from tests.answers import START, answer
+from tests.bench.records import make_long_record
 
 
 @pytest.fixture
@@ -220,6 +221,20 @@ def test_two_coaches_at_once_lose_nothing(path: Path) -> None:
         (one if number % 2 else two).save(answer(number, days=number))
     assert one.skills() == two.skills() == one.replay()
     assert one.count() == 10
+
+
+def test_the_long_record_of_the_bench_is_an_honest_one(tmp_path: Path) -> None:
+    made = make_long_record(tmp_path / "long.db", attempts=700, seed=3)
+    assert made.count() == 700
+    assert made.replay() == made.skills()
+    outcomes = {attempt.outcome for attempt in made.attempts()}
+    assert outcomes == {"lost", "shaky", "held", "easy-won"}
+    saved = Record.open(tmp_path / "saved.db")
+    for attempt in made.attempts():
+        saved.save(replace(attempt, outcome=""))
+    assert saved.skills() == made.skills()
+    assert saved.kind_times() == made.kind_times()
+    assert [a.outcome for a in saved.attempts()] == [a.outcome for a in made.attempts()]
 
 
 def test_closing_leaves_one_file(path: Path) -> None:

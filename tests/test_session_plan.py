@@ -170,6 +170,14 @@ def test_a_backlog_leaves_less_room_for_new_skills(due: int, most: int) -> None:
     assert reasons(plan).count("new") == most
 
 
+def test_a_skill_dated_ahead_by_a_wrong_clock_is_not_forgotten_about() -> None:
+    open_to_ask = offers(2, 10)
+    skills = {s: met(s) for s in open_to_ask.skills}
+    skills["kind-1:blue"] = met("kind-1:blue", days_ago=-20000, due_in=20010)
+    plan = plan_session(skills, open_to_ask, {}, START, 10, random.Random(1))
+    assert (plan[0].skill, plan[0].reason) == ("kind-1:blue", "due")
+
+
 def test_with_time_left_the_least_asked_come_again() -> None:
     open_to_ask = offers(2, 2)
     plan = plan_session({}, open_to_ask, {}, START, 10, random.Random(2))
