@@ -68,7 +68,9 @@ def short(reading: Reading) -> str:
 class PencilList(ScrollView, can_focus=True):
     """All the pencils, scrolled by line."""
 
-    DEFAULT_CSS = "PencilList { height: 1fr; margin: 1 2; overflow-x: hidden; scrollbar-size-vertical: 1; }"
+    DEFAULT_CSS = """
+    PencilList { height: 1fr; margin: 1 2; overflow-x: hidden; scrollbar-size-vertical: 1; }
+    """
 
     lines: tuple[PencilLine, ...] = ()
     true_colour = True
