@@ -14,6 +14,9 @@ from drills.colour import munsell, renotation, spaces, tables
 from drills.colour.difference import delta_e00
 from drills.errors import InputError
 
+# colour-science says when a vivid colour lies near the MacAdam limits: as meant.
+pytestmark = pytest.mark.filterwarnings("ignore::colour.utilities.ColourUsageWarning")
+
 REAL = MUNSELL_COLOURS["Munsell Colours Real"]
 LETTERS = munsell.HUE_LETTERS
 units = st.floats(0, 1)
