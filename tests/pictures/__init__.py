@@ -1,0 +1,53 @@
+"""The pictures of the app that the README shows, made of the real app.
+
+``python -m tests.pictures`` makes them again; a test holds that they are true.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from coach.app import CoachApp
+from coach.desk import Desk
+from coach.terminal import ColourDepth
+from drills.pencils.sets import demo_set
+from scores.record import Record
+
+FOLDER = Path(__file__).parent
+SIZE = (100, 30)
+TRUE_COLOUR = ColourDepth(True, "24-bit colour, so swatches are shown as they are")
+A_MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
+
+
+def still_desk(folder: Path, seed: int = 3) -> Desk:
+    """A desk on which no time passes and the dice always fall alike."""
+    record = Record.open(folder / "record.db")
+    seeds = itertools.count(seed).__next__
+    return Desk(record, TRUE_COLOUR, lambda: A_MORNING, lambda: 0.0, seeds)
+
+
+async def picture_of(keys: list[str]) -> str:
+    """The screen after some keys, as SVG."""
+    with TemporaryDirectory() as folder:
+        desk = still_desk(Path(folder))
+        desk.use(demo_set())
+        app = CoachApp(desk)
+        async with app.run_test(size=SIZE) as pilot:
+            for key in ["", *keys]:
+                if key:
+                    await pilot.press(key)
+                await app.workers.wait_for_complete()
+                await pilot.pause()
+            svg = app.export_screenshot()
+        desk.record.close()
+    return svg
+
+
+async def make(write: Callable[[str, str], None]) -> None:
+    """Hand each picture's file name and content to ``write``."""
+    write("practice.svg", await picture_of(["enter"]))
+    write("reveal.svg", await picture_of(["enter", "1", "1"]))

@@ -1,0 +1,7 @@
+"""``python -m tests.pictures``: make the README's pictures again."""
+
+import asyncio
+
+from tests.pictures import FOLDER, make
+
+asyncio.run(make(lambda name, svg: (FOLDER / name).write_text(svg, encoding="utf-8") and None))
