@@ -191,7 +191,12 @@ def _burnished(task: Task, trails: Trails) -> list[Found]:
     k = len(rows)
     return [
         Found(
-            np.column_stack([np.where(some.pencil >= 0, task.places[some.pencil], -1), -np.ones(k, dtype=np.int64)]),
+            np.column_stack(
+                [
+                    np.where(some.pencil >= 0, task.places[some.pencil], -1),
+                    -np.ones(k, dtype=np.int64),
+                ]
+            ),
             np.column_stack([some.pressure, np.ones(k)]),
             np.column_stack([some.action, np.full(k, BURNISH)]),
             delta_e00(sheet_lab(burnish(some.sheet)), task.target),

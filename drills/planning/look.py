@@ -69,7 +69,9 @@ class Looker:
             press = self.pressures[least:]
             if not press.size:
                 continue
-            x = deposit(sheet.paper, np.repeat(sheet.thickness[row : row + 1], len(press), 0), press)
+            x = deposit(
+                sheet.paper, np.repeat(sheet.thickness[row : row + 1], len(press), 0), press
+            )
             out[rows, least:] = self._group(grounds[rows], x, sheet.haze[row], press)
         return out
 

@@ -1,0 +1,54 @@
+"""A hand varies: how far a plan's swatch wanders when its pressures do."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.layering.films import FloatArray
+from drills.layering.moves import Move
+from drills.layering.palette import Palette
+from drills.layering.predict import as_arrays, predict_many
+
+WANDER = 0.15
+"""Each layer's pressure lies anywhere within this share of what was meant."""
+HANDS = 24
+"""Hands tried."""
+SHARE = 90.0
+"""Per cent of hands that stay within the spread."""
+
+
+def wandering(palette: Palette, recipes: Sequence[Sequence[Move]], seed: int) -> list[FloatArray]:
+    """Lab (HANDS, 3) of each recipe, drawn by hands that wander; the same hands for all."""
+    if not recipes:
+        return []
+    longest = max(len(moves) for moves in recipes)
+    sway = np.random.default_rng(seed).uniform(1.0 - WANDER, 1.0 + WANDER, (HANDS, longest))
+    out: list[FloatArray] = [np.empty(0)] * len(recipes)
+    for length in sorted({len(moves) for moves in recipes}):
+        places = [i for i, moves in enumerate(recipes) if len(moves) == length]
+        pencil, pressure, action = as_arrays([recipes[i] for i in places])
+        shape = (len(places) * HANDS, length)
+        lab = predict_many(
+            palette,
+            (
+                np.repeat(pencil, HANDS, axis=0),
+                (pressure[:, None, :] * sway[None, :, :length]).reshape(shape),
+                np.repeat(action, HANDS, axis=0),
+            ),
+        ).reshape(len(places), HANDS, 3)
+        for i, one in zip(places, lab, strict=True):
+            out[i] = one
+    return out
+
+
+def spread(nominal: FloatArray, wandered: FloatArray) -> float:
+    """ΔE00 from ``nominal`` (3,) within which nine hands of ten stay."""
+    return float(np.percentile(delta_e00(wandered, nominal), SHARE))
+
+
+def expected_miss(target: FloatArray, wandered: FloatArray) -> float:
+    """Mean ΔE00 from ``target`` (3,) over the hands."""
+    return float(delta_e00(wandered, target).mean())

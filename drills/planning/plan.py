@@ -1,0 +1,118 @@
+"""What the planner answers with. Nothing here needs numpy."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from drills.layering.moves import Move
+from drills.pencils.pencil import Lab
+
+REACHED_WITHIN = 2.0
+"""ΔE00 within which a target counts as reached: told apart only side by side; our estimate."""
+
+LIMITS_OF_MODEL = (
+    "Computed from your swatches: paper, hand and point differ, so try it on a scrap first."
+)
+RECOVERED = (
+    "The target came as a colour, not a spectrum: what it does under other light is judged "
+    "from a smooth spectrum recovered for it."
+)
+NO_SPECTRUM = (
+    "No surface can reflect this colour, so it has no spectrum and other light can't be judged."
+)
+PAPER_WILL_DO = "The paper is this colour already: it needs no layer."
+PAPER_IS_NEAREST = "No layer comes nearer than the bare paper."
+
+
+@dataclass(frozen=True)
+class PlannedMove:
+    """One move, what the swatch looks like after it, and why it is made.
+
+    ``words`` is the move itself ("Flagloft Red, light pressure"); ``why`` what was off
+    and what the move does about it; ``stop`` when to stop. ``delta_e00`` is how far the
+    target still is after it.
+    """
+
+    move: Move
+    words: str
+    predicted_lab: Lab
+    delta_e00: float
+    why: str
+    stop: str
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """Another plan that differs in its pencils or in blending; ``label`` says what it is for.
+
+    ``spread_delta_e00`` and ``under`` are as in Plan.
+    """
+
+    label: str
+    moves: tuple[Move, ...]
+    words: tuple[str, ...]
+    steps: tuple[Lab, ...]
+    predicted_lab: Lab
+    delta_e00: float
+    spread_delta_e00: float
+    under: Mapping[str, float]
+
+
+@dataclass(frozen=True)
+class Missing:
+    """What keeps a target out of reach.
+
+    ``delta_e00`` is how far off the best plan stays, ``off`` what the target is that the
+    plan is not ("brighter", "darker", "bluer" … in ``words`` as a sentence). ``kind`` says
+    which pencil would close it best, ``kind_lab`` its swatch, ``kind_delta_e00`` how far
+    off the best plan with it would stay; all three are empty where no pencil helps.
+    """
+
+    delta_e00: float
+    off: str
+    words: str
+    kind: str = ""
+    kind_lab: Lab | None = None
+    kind_delta_e00: float | None = None
+
+
+@dataclass(frozen=True)
+class Plan:
+    """How to come to ``target`` (Lab under D50).
+
+    ``delta_e00`` is the predicted miss; ``spread_delta_e00`` the ΔE00 from the predicted
+    swatch within which nine of ten swatches stay when each pressure wanders by ±15 %;
+    ``under`` the miss against the target's spectrum by illuminant (only D50 where there
+    is no spectrum). ``reachable`` is False when even the best plan misses by more than
+    ``REACHED_WITHIN``, and ``missing`` then says what is lacking. No moves at all means
+    that bare paper is the answer.
+    """
+
+    target: Lab
+    moves: tuple[PlannedMove, ...]
+    predicted_lab: Lab
+    delta_e00: float
+    spread_delta_e00: float
+    under: Mapping[str, float]
+    alternatives: tuple[Alternative, ...]
+    reachable: bool
+    missing: Missing | None
+    notes: tuple[str, ...] = field(default=())
+
+    @property
+    def recipe(self) -> tuple[Move, ...]:
+        """The bare moves."""
+        return tuple(planned.move for planned in self.moves)
+
+
+@dataclass(frozen=True)
+class Evaluation:
+    """What becomes of moves of one's own: as in Plan, with the craft rules they break."""
+
+    steps: tuple[Lab, ...]
+    predicted_lab: Lab
+    delta_e00: float
+    spread_delta_e00: float
+    under: Mapping[str, float]
+    broken: tuple[str, ...]

@@ -1,0 +1,122 @@
+"""Which rules of the craft moves break, in an artist's words: one plain reading of ``craft``.
+
+The search keeps to the rules by arrays (``trail``); this says them move by move, so
+that one checks the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drills.layering import constants as c
+from drills.layering.craft import broken_rules as broken_on_paper
+from drills.layering.moves import Move, pressure_word
+from drills.layering.palette import Palette
+from drills.layering.predict import predict_steps
+from drills.pencils.pencil import Lab
+from drills.planning.craft import DARK_GROUND_BELOW, LAYERS_BEFORE_BLEND, Roles, roles
+
+NOT_NEAR = "begin nearer the target: there is a pencil closer to its hue family"
+FIRM_FIRST = "light to firm: after a firm layer a lighter one hardly takes"
+TOO_SOON = "light to firm: only a light touch may follow a firmer layer"
+MUTER_FIRST_HEAVY = "a muting layer goes on lightly, or it kills the colour"
+MUTER_BARE = "a muting layer is held inside: cover it with the main colour"
+WHITE_AND_BLACK = "white and black in one plan make chalky mud: use a grey"
+PALE_OVER_DARK = "a pale pencil is lost over so dark a ground"
+THREE_RUNNING = "three layers running of one pencil: press a little harder instead"
+BLEND_EARLY = "blend when two layers of colour are down, not before"
+BLEND_TWICE = "one blending is enough"
+BLEND_HARD = "blend lightly: pressing closes the tooth"
+BLEND_THEN_MUTE = "finish a blending with the main colour, not with the one that mutes"
+BURNISH_EARLY = "burnish only when two layers of colour are down"
+BURNISH_HAZE = "take the haze off with colour before burnishing"
+
+
+def broken_rules(palette: Palette, moves: Sequence[Move], target: Lab) -> tuple[str, ...]:
+    """The rules these moves break on the way to ``target``, each once, in order.
+
+    Raises ValueError for a move that can't be made.
+    """
+    parts = roles(palette, target)
+    said: list[str] = []
+    lays = [move for move in moves if move.action == "lay"]
+    if lays and not parts.start[lays[0].pencil]:
+        said.append(NOT_NEAR)
+    said += _pressures(lays)
+    said += _muting(moves, parts)
+    said += _grounds(palette, moves, parts)
+    said += _blending(moves, parts)
+    said += broken_on_paper(palette, moves)
+    return tuple(dict.fromkeys(said))
+
+
+def _pressures(lays: Sequence[Move]) -> list[str]:
+    said = []
+    words = [pressure_word(move.pressure) for move in lays]
+    strength = {"light": 0, "middle": 1, "firm": 2, "heavy": 2}
+    for at, word in enumerate(words):
+        hardest = max((strength[one] for one in words[:at]), default=0)
+        if hardest == 2 and strength[word] < 2:
+            said.append(FIRM_FIRST)
+    for one, two, three in zip(lays, lays[1:], lays[2:], strict=False):
+        if one.pencil == two.pencil == three.pencil:
+            said.append(THREE_RUNNING)
+    return said
+
+
+def _muting(moves: Sequence[Move], parts: Roles) -> list[str]:
+    said = []
+    main: int | None = None
+    bare = False
+    for move in moves:
+        if move.action != "lay":
+            continue
+        if main is None:
+            main = move.pencil
+        elif parts.mutes[main, move.pencil]:
+            bare = True
+            if pressure_word(move.pressure) != "light":
+                said.append(MUTER_FIRST_HEAVY)
+        elif parts.covers[main, move.pencil]:
+            bare = False
+    if bare:
+        said.append(MUTER_BARE)
+    return said
+
+
+def _grounds(palette: Palette, moves: Sequence[Move], parts: Roles) -> list[str]:
+    said = []
+    pencils = {move.pencil for move in moves if move.pencil >= 0}
+    if any(parts.white[i] for i in pencils) and any(parts.black[i] for i in pencils):
+        said.append(WHITE_AND_BLACK)
+    steps = predict_steps(palette, moves)
+    for at, move in enumerate(moves[1:], start=1):
+        dark = steps[at - 1, 0] < DARK_GROUND_BELOW
+        if move.action == "lay" and parts.pale[move.pencil] and dark:
+            said.append(PALE_OVER_DARK)
+    return said
+
+
+def _blending(moves: Sequence[Move], parts: Roles) -> list[str]:
+    said = []
+    laid = blends = 0
+    main = next((move.pencil for move in moves if move.action == "lay"), -1)
+    for at, move in enumerate(moves):
+        after_blend = at > 0 and moves[at - 1].action == "blend"
+        if move.action == "lay":
+            laid += 1
+            if after_blend and parts.mutes[main, move.pencil]:
+                said.append(BLEND_THEN_MUTE)
+            continue
+        if laid < LAYERS_BEFORE_BLEND:
+            said.append(BLEND_EARLY if move.action == "blend" else BURNISH_EARLY)
+        if move.action == "burnish":
+            if after_blend:
+                said.append(BURNISH_HAZE)
+            continue
+        blends += 1
+        if blends > 1:
+            said.append(BLEND_TWICE)
+        if move.pressure > 0.5 * (c.LIGHT + c.MIDDLE):
+            said.append(BLEND_HARD)
+    return said
