@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
+from scores.jsons import JSON
 from scores.when import practice_day, zone_of
-
-JSON = None | bool | int | float | str | list["JSON"] | dict[str, "JSON"]
+from scores.words import skill_name
 
 
 def attempt_id(session: str, number: int) -> str:
@@ -18,11 +18,6 @@ def attempt_id(session: str, number: int) -> str:
     from uuid import UUID, uuid5
 
     return str(uuid5(UUID("6e0f6d3e-7c3b-5f43-9d1a-2f0a4b6c8d10"), f"{session}/{number}"))
-
-
-def skill_name(kind: str, region: str) -> str:
-    """A skill is a drill kind in a colour region: ``kind:region``."""
-    return f"{kind}:{region}"
 
 
 @dataclass(frozen=True, slots=True)

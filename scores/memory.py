@@ -21,13 +21,15 @@ from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from typing import TYPE_CHECKING
 
-from scores.attempt import Attempt, skill_name
 from scores.difficulty import next_step
 from scores.outcome import OUTCOMES, Outcome
 from scores.when import practice_day
+from scores.words import skill_name
 
 if TYPE_CHECKING:
     from fsrs import Scheduler
+
+    from scores.attempt import Attempt
 
 DESIRED_RETENTION = 0.9
 """Proportion still held on the day a skill is due, unless a setting says otherwise."""
@@ -46,7 +48,7 @@ PLAUSIBLE = (date(2025, 1, 1), date(2200, 1, 1))
 ZONE_SLACK_DAYS = 2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SkillState:
     """Where one skill stands.
 

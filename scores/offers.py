@@ -10,10 +10,11 @@ from collections.abc import Collection, Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from scores.attempt import JSON, skill_name
+from scores.jsons import JSON
+from scores.words import skill_name
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class KindFacts:
     """What a plan needs to know of a kind; see ``drills.kinds.protocol.Kind`` for each."""
 

@@ -21,11 +21,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
 
-from scores.attempt import JSON, skill_name
+from scores.jsons import JSON
 from scores.memory import SkillState, is_due, retrievability
 from scores.offers import Offers
 from scores.when import practice_day
-from scores.words import ago_words, region_words
+from scores.words import ago_words, region_words, skill_name
 
 Reason = Literal["due", "weak", "new", "practice"]
 
@@ -41,7 +41,7 @@ MINUTES_RANGE = (2.0, 60.0)
 DEFAULT_MINUTES = 10.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Item:
     """One question to come. ``why`` is one plain sentence; ``seconds`` what it will take."""
 

@@ -10,10 +10,11 @@ import json
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from drills.errors import plain
 from scores import tables
-from scores.attempt import JSON, Attempt
+from scores.jsons import JSON
 from scores.memory import SkillState, advance, reschedule
 from scores.outcome import judge, outcome_of
 from scores.recordfile import RecordFile
@@ -21,10 +22,13 @@ from scores.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of
 from scores.storage import FAILURES, Notice, NotSavedError, reason
 from scores.when import utc_text
 
+if TYPE_CHECKING:
+    from scores.attempt import Attempt
+
 __all__ = ["DayCount", "NotSavedError", "Notice", "PencilsKept", "Record"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class DayCount:
     """One practice day: answers, how many right, and seconds spent answering."""
 
@@ -34,7 +38,7 @@ class DayCount:
     seconds: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PencilsKept:
     """A pencil set as kept: its fingerprint, name and canonical CSV."""
 

@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from datetime import date, datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from scores.attempt import JSON, Attempt
+from scores.jsons import JSON
 from scores.memory import SkillState
 from scores.when import from_utc_text, utc_text
+
+if TYPE_CHECKING:
+    from scores.attempt import Attempt
 
 ATTEMPT_COLUMNS = (
     "id, session, number, kind, kind_version, region, seed, step, easiest, hardest, chance,"
@@ -79,6 +82,9 @@ def facts_row(attempt: Attempt) -> tuple[str, ...]:
 
 def attempt_of(row: Sequence[Any]) -> Attempt:
     """The attempt of a row of ATTEMPT_COLUMNS and FACT_COLUMNS."""
+    # Imported here: the first screen reads no attempt, and this class is slow to make.
+    from scores.attempt import Attempt
+
     target: JSON = json.loads(row[22])
     facts: JSON = json.loads(row[23])
     return Attempt(

@@ -127,7 +127,7 @@ def open_file(path: Path) -> sqlite3.Connection:
     Raises UnreadableRecordError for a damaged or newer one and CannotOpenError
     when it can't be opened now.
     """
-    _check_length(path)
+    _check_header(path)
     try:
         connection = _first_connection(path)
     except FAILURES as error:
@@ -179,21 +179,15 @@ def waiting(path: Path) -> bool:
         return False
 
 
-def _check_length(path: Path) -> None:
-    """A file cut short is damaged, even where the cut has not been read yet."""
+def _check_header(path: Path) -> None:
+    """Look at the header: SQLite would take an empty file for a new database."""
     try:
         with path.open("rb") as file:
             header = file.read(HEADER_BYTES)
-            size = os.fstat(file.fileno()).st_size
     except OSError as error:
         raise CannotOpenError(reason(error)) from error
     if len(header) < HEADER_BYTES or not header.startswith(b"SQLite format 3\0"):
         raise UnreadableRecordError("damaged", "it is not a record")
-    page = int.from_bytes(header[16:18], "big")
-    page = 65536 if page == 1 else page
-    pages = int.from_bytes(header[28:32], "big")
-    if not waiting(path) and size < page * pages:
-        raise UnreadableRecordError("damaged", "it was cut short")
 
 
 def _check_identity(connection: sqlite3.Connection) -> int:

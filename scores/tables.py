@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 import math
 import sqlite3
+from typing import TYPE_CHECKING
 
-from scores.attempt import JSON, Attempt
+from scores.jsons import JSON
 from scores.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
 from scores.rows import (
     ATTEMPT_COLUMNS,
@@ -19,6 +20,9 @@ from scores.rows import (
     skill_row,
     to_json,
 )
+
+if TYPE_CHECKING:
+    from scores.attempt import Attempt
 
 RECENT_TIMES = 50
 """Answers per kind whose times are kept at hand."""

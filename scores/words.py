@@ -12,6 +12,11 @@ _FAMILIES = frozenset(
 )
 
 
+def skill_name(kind: str, region: str) -> str:
+    """A skill is a drill kind in a colour region: ``kind:region``."""
+    return f"{kind}:{region}"
+
+
 def region_words(region: str) -> str:
     """A region as one speaks of it: "violets", "blue-greens"; others as they are named."""
     if region in _FAMILIES:

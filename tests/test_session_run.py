@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.session import Session, keep_offers, kept_offers, today, work_out_offers
+from coach.session import Item, Session, keep_offers, kept_offers, today, work_out_offers
 from drills.kinds.protocol import Question
 from scores.record import NotSavedError, Record
 from tests.fake_kinds import FAMILIES, PALETTE, kinds, truth
@@ -157,6 +157,23 @@ def test_regions_that_cannot_be_asked_are_passed_over(record: Record) -> None:
     assert all(tried[region] == 4 for region in FAMILIES[:4])
     three = zip(asked, asked[1:], asked[2:], strict=False)
     assert all(len({q.kind for q in run}) > 1 for run in three)
+
+
+def test_a_plan_that_loses_items_still_asks_no_kind_three_times_running(record: Record) -> None:
+    made = {**kinds("hue"), **kinds("value", refuses=frozenset({"yellow", "orange"}))}
+    order = ("hue:red", "value:yellow", "hue:blue", "value:orange", "hue:green", "value:blue")
+    plan = [
+        Item(skill, *skill.split(":"), "", "new", 12.0)  # type: ignore[arg-type]
+        for skill in order
+    ]
+    hands = Hands()
+    asked = hands.run(hands.begin(record, made, plan=plan), most=4)
+    assert [f"{q.kind}:{q.region}" for q in asked] == [
+        "hue:red",
+        "hue:blue",
+        "value:blue",
+        "hue:green",
+    ]
 
 
 def test_when_nothing_can_be_asked_it_ends_at_once(record: Record) -> None:
