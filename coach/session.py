@@ -7,13 +7,13 @@ the same seed, record and clock ask the same questions.
 from __future__ import annotations
 
 import math
-import random
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from coach.asking import ask_for
 from coach.offers import (
     Today,
     allowed,
@@ -26,7 +26,6 @@ from coach.offers import (
 from coach.stopwatch import Stopwatch
 from coach.summary import SkillLine, Summary, in_order, skill_line
 from scores.attempt import Attempt, attempt_id
-from scores.difficulty import first_step, next_step
 from scores.memory import SkillState, advance
 from scores.plan import Item, minutes_of, plan_session
 from scores.record import NotSavedError, Record
@@ -169,7 +168,9 @@ class Session:
             item = self._take()
             if item is None:
                 return None
-            question = self._draw(item)
+            name = f"{self.seed}/{self._number + 1}"
+            kind, state = self.kinds.get(item.kind), self._skills.get(item.skill)
+            question = kind and ask_for(kind, self.palette, item.region, state, name)
             if question is None:
                 self._refused.add(item.skill)
                 continue
@@ -209,28 +210,6 @@ class Session:
                     return None
                 self._plan.remove(item)
                 return item
-        return None
-
-    def _draw(self, item: Item) -> Question | None:
-        """A question for an item: at its step, else easier, else harder; None when refused."""
-        from drills.kinds import draw
-        from drills.kinds.protocol import CannotAskError
-
-        kind = self.kinds.get(item.kind)
-        if kind is None:
-            return None
-        state = self._skills.get(item.skill)
-        step = state.step if state is not None else None
-        step = first_step(kind.steps) if step is None else step
-        easier, harder = next_step(kind.steps, step, False), next_step(kind.steps, step, True)
-        for turn, ask in enumerate((step, step, easier, harder)):
-            name = f"{self.seed}/{self._number + 1}/{item.skill}/{turn}"
-            try:
-                # 48 bits pass through JSON readers unharmed.
-                seed = random.Random(name).getrandbits(48)
-                return draw(kind, self.palette, item.region, ask, seed)
-            except CannotAskError:
-                continue
         return None
 
     # -- answering ---------------------------------------------------------------------

@@ -14,12 +14,13 @@ from typing import TYPE_CHECKING
 
 from drills.errors import plain
 from scores import tables
+from scores.aside import Notice
 from scores.jsons import JSON
 from scores.memory import SkillState, advance, reschedule
 from scores.outcome import judge, outcome_of
 from scores.recordfile import RecordFile
 from scores.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
-from scores.storage import FAILURES, Notice, NotSavedError, reason
+from scores.trouble import FAILURES, NotSavedError, reason
 from scores.when import utc_text
 
 if TYPE_CHECKING:

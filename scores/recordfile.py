@@ -11,18 +11,15 @@ from threading import RLock
 from typing import Any, Self
 
 from drills.errors import InputError, plain
-from scores.storage import (
+from scores.aside import Notice, notice, set_aside
+from scores.storage import make_file, open_file
+from scores.trouble import (
     FAILURES,
     CannotOpenError,
-    Notice,
     NotSavedError,
     UnreadableRecordError,
     is_readonly,
-    make_file,
-    notice,
-    open_file,
     reason,
-    set_aside,
 )
 
 

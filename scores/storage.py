@@ -1,103 +1,26 @@
-"""The record's file: opened, checked, made, or set aside. Never overwritten."""
+"""The record's file: opened and checked, or made. Never overwritten."""
 
 from __future__ import annotations
 
 import os
 import sqlite3
-from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
-from typing import Literal
 
-from drills.errors import plain
+from scores.aside import SIDE_FILES, set_aside_strays
 from scores.migrations import APPLICATION_ID, LATEST, TABLES, migrate
 from scores.rows import COLUMNS
+from scores.trouble import (
+    FAILURES,
+    CannotOpenError,
+    UnreadableRecordError,
+    error_name,
+    is_damage,
+    reason,
+)
 
 BUSY_MS = 1500
 """How long another program's hold on the record is waited for."""
-FAILURES = (sqlite3.Error, UnicodeDecodeError)
-"""What SQLite raises; a scribbled-over schema may be quoted in a message that is not text."""
 HEADER_BYTES = 100
-SIDE_FILES = ("-wal", "-shm", "-journal")
-
-
-class NotSavedError(Exception):
-    """The record did not take it; the text says why in plain words. It may be tried again."""
-
-
-class UnreadableRecordError(Exception):
-    """The file is no record this program can read: ``state`` is "damaged" or "newer"."""
-
-    def __init__(self, state: Literal["damaged", "newer"], problem: str) -> None:
-        self.state: Literal["damaged", "newer"] = state
-        self.problem = problem
-        super().__init__(problem)
-
-
-class CannotOpenError(Exception):
-    """The file may be sound, but can't be opened now; the text says why in plain words."""
-
-
-@dataclass(frozen=True)
-class Notice:
-    """A record was set aside: what was wrong, where it lies now, in words for the screen."""
-
-    state: Literal["damaged", "newer"]
-    path: Path
-    text: str
-
-
-def notice(error: UnreadableRecordError, aside: Path) -> Notice:
-    """The notice for a record that now lies at ``aside``."""
-    where = plain(str(aside), 200)
-    if error.state == "newer":
-        text = (
-            "Your record was made by a newer coach, so a new one begins. The first is kept at"
-            f" {where}: update the coach and move it back."
-        )
-    else:
-        text = (
-            f"Your record can't be read ({error.problem}), so a new one begins."
-            f" The old file is kept at {where}."
-        )
-    return Notice(error.state, aside, text)
-
-
-def reason(error: Exception) -> str:
-    """Why SQLite or the system refused, in plain words."""
-    if is_damage(error):
-        return "the record is damaged"
-    if isinstance(error, OSError):
-        return plain(error.strerror or "the system refused").lower()
-    for start, words in (
-        ("SQLITE_FULL", "the disk is full"),
-        ("SQLITE_READONLY", "the record or its folder is read-only"),
-        ("SQLITE_PERM", "the record's folder may not be written to"),
-        ("SQLITE_BUSY", "another program is holding the record"),
-        ("SQLITE_LOCKED", "another program is holding the record"),
-        ("SQLITE_CANTOPEN", "the record's file can't be opened or made"),
-        ("SQLITE_IOERR", "the disk did not take it (full, over quota, or failing)"),
-    ):
-        if error_name(error).startswith(start):
-            return words
-    return plain(str(error))
-
-
-def error_name(error: Exception) -> str:
-    """SQLite's own name of an error, such as ``SQLITE_FULL``; empty for any other."""
-    return getattr(error, "sqlite_errorname", "") or ""
-
-
-def is_readonly(error: Exception) -> bool:
-    """Whether an error means that the file was open for reading only."""
-    return error_name(error).startswith("SQLITE_READONLY")
-
-
-def is_damage(error: Exception) -> bool:
-    """Whether an error means that the file itself is broken."""
-    return isinstance(error, UnicodeDecodeError) or error_name(error).startswith(
-        ("SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_FORMAT")
-    )
 
 
 def connect(path: Path, *, readonly: bool = False, immutable: bool = False) -> sqlite3.Connection:
@@ -247,29 +170,3 @@ def make_file(path: Path) -> None:
     finally:
         for end in ("", *SIDE_FILES):
             draft.with_name(draft.name + end).unlink(missing_ok=True)
-
-
-def set_aside_strays(path: Path) -> None:
-    """A log left behind by a record that is gone must not be replayed into a new one."""
-    if any(path.with_name(path.name + end).exists() for end in SIDE_FILES):
-        set_aside(path, "damaged", datetime.fromtimestamp(0, UTC))
-
-
-def set_aside(path: Path, state: Literal["damaged", "newer"], at: datetime) -> Path:
-    """Rename a record and its logs out of the way, over nothing; the new path.
-
-    The logs go first: should this stop half-way, no log lies beside a new record.
-    Raises OSError.
-    """
-    stamp = at.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
-    for turn in range(1, 1000):
-        extra = "" if turn == 1 else f"-{turn}"
-        aside = path.with_name(f"{path.stem}-{state}-{stamp}{extra}{path.suffix}")
-        names = [aside.with_name(aside.name + end) for end in (*SIDE_FILES, "")]
-        if not any(name.exists() for name in names):
-            break
-    for name, end in zip(names, (*SIDE_FILES, ""), strict=True):
-        old = path.with_name(path.name + end)
-        if old.exists():
-            old.rename(name)
-    return aside

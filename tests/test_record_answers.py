@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drills.errors import InputError
+from scores.aside import SIDE_FILES
 from scores.record import Record
-from scores.storage import SIDE_FILES
 from tests.answers import START, answer
 from tests.bench.records import make_long_record
 

@@ -18,9 +18,9 @@ import pytest
 
 from drills.errors import InputError
 from scores import recordfile, storage
+from scores.aside import set_aside
 from scores.migrations import LATEST
 from scores.record import NotSavedError, Record
-from scores.storage import set_aside
 from tests.answers import START, answer
 
 ROOT = Path(__file__).parent.parent

@@ -11,8 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scores.memory import SkillState, retrievability
+from scores.need import NEW_PER_TEN_MINUTES
 from scores.offers import KindFacts, Offers, offers_from_json
-from scores.plan import NEW_PER_TEN_MINUTES, Item, minutes_of, plan_session
+from scores.plan import Item, minutes_of, plan_session
 from scores.words import ago_words, ahead_words, region_words, skill_words
 from tests.answers import START
 

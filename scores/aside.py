@@ -1,0 +1,64 @@
+"""Setting a record aside that can't be read: renamed, over nothing, with its logs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Literal
+
+from drills.errors import plain
+from scores.trouble import UnreadableRecordError
+
+SIDE_FILES = ("-wal", "-shm", "-journal")
+
+
+@dataclass(frozen=True)
+class Notice:
+    """A record was set aside: what was wrong, where it lies now, in words for the screen."""
+
+    state: Literal["damaged", "newer"]
+    path: Path
+    text: str
+
+
+def notice(error: UnreadableRecordError, aside: Path) -> Notice:
+    """The notice for a record that now lies at ``aside``."""
+    where = plain(str(aside), 200)
+    if error.state == "newer":
+        text = (
+            "Your record was made by a newer coach, so a new one begins. The first is kept at"
+            f" {where}: update the coach and move it back."
+        )
+    else:
+        text = (
+            f"Your record can't be read ({error.problem}), so a new one begins."
+            f" The old file is kept at {where}."
+        )
+    return Notice(error.state, aside, text)
+
+
+def set_aside(path: Path, state: Literal["damaged", "newer"], at: datetime) -> Path:
+    """Rename a record and its logs out of the way, over nothing; the new path.
+
+    The logs go first: should this stop half-way, no log lies beside a new record.
+    Raises OSError.
+    """
+    stamp = at.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
+    for turn in range(1, 1000):
+        extra = "" if turn == 1 else f"-{turn}"
+        aside = path.with_name(f"{path.stem}-{state}-{stamp}{extra}{path.suffix}")
+        names = [aside.with_name(aside.name + end) for end in (*SIDE_FILES, "")]
+        if not any(name.exists() for name in names):
+            break
+    for name, end in zip(names, (*SIDE_FILES, ""), strict=True):
+        old = path.with_name(path.name + end)
+        if old.exists():
+            old.rename(name)
+    return aside
+
+
+def set_aside_strays(path: Path) -> None:
+    """A log left behind by a record that is gone must not be replayed into a new one."""
+    if any(path.with_name(path.name + end).exists() for end in SIDE_FILES):
+        set_aside(path, "damaged", datetime.fromtimestamp(0, UTC))
