@@ -170,7 +170,9 @@ class Session:
                 return None
             name = f"{self.seed}/{self._number + 1}"
             kind, state = self.kinds.get(item.kind), self._skills.get(item.skill)
-            question = kind and ask_for(kind, self.palette, item.region, state, name)
+            question = (
+                None if kind is None else ask_for(kind, self.palette, item.region, state, name)
+            )
             if question is None:
                 self._refused.add(item.skill)
                 continue

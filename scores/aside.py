@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from itertools import count
 from pathlib import Path
 from typing import Literal
 
@@ -44,21 +45,27 @@ def set_aside(path: Path, state: Literal["damaged", "newer"], at: datetime) -> P
     The logs go first: should this stop half-way, no log lies beside a new record.
     Raises OSError.
     """
-    stamp = at.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
-    for turn in range(1, 1000):
-        extra = "" if turn == 1 else f"-{turn}"
-        aside = path.with_name(f"{path.stem}-{state}-{stamp}{extra}{path.suffix}")
-        names = [aside.with_name(aside.name + end) for end in (*SIDE_FILES, "")]
-        if not any(name.exists() for name in names):
-            break
-    for name, end in zip(names, (*SIDE_FILES, ""), strict=True):
-        old = path.with_name(path.name + end)
-        if old.exists():
-            old.rename(name)
-    return aside
+    return _rename(path, state, at, (*SIDE_FILES, ""))
 
 
 def set_aside_strays(path: Path) -> None:
-    """A log left behind by a record that is gone must not be replayed into a new one."""
+    """A log left behind by a record that is gone must not be replayed into a new one.
+
+    Named by the beginning of time: when its record went is not known.
+    """
     if any(path.with_name(path.name + end).exists() for end in SIDE_FILES):
-        set_aside(path, "damaged", datetime.fromtimestamp(0, UTC))
+        _rename(path, "damaged", datetime.fromtimestamp(0, UTC), SIDE_FILES)
+
+
+def _rename(path: Path, state: str, at: datetime, ends: tuple[str, ...]) -> Path:
+    stamp = at.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
+    for turn in count(1):
+        extra = "" if turn == 1 else f"-{turn}"
+        aside = path.with_name(f"{path.stem}-{state}-{stamp}{extra}{path.suffix}")
+        if not any(aside.with_name(aside.name + end).exists() for end in (*SIDE_FILES, "")):
+            break
+    for end in ends:
+        old = path.with_name(path.name + end)
+        if old.exists():
+            old.rename(aside.with_name(aside.name + end))
+    return aside

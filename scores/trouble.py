@@ -45,7 +45,7 @@ def reason(error: Exception) -> str:
     ):
         if error_name(error).startswith(start):
             return words
-    return plain(str(error))
+    return f"the record did not take it ({plain(str(error))})"
 
 
 def error_name(error: Exception) -> str:
