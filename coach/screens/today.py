@@ -30,6 +30,7 @@ class TodayScreen(Screen[None]):
         Binding("enter,space", "begin", "Begin"),
         Binding("minus", "minutes(-1)", "Shorter"),
         Binding("plus,equals_sign", "minutes(1)", "Longer"),
+        Binding("c", "plan", "Plan a colour"),
         Binding("w", "pencils", "Pencils"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
@@ -52,6 +53,7 @@ class TodayScreen(Screen[None]):
         yield Hints(
             Hint("Enter", "begin", "begin"),
             Hint("− +", "minutes", "minutes(1)"),
+            Hint("c", "plan a colour", "plan"),
             Hint("w", "pencils", "pencils"),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
@@ -105,6 +107,11 @@ class TodayScreen(Screen[None]):
         self.fill()
         if trouble:
             self.query_one("#trouble", Static).update(f"The minutes were not kept: {trouble}")
+
+    def action_plan(self) -> None:
+        from coach.screens.plan import PlanScreen
+
+        self.app.push_screen(PlanScreen())
 
     def action_pencils(self) -> None:
         from coach.screens.pencils import PencilsScreen

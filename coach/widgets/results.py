@@ -38,7 +38,9 @@ class Results(Widget):
     def _swatch_width(self) -> int:
         if not self._with_swatches:
             return 0
-        return HALF * (2 if self.reveal and self.reveal.target else 1) + GAP
+        rows = self.reveal.results if self.reveal else ()
+        target = bool(self.reveal and self.reveal.target)
+        return HALF * (1 + target + any(row.beside for row in rows)) + GAP
 
     @property
     def _with_swatches(self) -> bool:
@@ -83,7 +85,10 @@ class Results(Widget):
             if target:
                 segments.append(block(target.lab, HALF))
             segments.append(block(result.swatch.lab, HALF))
-            segments.append(Segment(" " * GAP, style))
+            if result.beside:
+                segments.append(block(result.beside.lab, HALF))
+            used = sum(segment.cell_length for segment in segments)
+            segments.append(Segment(" " * (side - used), style))
         elif side:
             segments.append(Segment(" " * side, style))
         if y < len(lines):

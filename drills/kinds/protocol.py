@@ -111,12 +111,17 @@ class Grade:
 
 @dataclass(frozen=True)
 class Result:
-    """What one choice would have made: a row of the reveal."""
+    """What one choice would have made: a row of the reveal.
+
+    ``beside`` is a second swatch in the same row, where two ways are compared
+    step by step.
+    """
 
     label: str
     words: str
     swatch: Swatch | None = None
     mark: Mark = ""
+    beside: Swatch | None = None
 
 
 @dataclass(frozen=True)

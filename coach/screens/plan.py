@@ -1,0 +1,286 @@
+"""A plan for a colour to be matched now: step through it, swap a pencil, see what becomes."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import Screen
+from textual.widgets import Input, Static
+
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.paint import beyond_screen
+from coach.widgets.scene import Scene
+from drills.errors import InputError
+from drills.kinds.protocol import Lab, Swatch
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+    from drills.layering.moves import Move
+    from drills.planning.plan import Plan
+
+LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
+"""What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
+
+
+@dataclass(frozen=True)
+class Route:
+    """One way to the target, whether the planner's or the learner's own after a swap."""
+
+    label: str
+    moves: tuple[Move, ...]
+    words: tuple[str, ...]
+    steps: tuple[Lab, ...]
+    off: tuple[float, ...]
+    whys: tuple[str, ...]
+    tail: str
+
+
+def routes_of(plan: Plan) -> tuple[Route, ...]:
+    """The plan and its alternatives as routes to step through."""
+    from drills.colour.difference import delta_e00
+
+    main = Route(
+        "the plan",
+        plan.recipe,
+        tuple(move.words for move in plan.moves),
+        tuple(move.predicted_lab for move in plan.moves),
+        tuple(move.delta_e00 for move in plan.moves),
+        tuple(f"{move.why} {move.stop}" for move in plan.moves),
+        tail_words(plan.spread_delta_e00, dict(plan.under)),
+    )
+    others = tuple(
+        Route(
+            other.label,
+            other.moves,
+            other.words,
+            other.steps,
+            tuple(float(delta_e00(step, plan.target)) for step in other.steps),
+            tuple("" for _ in other.moves),
+            tail_words(other.spread_delta_e00, dict(other.under)),
+        )
+        for other in plan.alternatives
+    )
+    return (main, *others)
+
+
+def tail_words(spread: float, under: dict[str, float]) -> str:
+    """How steady the result is, and how it holds under other light."""
+    lamps = "; ".join(
+        f"{LAMPS.get(lamp, 'a white LED')} {miss:.1f}" for lamp, miss in under.items()
+    )
+    return f"A hand that wanders by 15 % stays within ΔE00 {spread:.1f}. Off under {lamps}."
+
+
+class PlanScreen(Screen[None]):
+    """Give a target; step back and forth through how to make it."""
+
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "back", "Back"),
+        Binding("left,up", "step(-1)", "Back a step"),
+        Binding("right,down,space", "step(1)", "On a step"),
+        Binding("a", "other", "Another way"),
+        Binding("s", "swap", "Swap"),
+        Binding("t", "target", "Target"),
+        Binding("r", "surprise", "Any colour"),
+    ]
+    CSS = """
+    PlanScreen Input { margin: 0 2; height: 3; }
+    PlanScreen Scene { min-height: 5; max-height: 12; }
+    PlanScreen #moves { padding: 1 2 0 2; height: auto; }
+    PlanScreen #told { height: auto; max-height: 10; padding: 1 2 0 2; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.plan: Plan | None = None
+        self.routes: tuple[Route, ...] = ()
+        self.route = 0
+        self.at = 0
+        self._dice = random.Random(0)
+
+    def compose(self) -> ComposeResult:
+        yield Static("A plan for a colour", id="title", classes="title", markup=False)
+        yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
+        yield Scene()
+        yield Static("", id="moves", markup=False)
+        with VerticalScroll(id="told", can_focus=False):
+            yield Static("", id="words", markup=False)
+        yield Hints(
+            Hint("← →", "step", "step(1)"),
+            Hint("a", "another way", "other"),
+            Hint("s", "swap pencil", "swap"),
+            Hint("t", "target", "target"),
+            Hint("r", "any colour", "surprise"),
+            Hint("Esc", "back", "back"),
+        )
+
+    def on_mount(self) -> None:
+        self.query_one(Input).focus()
+        self.query_one("#words", Static).update(
+            "Which colour must be matched? Type it, or r (after Tab) takes one that your pencils "
+            "can make."
+        )
+
+    # The target
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        from drills.colour.parse import parse_colour
+
+        try:
+            self.aim(parse_colour(event.value))
+        except InputError as error:
+            self._say(str(error))
+
+    def aim(self, target: Lab) -> None:
+        """Plan for a target."""
+        if self.app.desk.ready_for is None:
+            self._say("The pencils are still being sharpened: try again in a moment.")
+            return
+        self._say("Planning…")
+        self._work_out(target)
+
+    @work(thread=True, exclusive=True)
+    def _work_out(self, target: Lab) -> None:
+        from drills.planning.planner import plan
+
+        made = self.app.desk.ready_for
+        assert made is not None
+        try:
+            found = plan(made.palette, target)
+        except InputError as error:
+            self.app.call_from_thread(self._say, str(error))
+        else:
+            self.app.call_from_thread(self._planned, found)
+
+    def _planned(self, plan: Plan) -> None:
+        self.plan = plan
+        self.routes = routes_of(plan)
+        self.route = 0
+        self.at = len(plan.moves)
+        self.set_focus(None)
+        self.fill()
+
+    def action_target(self) -> None:
+        self.query_one(Input).focus()
+
+    def action_surprise(self) -> None:
+        made = self.app.desk.ready_for
+        if made is not None:
+            pool = made.palette.pool
+            L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
+            self.aim((L, a, b))
+
+    # Stepping through
+
+    def action_step(self, by: int) -> None:
+        if self.routes:
+            self.at = min(len(self.routes[self.route].moves), max(0, self.at + by))
+            self.fill()
+
+    def action_other(self) -> None:
+        if self.routes:
+            self.route = (self.route + 1) % len(self.routes)
+            self.at = len(self.routes[self.route].moves)
+            self.fill()
+
+    def action_swap(self) -> None:
+        """Try every other pencil in the marked move's place."""
+        from coach.screens.swap import SwapScreen
+
+        made = self.app.desk.ready_for
+        if not self.routes or made is None or self.plan is None:
+            return
+        route = self.routes[self.route]
+        at = max(0, self.at - 1)
+        if at < len(route.moves) and route.moves[at].action == "lay":
+            screen = SwapScreen(made.palette, route.moves, at, self.plan.target)
+            self.app.push_screen(screen, self._swapped)
+        else:
+            self._say("Step to a layer of colour first; that is the one to swap.")
+
+    def _swapped(self, pencil: int | None) -> None:
+        from drills.colour.difference import delta_e00
+        from drills.layering.moves import move_words
+        from drills.planning.planner import evaluate
+
+        made = self.app.desk.ready_for
+        if pencil is None or made is None or self.plan is None:
+            return
+        old = self.routes[self.route]
+        at = max(0, self.at - 1)
+        moves = tuple(
+            replace(move, pencil=pencil) if i == at else move for i, move in enumerate(old.moves)
+        )
+        seen = evaluate(made.palette, moves, self.plan.target)
+        broken = tuple(f"Mind: {rule}." for rule in seen.broken)
+        route = Route(
+            "your own way",
+            moves,
+            tuple(move_words(made.palette, move) for move in moves),
+            seen.steps,
+            tuple(float(delta_e00(step, self.plan.target)) for step in seen.steps),
+            tuple("" for _ in moves),
+            " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
+        )
+        kept = tuple(one for one in self.routes if one.label != "your own way")
+        self.routes = (*kept, route)
+        self.route = len(self.routes) - 1
+        self.fill()
+
+    # Showing
+
+    def fill(self) -> None:
+        """Show the route at its present step."""
+        assert self.plan is not None
+        plan = self.plan
+        if not self.routes[self.route].moves:
+            self.query_one(Scene).swatches = self._swatches(plan.target, None, "")
+            self.query_one("#moves", Static).update("")
+            self._say("\n".join(plan.notes))
+            return
+        route = self.routes[self.route]
+        now = route.steps[self.at - 1] if self.at else None
+        off = f"{route.label}: ΔE00 {route.off[-1]:.1f}"
+        self.query_one("#title", Static).update(f"A plan for a colour · {off}")
+        label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
+        self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
+        lines = [
+            f"{'▸' if i == self.at else ' '} {i}  {words}  ({off_now:.1f} off after it)"
+            for i, (words, off_now) in enumerate(zip(route.words, route.off, strict=True), start=1)
+        ]
+        self.query_one("#moves", Static).update("\n".join(lines))
+        told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
+        if plan.missing is not None and self.route == 0:
+            told.append(" ".join((plan.missing.words, plan.missing.kind)).strip())
+        told.append(route.tail)
+        told.extend(plan.notes)
+        self._say("\n".join(told))
+
+    def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
+        if not self.app.desk.depth.true_colour:
+            return ()
+        paper = self._paper() if now is None else now
+        note = " (beyond the screen)" if beyond_screen(target) else ""
+        return (Swatch(target, f"the target{note}"), Swatch(paper, label or "bare paper"))
+
+    def _paper(self) -> Lab:
+        from drills.colour.spaces import reflectance_to_lab
+
+        made = self.app.desk.ready_for
+        assert made is not None
+        L, a, b = reflectance_to_lab(made.palette.paper.reflectance).tolist()
+        return (L, a, b)
+
+    def _say(self, words: str) -> None:
+        self.query_one("#words", Static).update(words)
+
+    def action_back(self) -> None:
+        self.dismiss()

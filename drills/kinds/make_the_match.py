@@ -1,0 +1,254 @@
+"""Make the match: build a plan move by move from a tray of your pencils, seeing each result.
+
+The target is a colour that these pencils make. The learner lays, takes back,
+and says done; the result is compared with the best the planner found with the
+same tray. Difficulty is how near the result must come to that best (ΔE00) to
+count as matched.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import FAMILIES, wheel_steps
+from drills.colour.reading import describe_difference
+from drills.colour.spaces import reflectance_to_lab
+from drills.kinds.common import (
+    MODEL_LIMITS,
+    as_lab,
+    as_shown,
+    askable,
+    made_words,
+    near_miss,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    VISIBLE_STEP_DELTA_E00,
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, move_words, pressure_word
+from drills.layering.palette import Palette
+from drills.layering.predict import predict_steps
+from drills.planning.planner import quick_plan
+from drills.planning.rules import broken_rules
+
+TRAY = 8
+MOST_LAYERS = 6
+PLANNED_LAYERS = 4
+PRESSURES = (LIGHT, MIDDLE, FIRM)
+DONE = "done"
+COLOUR_SHARE, RULES_SHARE, THRIFT_SHARE = 0.75, 0.15, 0.10
+"""How the score is shared out: the colour reached, the rules of the craft, few layers."""
+WORTH_MIXING = 4.0
+"""Least ΔE00 from any one pencil's own swatch, so that a match takes more than finding it."""
+TRIES = 4
+
+
+@dataclass(frozen=True, eq=False)
+class Data:
+    """The ``tray`` as places in the palette, and the planner's best with it."""
+
+    palette: Palette
+    tray: tuple[int, ...]
+    target: Lab
+    paper: Lab
+    best: tuple[Move, ...]
+    best_off: float
+
+
+@dataclass(frozen=True)
+class MakeTheMatch:
+    """See the module."""
+
+    name: str = "make-the-match"
+    version: int = 1
+    title: str = "Make the match"
+    trains: str = "to bring a colour to the paper with the pencils at hand"
+    needs_colour: bool = True
+    seconds: float = 60.0
+    unit: str = "ΔE00"
+    steps: tuple[float, float] = (8.0, 1.5)
+    chance: float = 0.02
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, FAMILIES)
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        mine = pool.of(region)
+        mixed = mine[palette.pool.pencils[pool.places[mine], 1] >= 0]
+        if not mixed.size or palette.colour_indices.size < 3:
+            raise CannotAskError(f"these pencils mix no {region}")
+        singles = palette.lab[palette.colour_indices]
+        for _ in range(TRIES):
+            at = int(mixed[rng.randrange(len(mixed))])
+            target = as_lab(pool.lab[at])
+            if float(delta_e00(singles, np.asarray(target)).min()) >= WORTH_MIXING:
+                break
+        else:
+            raise CannotAskError(f"every {region} here is one pencil's own colour")
+        used = [int(i) for i in palette.pool.pencils[pool.places[at]] if i >= 0]
+        tray = _tray(palette, used, target, rng)
+        best, best_off = quick_plan(palette, target, tray, PLANNED_LAYERS)
+        paper = as_lab(reflectance_to_lab(palette.paper.reflectance))
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=step,
+            target=target,
+            facts={
+                "choices": [palette.names[i] for i in tray],
+                "key": made_words(palette, best),
+                "delta_e00": round(best_off, 3),
+                "near_enough": round(step, 3),
+            },
+            data=Data(palette, tray, target, paper, best, best_off),
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        data = _data(question)
+        moves, held = _played(data, answers)
+        if answers and answers[-1] == (DONE,) and held is None:
+            return None
+        palette = data.palette
+        after = predict_steps(palette, moves)
+        now = as_shown(after[-1]) if len(after) else data.paper
+        label = f"yours, {len(moves)} laid" if moves else "bare paper"
+        scene = (Swatch(data.target, "the target"), Swatch(now, label))
+        if held is not None:
+            prompt = f"{palette.names[held]}: how hard?"
+            hands = tuple(Choice(pressure_word(p), pressure_word(p)) for p in PRESSURES)
+            return Ask(prompt, hands, scene, form="build")
+        if len(moves) >= MOST_LAYERS:
+            full = (Choice(DONE, "done: the paper takes no more here"),)
+            return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")
+        choices = tuple(Choice(str(i), palette.names[i]) for i in data.tray)
+        return Ask("Lay which pencil next? d when the colours match.", choices, scene, "build")
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        moves, _ = _played(data, answers)
+        off = _off(data, moves)
+        excess = max(0.0, off - data.best_off)
+        broken = broken_rules(data.palette, moves, data.target) if moves else ()
+        extra = max(0, len(moves) - len(data.best))
+        score = (
+            COLOUR_SHARE * near_miss(excess - VISIBLE_STEP_DELTA_E00, 6.0)
+            + RULES_SHARE * (1.0 / (1.0 + len(broken)))
+            + THRIFT_SHARE * (1.0 / (1.0 + extra))
+        )
+        right = bool(moves) and excess <= max(question.step, VISIBLE_STEP_DELTA_E00)
+        if excess < VISIBLE_STEP_DELTA_E00:
+            verdict = f"As near as these pencils come: ΔE00 {off:.1f}."
+        else:
+            verdict = f"ΔE00 {off:.1f} off; {data.best_off:.1f} was within reach."
+        return Grade(score, right, off, "ΔE00", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        palette = data.palette
+        mine, _ = _played(data, answers)
+        yours = [as_lab(lab) for lab in predict_steps(palette, mine)]
+        theirs = [as_lab(lab) for lab in predict_steps(palette, data.best)]
+        rows = []
+        for i in range(max(len(yours), len(theirs))):
+            left, right = yours[min(i, len(yours) - 1) :][:1], theirs[min(i, len(theirs) - 1) :][:1]
+            words = f"you: {_move(palette, mine, i)}. Planner: {_move(palette, data.best, i)}."
+            rows.append(
+                Result(
+                    f"move {i + 1}",
+                    words,
+                    Swatch((left or [data.paper])[0]),
+                    beside=Swatch((right or [data.paper])[0]),
+                )
+            )
+        broken = broken_rules(palette, mine, data.target) if mine else ()
+        end = yours[-1] if yours else data.paper
+        need = describe_difference(end, data.target)
+        told = (
+            "Yours is the same to the eye."
+            if need == "the same to the eye"
+            else (f"Yours would still have to become {need}.")
+        )
+        return Reveal(
+            because=(
+                "Each row: the target, yours so far, the planner's so far.",
+                told,
+                *(f"Mind: {rule}." for rule in broken),
+            ),
+            results=tuple(rows),
+            target=Swatch(data.target),
+            limits=MODEL_LIMITS,
+        )
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _played(data: Data, answers: Answers) -> tuple[tuple[Move, ...], int | None]:
+    """The moves laid so far, and the pencil in hand whose pressure is still to be chosen."""
+    words = {pressure_word(p): p for p in PRESSURES}
+    moves: list[Move] = []
+    held: int | None = None
+    for (key,) in answers:
+        if held is not None:
+            if key in words:
+                moves.append(_as_move(data.palette, held, words[key]))
+                held = None
+        elif key != DONE and len(moves) < MOST_LAYERS and int(key) in data.tray:
+            held = int(key)
+    return tuple(moves), held
+
+
+def _as_move(palette: Palette, pencil: int, pressure: float) -> Move:
+    return Move("blend" if pencil == palette.blender else "lay", pencil, pressure)
+
+
+def _off(data: Data, moves: tuple[Move, ...]) -> float:
+    end = predict_steps(data.palette, moves)[-1] if moves else np.asarray(data.paper)
+    return float(delta_e00(end, np.asarray(data.target)))
+
+
+def _move(palette: Palette, moves: tuple[Move, ...], i: int) -> str:
+    return move_words(palette, moves[i]) if i < len(moves) else "done by now"
+
+
+def _tray(palette: Palette, used: list[int], target: Lab, rng: random.Random) -> tuple[int, ...]:
+    """The pencils that made the target, kindred ones, one from across the wheel, a blender."""
+    colours = [int(i) for i in palette.colour_indices if i not in used]
+    away = delta_e00(palette.lab[colours], np.asarray(target))
+    kin = [colours[i] for i in np.argsort(away, kind="stable")[:8]]
+    across = [
+        i
+        for i in colours
+        if i not in kin and float(wheel_steps(palette.wheel[i], palette.wheel[used[0]])) >= 4.5
+    ]
+    tray = list(dict.fromkeys(used))
+    tray += rng.sample(kin, min(len(kin), 3))
+    tray += rng.sample(across, min(len(across), 1))
+    rest = [i for i in colours if i not in tray]
+    blender = palette.blender
+    room = TRAY - len(tray) - (blender is not None)
+    tray += rng.sample(rest, max(0, min(len(rest), room)))
+    rng.shuffle(tray)
+    return (*tray, blender) if blender is not None else tuple(tray)
+
+
+KIND = MakeTheMatch()
