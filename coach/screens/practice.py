@@ -11,12 +11,12 @@ from textual.screen import Screen
 from textual.timer import Timer
 from textual.widgets import Static
 
-from coach.widgets.choices import KEYS, Choices
+from coach.screens.practice_keys import PAUSED_HINTS, asking_hints, telling_hints
+from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import Results, screen_caution
 from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
-from drills.kinds.protocol import Ask
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
@@ -41,7 +41,7 @@ class PracticeScreen(Screen[None]):
     ]
     CSS = """
     PracticeScreen #top { height: 1; }
-    PracticeScreen #top Static { width: 1fr; }
+    PracticeScreen #title { width: 1fr; padding: 0 0 0 2; }
     PracticeScreen #why { height: 1; }
     PracticeScreen #prompt { padding: 1 2; height: auto; }
     PracticeScreen #asking { height: 1fr; }
@@ -59,6 +59,8 @@ class PracticeScreen(Screen[None]):
         self.replies: Answers = ()
         self.outcome: Outcome | None = None
         self._look: Timer | None = None
+        self._told_at = 0.0
+        self._away = False
 
     def compose(self) -> ComposeResult:
         with Horizontal(id="top"):
@@ -80,12 +82,26 @@ class PracticeScreen(Screen[None]):
     def on_mount(self) -> None:
         self.set_interval(1.0, self._tick)
         self.query_one(Results).true_colour = self.app.desk.depth.true_colour
+        self.query_one(Choices).timer = self.app.desk.timer
         self._hint(Hint("Esc", "stop", "stop"))
         if self.app.desk.ready_for is not None:
             self._start()
 
-    def on_coach_app_pencils_ready(self) -> None:
+    def on_screen_suspend(self) -> None:
+        """The clock stands while another screen lies over this one."""
+        self._away = self.session is not None and not self.session.paused
+        if self.session is not None:
+            self.session.pause()
+
+    def on_screen_resume(self) -> None:
         if self.session is None:
+            self.on_coach_app_pencils_ready()
+        elif self._away:
+            self.session.resume()
+        self._away = False
+
+    def on_coach_app_pencils_ready(self) -> None:
+        if self.session is None and self.app.desk.ready_for is not None and self.is_current:
             self._start()
 
     def on_coach_app_pencils_failed(self, message: CoachApp.PencilsFailed) -> None:
@@ -140,7 +156,8 @@ class PracticeScreen(Screen[None]):
     def on_choices_replied(self, message: Choices.Replied) -> None:
         if self.question is None or self.outcome is not None or self.session is None:
             return
-        if self.session.paused:
+        # A key pressed twice may answer what is no longer asked.
+        if self.session.paused or message.asked is not self.query_one(Choices).asked:
             return
         if message.reply == ("undo",):
             self.replies = self.replies[:-1]
@@ -149,10 +166,16 @@ class PracticeScreen(Screen[None]):
         if not self._ask():
             self._reveal()
 
+    def action_take_back(self) -> None:
+        self.query_one(Choices).action_back()
+
+    def action_answer(self) -> None:
+        self.query_one(Choices).answer()
+
     def action_done(self) -> None:
         asked = self.query_one(Choices).asked
         if asked is not None and asked.form == "build" and self.outcome is None:
-            self.query_one(Choices).post_message(Choices.Replied(("done",)))
+            self.query_one(Choices).reply(("done",))
 
     # Telling
 
@@ -171,29 +194,30 @@ class PracticeScreen(Screen[None]):
         telling = self.query_one("#telling", VerticalScroll)
         telling.scroll_home(animate=False)
         telling.focus()
-        extra = (Hint("r", "save again", "save_again"),) if self.outcome.trouble else ()
-        self._hint(
-            Hint("Enter", "next", "onward"),
-            *extra,
-            Hint("↑ ↓", "read on"),
-            Hint("p", "pause", "pause"),
-            Hint("Esc", "stop", "stop"),
-            Hint("?", "help", "app.help"),
-        )
+        self._told_at = self.app.desk.timer()
+        self._hint_telling()
+
+    def _hint_telling(self) -> None:
+        self._hint(*telling_hints(bool(self.session and self.session.unsaved)))
 
     def _show_trouble(self, trouble: str) -> None:
         unsaved = self.query_one("#unsaved", Static)
         unsaved.display = bool(trouble)
         unsaved.update(
-            f"Not saved: {trouble} Your answer is kept here; r tries again." if trouble else ""
+            f"Not saved: {trouble}. Your answer is kept here; r tries again." if trouble else ""
         )
 
     def action_save_again(self) -> None:
         if self.session is not None and self.outcome is not None:
             self._show_trouble(self.session.retry_save())
+            if not self.session.paused:
+                self._hint_telling()
 
     def action_onward(self) -> None:
-        if self.outcome is not None and self.session is not None and not self.session.paused:
+        if self.outcome is None or self.session is None or self.session.paused:
+            return
+        # An Enter pressed twice must not turn the page unread.
+        if self.app.desk.timer() - self._told_at >= DOUBLE_S:
             self._next()
 
     # Time
@@ -212,7 +236,9 @@ class PracticeScreen(Screen[None]):
         if self.session.paused:
             self.session.resume()
             self._show_asking(self.outcome is None)
-            if self.question is not None and self.outcome is None:
+            if self.outcome is not None:
+                self._hint_telling()
+            elif self.question is not None:
                 self._ask()
         else:
             self.session.pause()
@@ -222,6 +248,7 @@ class PracticeScreen(Screen[None]):
             self.query_one("#prompt", Static).update(PAUSED)
             self.query_one(Scene).display = False
             self.query_one(Choices).display = False
+            self._hint(*PAUSED_HINTS)
         self._tick()
 
     def _show_asking(self, asking: bool) -> None:
@@ -246,24 +273,3 @@ class PracticeScreen(Screen[None]):
             self.app.show_today()
         else:
             self.app.go(ClosingScreen(self.session))
-
-
-def asking_hints(asked: Ask) -> tuple[Hint, ...]:
-    """The keys for one form of asking."""
-    count = len(asked.choices)
-    keys = f"1–{count}" if count <= 9 else f"1–9 a–{KEYS[count - 1]}"
-    tail = (
-        Hint("p", "pause", "pause"),
-        Hint("Esc", "stop", "stop"),
-        Hint("?", "help", "app.help"),
-    )
-    if asked.form == "arrange":
-        return (
-            Hint(keys, "place next"),
-            Hint("Backspace", "back"),
-            Hint("Enter", "answer"),
-            *tail,
-        )
-    if asked.form == "build":
-        return (Hint(keys, "lay"), Hint("Backspace", "undo"), Hint("d", "done", "done"), *tail)
-    return (Hint(keys, "choose"), Hint("↑ ↓ Enter", "take the marked one"), *tail)

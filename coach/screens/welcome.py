@@ -58,6 +58,7 @@ class WelcomeScreen(Screen[None]):
     def on_mount(self) -> None:
         choices = self.query_one(Choices)
         choices.asked = SETS
+        choices.cursor = 0
         choices.focus()
 
     def on_choices_replied(self, message: Choices.Replied) -> None:

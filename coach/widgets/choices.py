@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar, Literal
 
@@ -15,7 +17,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.widgets.paint import swatch_row, text
+from coach.widgets.paint import shortened, swatch_row, text, wrapped
 from drills.kinds.protocol import Ask, Choice, Reply
 
 KEYS = "123456789abcefghijkmorstuvwxyz"
@@ -23,6 +25,10 @@ KEYS = "123456789abcefghijkmorstuvwxyz"
 
 Form = Literal["choose", "arrange", "build"]
 ORDINALS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th")
+NONE = -1
+"""No choice is marked yet, so that an Enter meant for the screen before takes nothing."""
+DOUBLE_S = 0.3
+"""Seconds within which the same key again is one press of an unsure finger (our estimate)."""
 SWATCH_ROWS = 4
 SWATCH_CELL = 24
 
@@ -73,15 +79,21 @@ class Choices(Widget, can_focus=True):
     ]
 
     asked: reactive[Ask | None] = reactive(None, layout=True)
-    cursor: reactive[int] = reactive(0)
+    cursor: reactive[int] = reactive(NONE)
     placed: reactive[tuple[str, ...]] = reactive(())
 
     class Replied(Message):
-        """The learner has answered."""
+        """The learner has answered ``asked``, which may have changed meanwhile."""
 
-        def __init__(self, reply: Reply) -> None:
+        def __init__(self, asked: Ask | None, reply: Reply) -> None:
             super().__init__()
+            self.asked = asked
             self.reply = reply
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.timer: Callable[[], float] = time.monotonic
+        self._pressed = ("", 0.0)
 
     @property
     def choices(self) -> tuple[Choice, ...]:
@@ -92,8 +104,12 @@ class Choices(Widget, can_focus=True):
         return self.asked.form if self.asked else "choose"
 
     def watch_asked(self) -> None:
-        self.cursor = 0
+        self.cursor = NONE
         self.placed = ()
+
+    def reply(self, reply: Reply) -> None:
+        """Answer what is asked now."""
+        self.post_message(self.Replied(self.asked, reply))
 
     def _cells(self, width: int, height: int) -> tuple[Cell, ...]:
         swatches = any(choice.swatch for choice in self.choices)
@@ -108,17 +124,23 @@ class Choices(Widget, can_focus=True):
 
     def action_move(self, by: int) -> None:
         if self.choices:
-            self.cursor = (self.cursor + by) % len(self.choices)
+            start = len(self.choices) if self.cursor == NONE and by < 0 else self.cursor
+            self.cursor = (start + by) % len(self.choices)
 
     def action_take(self) -> None:
-        if self.form == "arrange" and len(self.placed) == len(self.choices):
-            self.post_message(self.Replied(self.placed))
-        elif self.choices:
+        if not self.answer() and self.cursor != NONE:
             self.pick(self.cursor)
+
+    def answer(self) -> bool:
+        """Answer with the order laid out; False while it is not whole."""
+        whole = self.form == "arrange" and len(self.placed) == len(self.choices)
+        if whole:
+            self.reply(self.placed)
+        return whole
 
     def action_back(self) -> None:
         if self.form == "build":
-            self.post_message(self.Replied(("undo",)))
+            self.reply(("undo",))
         elif self.placed:
             self.placed = self.placed[:-1]
 
@@ -127,7 +149,7 @@ class Choices(Widget, can_focus=True):
         key = self.choices[index].key
         self.cursor = index
         if self.form != "arrange":
-            self.post_message(self.Replied((key,)))
+            self.reply((key,))
         elif key not in self.placed:
             self.placed = (*self.placed, key)
 
@@ -136,19 +158,25 @@ class Choices(Widget, can_focus=True):
             index = KEYS.index(event.character)
             if index < len(self.choices):
                 event.stop()
-                self.pick(index)
+                if not self._again(event.key):
+                    self.pick(index)
+
+    def _again(self, key: str) -> bool:
+        """True where this key has just answered something else."""
+        (before, at), now = self._pressed, self.timer()
+        self._pressed = (key, now)
+        return self.form == "choose" and key == before and now - at < DOUBLE_S
 
     def on_click(self, event: events.Click) -> None:
         point = event.get_content_offset(self)
-        if point is None:
+        if point is None or (self.form == "choose" and event.chain > 1):
             return
         for index, cell in enumerate(self._cells(self.size.width, self._depth)):
             inside_x = cell.x <= point.x < cell.x + cell.width
             if inside_x and cell.y <= point.y < cell.y + cell.height:
                 self.pick(index)
                 return
-        if self.form == "arrange" and len(self.placed) == len(self.choices):
-            self.action_take()
+        self.answer()
 
     # How it looks
 
@@ -181,14 +209,15 @@ class Choices(Widget, can_focus=True):
         if choice.key in self.placed:
             place = f"  {ORDINALS[self.placed.index(choice.key)]}"
         if choice.swatch is None:
-            return [text(f" {mark}{choice.text}{place}", lettering, cell.width - 2)]
+            words = shortened(choice.text, cell.width - len(mark) - len(place) - 3)
+            return [text(f" {mark}{words}{place}", lettering, cell.width - 2)]
         wide = cell.width - 3
         if row < SWATCH_ROWS:
             return swatch_row(choice.swatch, wide, row, SWATCH_ROWS)
-        words = wrap(f"{mark}{choice.text}{place}", wide)
+        lines = two_lines(f"{mark}{choice.text}{place}", wide)
         line = row - SWATCH_ROWS
-        if line < len(words) and row < cell.height - 1:
-            return [text(words[line], lettering, wide)]
+        if line < len(lines) and row < cell.height - 1:
+            return [text(lines[line], lettering, wide)]
         return [Segment(" " * wide, style)]
 
     def _order_words(self) -> str:
@@ -198,8 +227,8 @@ class Choices(Widget, can_focus=True):
         return f"{len(self.placed)} of {total} placed. Press the number of the next one."
 
 
-def wrap(words: str, width: int) -> list[str]:
-    """Words broken into at most two lines of ``width``; the second is cut with an ellipsis."""
-    import textwrap
-
-    return textwrap.wrap(words, width, max_lines=2, placeholder="…") or [""]
+def two_lines(words: str, width: int) -> list[str]:
+    """Words broken into at most two lines of ``width`` cells, shortened where that is too few."""
+    lines = wrapped(words, width)
+    first = lines[0]
+    return lines if len(lines) <= 2 else [first, shortened(words[len(first) :].lstrip(), width)]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from rich.color import Color
 from rich.segment import Segment
 from rich.style import Style
-from textual.strip import Strip
 
 from drills.kinds.protocol import Lab, Swatch
 
@@ -48,6 +47,25 @@ def text(words: str, style: Style, width: int) -> Segment:
     return Segment(set_cell_size(words, width), style)
 
 
-def strip(segments: list[Segment], width: int, style: Style) -> Strip:
-    """A strip padded with the room's own grey to ``width``."""
-    return Strip(segments).adjust_cell_length(width, style)
+def shortened(words: str, width: int) -> str:
+    """Words in at most ``width`` cells, cut in the middle: moves differ at both ends."""
+    from rich.cells import cell_len, chop_cells, set_cell_size
+
+    if cell_len(words) <= width:
+        return words
+    tail = chop_cells(words[::-1], max(1, width // 2))[0][::-1]
+    return f"{set_cell_size(words, width - cell_len(tail) - 1).rstrip()}…{tail}"
+
+
+def wrapped(words: str, width: int) -> list[str]:
+    """Words broken at spaces into lines of at most ``width`` cells; a longer word is broken too."""
+    from rich.cells import cell_len, chop_cells
+
+    lines = [""]
+    for word in words.split():
+        joined = f"{lines[-1]} {word}".lstrip()
+        if cell_len(joined) <= width:
+            lines[-1] = joined
+            continue
+        lines.extend(chop_cells(word, width))
+    return lines if lines[0] or len(lines) == 1 else lines[1:]
