@@ -15,12 +15,13 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coach.session import Session, Today, keep_offers, kept_offers, today, work_out_offers
+from coach.offers import Today, keep_offers, kept_offers, today, work_out_offers
 from coach.terminal import ColourDepth
 from drills.errors import InputError
 from scores.record import NotSavedError, Record
 
 if TYPE_CHECKING:
+    from coach.session import Session
     from drills.kinds.protocol import Kind
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
@@ -136,6 +137,8 @@ class Desk:
 
     def session(self) -> Session:
         """A new session on the plan the today screen shows. The pencils must be ready."""
+        from coach.session import Session
+
         assert self.ready_for is not None
         session = Session(
             self.record,

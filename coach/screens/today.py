@@ -15,7 +15,7 @@ from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
-    from coach.session import Today
+    from coach.offers import Today
 
 RESTING = "Rest your eyes when they tire. This is practice, not a test of colour vision."
 
