@@ -82,6 +82,8 @@ class PlanScreen(Screen[None]):
 
     app: CoachApp
 
+    # The keys step through the plan; only on asking do they go to the target's line.
+    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "Back"),
         Binding("left,up", "step(-1)", "Back a step"),
@@ -92,10 +94,12 @@ class PlanScreen(Screen[None]):
         Binding("r", "surprise", "Any colour"),
     ]
     CSS = """
-    PlanScreen Input { margin: 0 2; height: 3; }
-    PlanScreen Scene { min-height: 5; max-height: 12; }
+    PlanScreen { overflow: hidden; }
+    PlanScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
+    PlanScreen Input:focus { border: none; }
+    PlanScreen Scene { height: 1fr; min-height: 4; max-height: 12; }
     PlanScreen #moves { padding: 1 2 0 2; height: auto; }
-    PlanScreen #told { height: auto; max-height: 10; padding: 1 2 0 2; }
+    PlanScreen #told { height: 1fr; min-height: 5; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
     """
 
     def __init__(self) -> None:
@@ -115,7 +119,7 @@ class PlanScreen(Screen[None]):
             yield Static("", id="words", markup=False)
         yield Hints(
             Hint("← →", "step", "step(1)"),
-            Hint("a", "another way", "other"),
+            Hint("a", "other way", "other"),
             Hint("s", "swap pencil", "swap"),
             Hint("t", "target", "target"),
             Hint("r", "any colour", "surprise"),
@@ -233,6 +237,7 @@ class PlanScreen(Screen[None]):
         kept = tuple(one for one in self.routes if one.label != "your own way")
         self.routes = (*kept, route)
         self.route = len(self.routes) - 1
+        self.set_focus(None)
         self.fill()
 
     # Showing
