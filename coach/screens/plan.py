@@ -180,6 +180,7 @@ class PlanScreen(Screen[None]):
         if made is not None:
             pool = made.palette.pool
             L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
+            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
             self.aim((L, a, b))
 
     # Stepping through

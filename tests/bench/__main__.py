@@ -1,0 +1,26 @@
+"""``python -m tests.bench``: every table of speed, one after another (or only those named)."""
+
+from __future__ import annotations
+
+import pkgutil
+import subprocess
+import sys
+
+import tests.bench
+
+WANTED = sys.argv[1:]
+FOUND = [
+    module.name
+    for module in pkgutil.iter_modules(tests.bench.__path__)
+    if module.name.startswith("bench_")
+    and (not WANTED or module.name.removeprefix("bench_") in WANTED)
+]
+# Each in a process of its own: what one imports or caches must not flatter the next.
+FAILED = [
+    name
+    for name in FOUND
+    if subprocess.run([sys.executable, "-m", f"tests.bench.{name}"], check=False).returncode
+]
+if FAILED:
+    print("over a bound:", ", ".join(FAILED))
+sys.exit(bool(FAILED) or not FOUND)
