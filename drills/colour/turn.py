@@ -51,3 +51,26 @@ def fitted_to_screen(lab: ArrayLike) -> FloatArray:
     tried = lch_to_lab(steps)
     first = np.argmax(in_screen_gamut(tried), axis=1)
     return np.asarray(tried[np.arange(len(lch)), first])
+
+
+def turned_on_screen(lab: ArrayLike, places: ArrayLike) -> FloatArray:
+    """Lab (n, 3): ``turned``, each made no duller than needed to lie within sRGB.
+
+    A colour dulled along its hue angle drifts round the wheel, a violet by more
+    than a step; each is turned anew at every chroma tried, so that it stays at
+    its place.
+    """
+    lch = lab_to_lch(np.asarray(lab, np.float64))
+    wanted = np.atleast_1d(np.asarray(places, np.float64))
+    found = np.empty((len(wanted), 3))
+    left = np.arange(len(wanted))
+    for share in _DULLER:
+        tried = turned(lch_to_lab(lch * (1.0, share, 1.0)), wanted[left])
+        shown = in_screen_gamut(tried)
+        found[left[shown]] = tried[shown]
+        left = left[~shown]
+        if not left.size:
+            break
+    else:
+        found[left] = tried[~shown]
+    return found
