@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from drills.colour.hue import FAMILIES, wheel_steps
 from drills.colour.reading import Reading, read_colour
-from drills.colour.turn import fitted_to_screen, turned
+from drills.colour.turn import turned_on_screen
 from drills.kinds.common import (
     as_lab,
     families_with,
@@ -39,8 +39,12 @@ OFFERED = 5
 """Families to choose from; the true one stands anywhere among them."""
 NEAREST = 0.02
 """Wheel steps off a border within which no family is asked as if it were the right one."""
-LEAN = 1 / 3
-"""Where "leaning" stands, in wheel steps off a family's centre."""
+SQUARE = 0.1
+"""Wheel steps on either side of a family's centre within which a colour sits squarely in it.
+
+As the readings have it (``words.lean_strength``)."""
+WILD = 2.0
+"""Wheel steps off from which an answer earns nothing."""
 
 
 @dataclass(frozen=True)
@@ -81,9 +85,7 @@ class HueAndLean:
         at = int(mine[one_near(from_border, step, rng)])
         lab = as_lab(pool.lab[at])
         reading = read_colour(lab)
-        # The neighbour across the nearer border is always offered: it is the one to mistake.
-        onward = (reading.position - index + 6.0) % 12.0 > 6.0
-        first = index - (rng.randrange(OFFERED - 1) if onward else rng.randrange(1, OFFERED))
+        first = index - _stands(rng, (reading.position - index + 6.0) % 12.0 > 6.0)
         families = tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
         moves = palette.pool.moves(int(pool.places[at]))
         data = Data(lab, reading, families, made_words(palette, moves))
@@ -99,6 +101,7 @@ class HueAndLean:
                 "lean": reading.lean,
                 "wheel": round(reading.position, 3),
                 "choices": [FAMILIES[i] for i in families],
+                "key": [reading.family, reading.lean or "squarely"],
                 "made_with": data.made_with,
             },
             data=data,
@@ -130,19 +133,18 @@ class HueAndLean:
     def grade(self, question: Question, answers: Answers) -> Grade:
         reading = _data(question).reading
         (family,), (lean,) = answers
-        error = float(wheel_steps(reading.position, _place(family, lean)))
+        error = _steps_off(reading.position, family, lean)
         right = family == reading.family
         lean_right = right and (reading.lean or "squarely") == lean
         # Two steps off is wild; being a hair over a border is not.
-        near = 0.9 * max(0.0, 1.0 - max(0.0, error - LEAN / 2) / 2.0)
-        score = 1.0 if lean_right else near
+        score = 1.0 if lean_right else 0.9 * max(0.0, 1.0 - error / WILD)
         return Grade(score, right, error, "wheel steps", _verdict(reading, family, lean_right))
 
     def reveal(self, question: Question, answers: Answers) -> Reveal:
         data = _data(question)
         reading = data.reading
         chosen = answers[0][0]
-        centres = fitted_to_screen(turned(data.lab, data.families))
+        centres = turned_on_screen(data.lab, data.families)
         rows = []
         for index, lab in zip(data.families, centres, strict=True):
             name = FAMILIES[index]
@@ -170,12 +172,33 @@ def _data(question: Question) -> Data:
     return question.data
 
 
-def _place(family: str, lean: str) -> float:
-    """Where on the wheel an answer says the colour is."""
+def _stands(rng: random.Random, onward: bool) -> int:
+    """Where the true family stands among those offered.
+
+    The neighbour across the nearer border, which lies ``onward`` or back, is
+    always offered: it is the one to mistake. The end with no such neighbour is
+    left out one way, and so counts double the other: over both ways every place
+    is as likely, and the place tells nothing.
+    """
+    places = range(OFFERED - 1) if onward else range(OFFERED - 1, 0, -1)
+    return [places[0], *places][rng.randrange(OFFERED)]
+
+
+def _steps_off(position: float, family: str, lean: str) -> float:
+    """Wheel steps from a colour to the nearest place that an answer covers.
+
+    "Squarely" covers what lies within SQUARE of a family's centre; a lean, the
+    rest of the family on that side.
+    """
     index = FAMILIES.index(family)
+    off = (position - index + 6.0) % 12.0 - 6.0
     if lean == "squarely":
-        return float(index)
-    return index + (LEAN if FAMILIES[(index + 1) % len(FAMILIES)] == lean else -LEAN)
+        return max(0.0, abs(off) - SQUARE)
+    if FAMILIES[(index + 1) % len(FAMILIES)] != lean:
+        off = -off
+    # From the middle of the covered stretch, the shorter way round.
+    middle = (0.5 + SQUARE) / 2
+    return max(0.0, float(wheel_steps(off, middle)) - (0.5 - SQUARE) / 2)
 
 
 def _verdict(reading: Reading, family: str, lean_right: bool) -> str:
