@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.munsell import munsell_value
-from drills.colour.spaces import lab_to_lch, shown_lab
+from drills.colour.spaces import lab_to_lch, screen_rgb, shown_lab, srgb_to_lab
 from drills.colour.words import NEUTRAL_BELOW, strength, strength_at
 from drills.kinds.protocol import JSON, CannotAskError, Kind, Lab, Mark
 from drills.layering.moves import Move, move_words
@@ -63,16 +63,22 @@ class ShownPool:
     strength: FloatArray
 
     def of(self, family: str) -> IntArray:
-        """Where the colours of one family stand."""
+        """Where the colours of one family stand; nowhere for what is no family's name."""
+        if family not in FAMILIES:
+            return np.empty(0, dtype=np.int64)
         return np.flatnonzero(self.family == FAMILIES.index(family))
 
 
 @lru_cache(maxsize=8)
 def shown_pool(palette: Palette) -> ShownPool:
-    """The colours of these pencils that drills may show."""
+    """The colours of these pencils that drills may show, none twice."""
     pool = palette.pool
     places = np.flatnonzero(pool.on_screen)
-    lab = shown_lab(pool.lab[places])
+    levels = screen_rgb(pool.lab[places])
+    _, first = np.unique(levels @ [65536, 256, 1], return_index=True)
+    first.sort()
+    places = places[first]
+    lab = srgb_to_lab(levels[first] / 255)
     wheel = wheel_position(lab)
     about = strength_at(lab_to_lch(lab)[:, 1], wheel)
     family = np.where(about < NEUTRAL_BELOW, -1, family_at(wheel))
