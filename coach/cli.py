@@ -17,15 +17,24 @@ from drills.errors import InputError
 
 
 class Commands(click.Group):
-    """A group whose commands are the modules of ``coach.commands``."""
+    """A group whose commands are the modules of ``coach.commands``.
+
+    A module may end its name with an underscore where the command's own name is
+    a word of the language.
+    """
+
+    def _modules(self) -> dict[str, str]:
+        found = (module.name for module in pkgutil.iter_modules(coach.commands.__path__))
+        return {name.rstrip("_"): name for name in sorted(found)}
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        return sorted(module.name for module in pkgutil.iter_modules(coach.commands.__path__))
+        return list(self._modules())
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        if cmd_name not in self.list_commands(ctx):
+        module = self._modules().get(cmd_name)
+        if module is None:
             return None
-        command = import_module(f"coach.commands.{cmd_name}").command
+        command = import_module(f"coach.commands.{module}").command
         assert isinstance(command, click.Command)
         return command
 
