@@ -1,0 +1,100 @@
+"""What is known of one skill's threshold: kept with the skill, read by the first screen.
+
+Only the figures are here; ``scores.threshold`` works them out.
+"""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from typing import Any, NamedTuple
+
+VERSION = 1
+"""Version of the kept form; a record with another is measured again from its attempts."""
+
+DAY_SD = 0.03
+"""Standard deviation, in log10, by which a threshold wanders over one day of rest or
+practice (about 7 %; our estimate): learning and forgetting both widen what is known."""
+TRY_SD = 0.02
+"""The same for each answer since the last day counted: practice is what teaches."""
+MOST_DAYS = 400
+"""A longer pause widens no further."""
+
+
+class Measured(NamedTuple):
+    """The posterior of one skill's log threshold, and its summary.
+
+    ``steps`` and ``chance`` are the kind's (see ``scores.psychometric``), ``day``
+    the practice day of the last answer, ``answers`` all answers and ``since``
+    those given on that day. ``prior`` is the (mean, standard deviation) it began from.
+    ``mean``, ``sd``, ``low`` and ``high`` (95 % credible) are log10 intensities,
+    greater being coarser. ``cells`` is the posterior: 32-bit floats, little-endian,
+    in base64.
+    """
+
+    steps: tuple[float, float]
+    chance: float
+    day: date
+    answers: int
+    since: int
+    prior: tuple[float, float]
+    mean: float
+    sd: float
+    low: float
+    high: float
+    cells: str
+
+    def as_json(self) -> str:
+        """Compact JSON with its version."""
+        return json.dumps(
+            [VERSION, *self[:2], self.day.isoformat(), *self[3:]], separators=(",", ":")
+        )
+
+
+def measured_from_json(text: str | None) -> Measured | None:
+    """What ``as_json`` kept; None for another version, or for anything else.
+
+    The cells are not looked into here: ``scores.threshold`` begins again when they
+    are nonsense.
+    """
+    if not text:
+        return None
+    try:
+        version, steps, chance, day, answers, since, prior, *rest = json.loads(text)
+        if version != VERSION:
+            return None
+        mean, sd, low, high, cells = rest
+        return Measured(
+            (float(steps[0]), float(steps[1])),
+            float(chance),
+            date.fromisoformat(day),
+            int(answers),
+            int(since),
+            (float(prior[0]), float(prior[1])),
+            float(mean),
+            float(sd),
+            float(low),
+            float(high),
+            _text(cells),
+        )
+    except (ValueError, TypeError, IndexError, KeyError):
+        return None
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise TypeError("cells are text")
+    return value
+
+
+def wandered(days: int, answers: int) -> float:
+    """Variance, in log10², that a threshold gains over ``days`` after ``answers``."""
+    if days <= 0:
+        return 0.0
+    return DAY_SD**2 * min(days, MOST_DAYS) + TRY_SD**2 * min(answers, 25)
+
+
+def spread_on(measured: Measured, day: date) -> float:
+    """The standard deviation in log10 on a later day: what is known grows stale."""
+    widened = measured.sd**2 + wandered((day - measured.day).days, measured.since)
+    return float(min(widened**0.5, max(measured.prior[1], measured.sd)))
