@@ -17,18 +17,16 @@ from drills.planning.craft import LAYERS_BEFORE_BLEND, BoolArray, Roles
 from drills.planning.found import Found, best, worth_keeping
 from drills.planning.look import Looker, SingleArray
 from drills.planning.promise import Promise
-from drills.planning.trail import (
-    FIRM_AT,
-    PRESSURES,
-    IntArray,
-    Trails,
-    begin,
+from drills.planning.steps import (
     blended,
     laid,
+    leads_on,
     may_blend,
+    may_burnish,
     may_end,
     may_lay,
 )
+from drills.planning.trail import FIRM_AT, PRESSURES, IntArray, Trails, begin
 
 
 @dataclass(frozen=True)
@@ -91,24 +89,26 @@ def search(task: Task) -> list[Found]:
         left = task.max_layers - step
         if task.burnish and step >= LAYERS_BEFORE_BLEND:
             found += _burnished(task, trails)
-        seen = looker.xyz(trails.sheet, np.where(trails.firm, FIRM_AT, 0))
+        seen = looker.xyz(trails.sheet, np.where(trails.firms > 0, FIRM_AT, 0))
         after = _look(task, trails, seen, left)
         ends = may_end(trails, roles)[after.row, after.pencil] & (after.missing == 0)
         found.append(_finished(task, trails, after, np.flatnonzero(ends)))
         if left == 1:
             break
-        fits = (after.missing <= left - 1) & (after.missing <= task.max_pencils - after.count)
+        # A plan of several layers doesn't begin firm.
+        fits = (step > 0) | (after.press != FIRM_AT)
+        fits &= (after.missing <= left - 1) & (after.missing <= task.max_pencils - after.count)
         if np.count_nonzero(fits) > width.beam:
             promise.fit(lab_to_xyz(trails.lab), seen)
         go = _promising(np.flatnonzero(fits), trails, after, promise, width.beam)
         following = laid(
             palette, task.places, trails, roles,
-            after.row[go], after.press[go], after.pencil[go], after.lab[go],
+            after.row[go], after.press[go], after.pencil[go], after.lab[go], after.off[go],
         )  # fmt: skip
         if task.blender and left >= 3 and step >= LAYERS_BEFORE_BLEND:
             can = np.flatnonzero(may_blend(trails))
-            can = can[best(delta_e00(trails.lab[can], task.target), width.blends)]
-            following = Trails.join(following, blended(trails, can))
+            can = can[best(trails.off[can], width.blends)]
+            following = Trails.join(following, blended(trails, can, task.target))
         trails = following
         if not len(trails):
             break
@@ -120,6 +120,9 @@ def _look(task: Task, trails: Trails, seen: SingleArray, left: int) -> _Next:
     row, press, pencil = np.nonzero(may)
     xyz = seen[row, press, pencil]
     lab = xyz_to_lab(xyz)
+    off = delta_e00(lab, task.target)
+    on = leads_on(trails, task.roles, row, pencil, off)
+    row, press, pencil, xyz, lab, off = (one[on] for one in (row, press, pencil, xyz, lab, off))
     fresh = ~trails.used[row, pencil]
     missing = np.zeros(len(row), dtype=np.int64)
     if task.insist.any():
@@ -130,7 +133,7 @@ def _look(task: Task, trails: Trails, seen: SingleArray, left: int) -> _Next:
         pencil,
         xyz,
         lab,
-        delta_e00(lab, task.target),
+        off,
         trails.used.sum(axis=1)[row] + fresh,
         missing,
     )
@@ -147,7 +150,7 @@ def _promising(
     if len(rows) <= beam:
         return rows
     if promise.ready:
-        firm = trails.firm[after.row[rows]] | (after.press[rows] == FIRM_AT)
+        firm = (trails.firms[after.row[rows]] > 0) | (after.press[rows] == FIRM_AT)
         score: FloatArray = promise.distance(after.xyz[rows], firm).astype(np.float64)
     else:
         score = after.off[rows]
@@ -181,10 +184,9 @@ def _finished(task: Task, trails: Trails, after: _Next, done: IntArray) -> Found
 
 def _burnished(task: Task, trails: Trails) -> list[Found]:
     """The nearest of the trails pressed flat, as finished plans."""
-    ready = (trails.lays >= LAYERS_BEFORE_BLEND) & ~trails.bare & ~trails.hazy
-    ready &= trails.used[:, task.insist].all(axis=1)
+    ready = may_burnish(trails) & trails.used[:, task.insist].all(axis=1)
     rows = np.flatnonzero(ready)
-    rows = rows[best(delta_e00(trails.lab[rows], task.target), task.width.burnishes)]
+    rows = rows[best(trails.off[rows], task.width.burnishes)]
     if not rows.size:
         return []
     some = trails.take(rows)

@@ -19,8 +19,14 @@ from drills.planning.lamps import misses
 
 BAND = 0.15
 """ΔE00 that the nearest plan may be missed by for the sake of a steadier, simpler one."""
-FINALISTS = 12
-MOVE_COST, PENCIL_COST, BURNISH_COST = 0.03, 0.03, 0.15
+BAND_SHARE = 0.1
+"""The same as a share of a large miss, where a little more isn't seen."""
+PASSES = 0.8
+"""ΔE00 under which every plan passes for exact: the steadiest and simplest is taken."""
+SHORT_MOVES = 3
+"""Whatever is taken is not ``BAND`` worse than the nearest plan of so few moves."""
+FINALISTS = 32
+MOVE_COST, PENCIL_COST, BURNISH_COST = 0.1, 0.1, 0.2
 """What a move, a pencil more or a burnishing must earn, in ΔE00; our estimate."""
 
 MOST_ALTERNATIVES = 3
@@ -28,6 +34,7 @@ AS_GOOD = 2.0
 """ΔE00 that an alternative with fewer pencils may be worse by; our estimate."""
 WARM_GAIN = 0.3
 """ΔE00 under the warm lamp that an alternative for it must gain."""
+STEADY_TRIED = 16
 STEADIER = 0.7
 """Share of the main plan's expected miss that a steadier one must come down to."""
 
@@ -43,10 +50,12 @@ class Choice:
 def main_plan(
     palette: Palette, target: FloatArray, ranked: Sequence[Candidate], seed: int
 ) -> Candidate:
-    """Of the plans within ``BAND`` of the nearest, the one that holds best for its effort."""
-    near = [one for one in ranked if one.delta_e00 <= ranked[0].delta_e00 + BAND][:FINALISTS]
-    if len(near) == 1:
-        return near[0]
+    """Of the plans that come as near as can be seen, the one that holds best for its effort.
+
+    Long searches find lucky recipes, right to a hundredth in a perfect hand. So
+    plans are weighed by the miss that wandering hands must expect, and by effort.
+    """
+    near = finalists(ranked)
     hands = wandering(palette, [one.moves for one in near], seed)
     cost = [
         expected_miss(target, hand)
@@ -56,6 +65,21 @@ def main_plan(
         for one, hand in zip(near, hands, strict=True)
     ]
     return near[int(np.argmin(cost))]
+
+
+def finalists(ranked: Sequence[Candidate]) -> list[Candidate]:
+    """The plans near enough to be the main one: the shorter first, a few of each length."""
+    least = ranked[0].delta_e00
+    limit = max(least + max(BAND, BAND_SHARE * least), PASSES)
+    short = [one.delta_e00 for one in ranked if len(one.moves) <= SHORT_MOVES]
+    if short:
+        limit = min(limit, short[0] + BAND)
+    near = [one for one in ranked if one.delta_e00 <= limit]
+    by_length: dict[int, list[Candidate]] = {}
+    for one in near:
+        by_length.setdefault(len(one.moves), []).append(one)
+    share = max(1, FINALISTS // len(by_length))
+    return [one for length in sorted(by_length) for one in by_length[length][:share]]
 
 
 def alternatives(
@@ -121,7 +145,7 @@ def _warm(
 def _steadier(
     palette: Palette, target: FloatArray, rest: Sequence[Candidate], main: Candidate, seed: int
 ) -> Candidate | None:
-    close = [one for one in rest if one.delta_e00 <= main.delta_e00 + AS_GOOD][:FINALISTS]
+    close = [one for one in rest if one.delta_e00 <= main.delta_e00 + AS_GOOD][:STEADY_TRIED]
     hands = wandering(palette, [one.moves for one in (main, *close)], seed)
     off = [expected_miss(target, hand) for hand in hands]
     if not close or min(off[1:]) > STEADIER * off[0]:

@@ -4,10 +4,14 @@ Rules that a plan never breaks:
 
 - *start near*: the first layer is of the family nearest the target, or a grey
   where the target itself is greyed;
-- *light to firm*: a layer may be lighter than one before it only as a light
-  touch, and after a firm layer only firm ones follow;
+- *every layer earns its place*: but for a muting one, each brings the swatch
+  nearer the target by a difference that can be seen, or all but;
+- *light to firm*: a plan of several layers doesn't begin firm, after a firm
+  layer only a firm one follows, and there are two at most;
 - *muting held inside*: a pencil from the far side of the wheel is laid lightly,
-  never first, and a layer of the main family comes after it;
+  never first or twice running, and a layer of the main family covers it;
+- *strays lightly*: a pencil far from a target that has a clear hue is a light
+  touch, and so is black, unless the target itself is dark;
 - *no white over black*: never both in one plan, and no pale pencil over a dark
   ground;
 - *no third layer running of one pencil*;
@@ -36,7 +40,7 @@ NEAR_STEPS = 1.5
 """Wheel steps from the target within which a pencil may always begin a plan."""
 NEAREST_SLACK = 0.75
 """Steps beyond the nearest pencil within which others may begin too."""
-GREYED_BELOW = 3.5
+GREYED_BELOW = 5.0
 """Strength (about Munsell chroma) under which a target may be begun with a grey."""
 DULL_BELOW = 6.0
 """Strength under which a coloured pencil may begin a neutral."""
@@ -48,6 +52,13 @@ WHITE_FROM, BLACK_BELOW = 90.0, 26.0
 """L* of a neutral pencil called white, or black."""
 PALE_FROM, DARK_GROUND_BELOW = 75.0, 35.0
 """L* of a pencil that is lost on a ground of that L*."""
+STRAY_STEPS = 3.0
+"""Wheel steps from a target of clear hue beyond which a pencil is only a light touch."""
+DARK_TARGET = 38.0
+"""L* under which a target may be laid with black as with any other pencil."""
+GAIN = 0.5
+"""ΔE00 by which a layer that doesn't mute must lead nearer the target."""
+MOST_FIRM = 2
 LAYERS_BEFORE_BLEND = 2
 
 
@@ -57,12 +68,13 @@ class Roles:
 
     ``start`` (N,) may come first. ``mutes`` (N, N): row main, column the pencil
     that would mute it; ``covers`` (N, N): that would cover what muted it.
-    ``white``, ``black``, ``pale`` (N,).
+    ``touch`` (N,) is laid lightly or not at all. ``white``, ``black``, ``pale`` (N,).
     """
 
     start: BoolArray
     mutes: BoolArray
     covers: BoolArray
+    touch: BoolArray
     white: BoolArray
     black: BoolArray
     pale: BoolArray
@@ -74,6 +86,7 @@ class Roles:
             self.start[places],
             self.mutes[both],
             self.covers[both],
+            self.touch[places],
             self.white[places],
             self.black[places],
             self.pale[places],
@@ -101,12 +114,17 @@ def roles(palette: Palette, target: Lab) -> Roles:
     covers = (has_hue[:, None] & chromatic[None, :] & (apart <= MAIN_STEPS)) | np.eye(
         len(lab), dtype=np.bool_
     )
+    black = neutral & (L < BLACK_BELOW)
+    touch = black & (float(np.asarray(target)[0]) >= DARK_TARGET)
+    if target_strength >= GREYED_BELOW:
+        touch |= chromatic & (wheel_steps(wheel, target_wheel) > STRAY_STEPS)
     return Roles(
         start=_start(chromatic, neutral, strong, wheel, is_grey, target_strength, target_wheel),
         mutes=mutes,
         covers=covers,
+        touch=touch,
         white=neutral & (L >= WHITE_FROM),
-        black=neutral & (L < BLACK_BELOW),
+        black=black,
         pale=colours & (L >= PALE_FROM),
     )
 

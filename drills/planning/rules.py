@@ -8,17 +8,33 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from drills.colour.difference import delta_e00
 from drills.layering import constants as c
 from drills.layering.craft import broken_rules as broken_on_paper
 from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
 from drills.pencils.pencil import Lab
-from drills.planning.craft import DARK_GROUND_BELOW, LAYERS_BEFORE_BLEND, Roles, roles
+from drills.planning.craft import (
+    DARK_GROUND_BELOW,
+    GAIN,
+    LAYERS_BEFORE_BLEND,
+    MOST_FIRM,
+    Roles,
+    roles,
+)
+
+_SLACK = 0.01
+"""The search looks in single precision: what lies on a border may fall on either side."""
 
 NOT_NEAR = "begin nearer the target: there is a pencil closer to its hue family"
-FIRM_FIRST = "light to firm: after a firm layer a lighter one hardly takes"
-TOO_SOON = "light to firm: only a light touch may follow a firmer layer"
+FIRM_FIRST = "light to firm: begin lightly, or the tooth is gone too soon"
+LIGHTER_LATE = "light to firm: after a firm layer a lighter one hardly takes"
+THREE_FIRM = "two firm layers are enough: more turn waxy"
+IDLE = "a layer brings the swatch no nearer the target"
+MUTED_TWICE = "cover a muting layer before muting again"
+STRAY = "a pencil so far from the target is a light touch at most"
+BLACK_HEAVY = "black deadens: a light touch at most"
 MUTER_FIRST_HEAVY = "a muting layer goes on lightly, or it kills the colour"
 MUTER_BARE = "a muting layer is held inside: cover it with the main colour"
 WHITE_AND_BLACK = "white and black in one plan make chalky mud: use a grey"
@@ -44,7 +60,7 @@ def broken_rules(palette: Palette, moves: Sequence[Move], target: Lab) -> tuple[
         said.append(NOT_NEAR)
     said += _pressures(lays)
     said += _muting(moves, parts)
-    said += _grounds(palette, moves, parts)
+    said += _grounds(palette, moves, parts, target)
     said += _blending(moves, parts)
     said += broken_on_paper(palette, moves)
     return tuple(dict.fromkeys(said))
@@ -55,9 +71,12 @@ def _pressures(lays: Sequence[Move]) -> list[str]:
     words = [pressure_word(move.pressure) for move in lays]
     strength = {"light": 0, "middle": 1, "firm": 2, "heavy": 2}
     for at, word in enumerate(words):
-        hardest = max((strength[one] for one in words[:at]), default=0)
-        if hardest == 2 and strength[word] < 2:
+        if at and strength[words[0]] == 2:
             said.append(FIRM_FIRST)
+        if any(strength[one] == 2 for one in words[:at]) and strength[word] < 2:
+            said.append(LIGHTER_LATE)
+    if sum(strength[word] == 2 for word in words) > MOST_FIRM:
+        said.append(THREE_FIRM)
     for one, two, three in zip(lays, lays[1:], lays[2:], strict=False):
         if one.pencil == two.pencil == three.pencil:
             said.append(THREE_RUNNING)
@@ -74,6 +93,8 @@ def _muting(moves: Sequence[Move], parts: Roles) -> list[str]:
         if main is None:
             main = move.pencil
         elif parts.mutes[main, move.pencil]:
+            if bare:
+                said.append(MUTED_TWICE)
             bare = True
             if pressure_word(move.pressure) != "light":
                 said.append(MUTER_FIRST_HEAVY)
@@ -84,16 +105,25 @@ def _muting(moves: Sequence[Move], parts: Roles) -> list[str]:
     return said
 
 
-def _grounds(palette: Palette, moves: Sequence[Move], parts: Roles) -> list[str]:
+def _grounds(palette: Palette, moves: Sequence[Move], parts: Roles, target: Lab) -> list[str]:
     said = []
     pencils = {move.pencil for move in moves if move.pencil >= 0}
     if any(parts.white[i] for i in pencils) and any(parts.black[i] for i in pencils):
         said.append(WHITE_AND_BLACK)
     steps = predict_steps(palette, moves)
-    for at, move in enumerate(moves[1:], start=1):
-        dark = steps[at - 1, 0] < DARK_GROUND_BELOW
-        if move.action == "lay" and parts.pale[move.pencil] and dark:
+    off = delta_e00(steps, target)
+    for at, move in enumerate(moves):
+        if move.action != "lay":
+            continue
+        if parts.touch[move.pencil] and pressure_word(move.pressure) != "light":
+            said.append(BLACK_HEAVY if parts.black[move.pencil] else STRAY)
+        if at == 0:
+            continue
+        if parts.pale[move.pencil] and steps[at - 1, 0] < DARK_GROUND_BELOW - _SLACK:
             said.append(PALE_OVER_DARK)
+        idle = off[at] > off[at - 1] - GAIN + _SLACK
+        if idle and not parts.mutes[moves[0].pencil, move.pencil]:
+            said.append(IDLE)
     return said
 
 

@@ -59,17 +59,17 @@ def _why(
             return f"Begin in the target's own family, {wanted.family}."
         if wanted.neutral:
             return f"Begin with a dull {family.family}; what follows takes its colour out."
-        return f"Begin near the target: {family.family} is the nearest you have to {wanted.family}."
-    need = describe_difference(before, target)
+        return f"Begin beside the target, in {family.family}: what follows brings it to {wanted.family}."
+    need = f"Still wanted: {describe_difference(before, target)}."
     main = moves[0].pencil
     if moves[at - 1].action == "blend":
-        return f"Finish with colour, which takes the haze off. It makes the swatch {does}."
+        return f"{need} Finishing with colour takes the haze off: {does}."
     if roles.mutes[main, move.pencil]:
         return (
-            f"The swatch must become {need}. From across the wheel this mutes it: {does}. "
-            "Held inside, it won't show as a colour of its own."
+            f"{need} From across the wheel, this mutes it: {does}. "
+            "It is held inside, so that it won't show as a colour of its own."
         )
-    return f"The swatch must become {need}. This makes it {does}."
+    return f"{need} What this does: {does}."
 
 
 def _stop(
