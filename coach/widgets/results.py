@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import textwrap
+from functools import lru_cache
 
 from rich.segment import Segment
 from rich.style import Style
@@ -11,11 +11,13 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.widgets.paint import beyond_screen, block, text
+from coach.widgets.paint import beyond_screen, block, text, wrapped
 from drills.kinds.protocol import Result, Reveal
 
 HALF = 7
 GAP = 3
+Words = tuple[str, ...]
+TAGS = {"": "", "yours": " (yours)", "best": " (best)", "yours, best": " (yours, the best)"}
 MARKS = {"": "  ", "yours": "▸ ", "best": "● ", "yours, best": "● "}
 
 
@@ -27,82 +29,82 @@ class Results(Widget):
     reveal: reactive[Reveal | None] = reactive(None, layout=True)
     true_colour: reactive[bool] = reactive(True)
 
-    def _lines(self, result: Result, width: int) -> list[tuple[str, bool]]:
-        """The words of a result as (line, is the first), wrapped beside its swatch."""
-        room = max(20, width - self._swatch_width() - 1)
-        tag = {"yours": " (yours)", "best": " (best)", "yours, best": " (yours, the best)"}
-        name = f"{MARKS[result.mark]}{result.label}{tag.get(result.mark, '')}"
-        words = [name, *textwrap.wrap(result.words, room - 2)]
-        return [(line if i == 0 else f"  {line}", i == 0) for i, line in enumerate(words)]
+    @property
+    def _rows(self) -> tuple[Result, ...]:
+        return self.reveal.results if self.reveal else ()
 
     def _swatch_width(self) -> int:
         if not self._with_swatches:
             return 0
-        rows = self.reveal.results if self.reveal else ()
         target = bool(self.reveal and self.reveal.target)
-        return HALF * (1 + target + any(row.beside for row in rows)) + GAP
+        return HALF * (1 + target + any(row.beside for row in self._rows)) + GAP
 
     @property
     def _with_swatches(self) -> bool:
-        rows = self.reveal.results if self.reveal else ()
-        return self.true_colour and any(row.swatch for row in rows)
+        return self.true_colour and any(row.swatch for row in self._rows)
 
-    def _rows(self, width: int) -> list[tuple[Result, int, list[tuple[str, bool]]]]:
-        """Each result with its height: at least two rows of swatch, and a gap after it."""
-        rows = self.reveal.results if self.reveal else ()
-        least = 2 if self._with_swatches else 1
-        return [
-            (row, max(least, len(lines)) + 1, lines)
-            for row in rows
-            for lines in [self._lines(row, width)]
-        ]
+    def _laid(self, width: int) -> tuple[Words, ...]:
+        """The words of each result, as laid out in ``width`` beside the swatches."""
+        room = max(20, width - self._swatch_width() - 1)
+        return words_beside(self._rows, room, 2 if self._with_swatches else 1)
+
+    def _caption(self) -> str:
+        """What the halves of every swatch are, or nothing where there is no target."""
+        if self.reveal is None or self.reveal.target is None or not self._with_swatches:
+            return ""
+        row = next(row for row in self._rows if row.swatch)
+        others = [swatch.label for swatch in (row.swatch, row.beside) if swatch]
+        labels = (self.reveal.target.label or "target", others[0] or "result", *others[1:])
+        return "".join(text(label, Style(), HALF - 1).text + " " for label in labels)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return max(1, sum(height for _, height, _ in self._rows(width)))
+        return max(1, bool(self._caption()) + sum(len(words) for words in self._laid(width)))
 
     def render_line(self, y: int) -> Strip:
         width = self.size.width
         style = self.rich_style
-        for result, height, lines in self._rows(width):
-            if y < height:
-                return self._result_line(result, lines, y, height - 1, width, style)
-            y -= height
+        caption = self._caption()
+        if caption:
+            if y == 0:
+                return Strip([text(caption, style, width)])
+            y -= 1
+        for result, lines in zip(self._rows, self._laid(width), strict=True):
+            if y < len(lines):
+                return self._result_line(result, lines[y], y < len(lines) - 1, y == 0, width, style)
+            y -= len(lines)
         return Strip.blank(width, style)
 
     def _result_line(
-        self,
-        result: Result,
-        lines: list[tuple[str, bool]],
-        y: int,
-        depth: int,
-        width: int,
-        style: Style,
+        self, result: Result, words: str, painted: bool, first: bool, width: int, style: Style
     ) -> Strip:
         segments: list[Segment] = []
         target = self.reveal.target if self.reveal else None
         side = self._swatch_width()
-        if side and y < depth and result.swatch:
-            if target:
-                segments.append(block(target.lab, HALF))
-            segments.append(block(result.swatch.lab, HALF))
-            if result.beside:
-                segments.append(block(result.beside.lab, HALF))
-            used = sum(segment.cell_length for segment in segments)
-            segments.append(Segment(" " * (side - used), style))
-        elif side:
-            segments.append(Segment(" " * side, style))
-        if y < len(lines):
-            words, first = lines[y]
-            lettering = style + Style(bold=True) if first and result.mark else style
-            segments.append(text(words, lettering, max(1, width - side)))
+        if painted and side and result.swatch:
+            swatches = (target, result.swatch, result.beside)
+            segments = [block(swatch.lab, HALF) for swatch in swatches if swatch]
+        used = sum(segment.cell_length for segment in segments)
+        segments.append(Segment(" " * (side - used), style))
+        lettering = style + Style(bold=True) if first and result.mark else style
+        segments.append(text(words, lettering, max(1, width - side)))
         return Strip(segments).adjust_cell_length(width, style)
+
+
+@lru_cache(maxsize=32)
+def words_beside(rows: tuple[Result, ...], room: int, least: int) -> tuple[Words, ...]:
+    """Each result's lines of words in ``room`` cells: ``least`` or more, and an empty one below."""
+    laid = []
+    for row in rows:
+        name = wrapped(f"{row.label}{TAGS[row.mark]}", room - 2)
+        lines = [f"{MARKS[row.mark]}{name[0]}", *(f"  {line}" for line in name[1:])]
+        lines += [f"  {line}" for line in wrapped(row.words, room - 2)]
+        laid.append((*lines, *[""] * (max(0, least - len(lines)) + 1)))
+    return tuple(laid)
 
 
 def screen_caution(reveal: Reveal) -> str:
     """A line saying that some swatch lies beyond what a screen shows, or nothing."""
-    swatches = [row.swatch for row in reveal.results if row.swatch]
-    if reveal.target:
-        swatches.append(reveal.target)
-    if any(beyond_screen(swatch.lab) for swatch in swatches):
+    swatches = [reveal.target, *(s for row in reveal.results for s in (row.swatch, row.beside))]
+    if any(swatch is not None and beyond_screen(swatch.lab) for swatch in swatches):
         return "A colour here is brighter than a screen can show; the nearest it has is shown."
     return ""
