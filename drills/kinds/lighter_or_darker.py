@@ -1,7 +1,8 @@
 """Lighter or darker: value judged apart from brightness.
 
 Two swatches of one hue family but of different chroma: the bright one looks
-lighter than it is. Difficulty is the step of lightness between them, |ΔL*|.
+lighter than it is. It is the lighter and the darker one equally often, so that
+brightness tells nothing. Difficulty is the step of lightness between them, |ΔL*|.
 """
 
 from __future__ import annotations
@@ -12,11 +13,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from drills.colour.munsell import munsell_value
+from drills.colour.spaces import in_screen_gamut
+from drills.colour.turn import fitted_to_screen
 from drills.colour.words import strength
 from drills.kinds.common import (
     as_json,
     as_lab,
-    as_shown,
     families_with,
     made_words,
     mark_of,
@@ -39,7 +41,9 @@ from drills.layering.palette import Palette
 
 CHROMA_APART = 2.0
 """Least difference in strength (about Munsell chroma), so that brightness misleads."""
-NEAREST = 40
+LEAST_STEP = 0.4
+"""Least |ΔL*| asked: one level of an 8-bit screen is about as much."""
+NEAREST = 20
 """How many of the pairs nearest to the wanted step one is drawn from."""
 
 
@@ -75,12 +79,16 @@ class LighterOrDarker:
         if mine.size > 160:
             mine = np.array(sorted(rng.sample(mine.tolist(), 160)))
         lightness, chroma = pool.lab[mine, 0], pool.strength[mine]
-        apart = np.abs(lightness[:, None] - lightness)
-        fit = (np.abs(chroma[:, None] - chroma) >= CHROMA_APART) & (apart > 0.2)
-        first, second = np.nonzero(np.triu(fit))
-        if not first.size:
+        apart = lightness[:, None] - lightness
+        # Each row the brighter of the pair, each column the duller.
+        fit = (chroma[:, None] - chroma >= CHROMA_APART) & (np.abs(apart) >= LEAST_STEP)
+        if not fit.any():
             raise CannotAskError(f"these pencils make no two {region}s that differ in brightness")
-        order = np.argsort(np.abs(apart[first, second] - step), kind="stable")
+        # In some families the bright colours are nearly all the lighter or the darker ones.
+        near = fit & (np.abs(np.abs(apart) - step) <= max(LEAST_STEP, step / 4))
+        ways = [way for way in (near & (apart > 0), near & (apart < 0)) if way.any()] or [fit]
+        first, second = np.nonzero(rng.choice(ways))
+        order = np.argsort(np.abs(np.abs(apart[first, second]) - step), kind="stable")
         pick = int(order[rng.randrange(min(NEAREST, len(order)))])
         pair = [int(mine[first[pick]]), int(mine[second[pick]])]
         rng.shuffle(pair)
@@ -121,7 +129,9 @@ class LighterOrDarker:
         right = said == truth
         # A wrong word over a step that few can see is a near miss.
         score = 1.0 if right else 0.5 * near_miss(apart, 5.0)
-        steps = abs(float(np.diff(munsell_value(np.array([data.target, data.laid])))[0]))
+        # As greys: Munsell value is taken under another light, which shifts bright colours.
+        greys = [(lab[0], 0.0, 0.0) for lab in (data.target, data.laid)]
+        steps = abs(float(np.diff(munsell_value(greys))[0]))
         verdict = (
             f"{'Yes' if right else 'No'}: it is {truth}, by ΔL* {apart:.1f} "
             f"({steps:.1f} of a value step)."
@@ -133,7 +143,6 @@ class LighterOrDarker:
         ((said,),) = answers
         truth = _truth(data)
         brighter = "laid-down" if strength(data.laid) > strength(data.target) else "target"
-        mirrored = as_shown((2 * data.target[0] - data.laid[0], *data.laid[1:]))
         rows = [
             Result(
                 "the target as a grey",
@@ -148,10 +157,8 @@ class LighterOrDarker:
         ]
         for word in ("lighter", "darker"):
             best = word == truth
-            lab = data.laid if best else mirrored
-            words = "as it was laid down" if best else f"had it been {word} by as much"
-            if 0.0 < lab[0] < 100.0:
-                rows.append(Result(word, words, Swatch(lab), mark_of(word == said, best)))
+            told = ("as it was laid down", Swatch(data.laid)) if best else _mirrored(word, data)
+            rows.append(Result(word, *told, mark_of(word == said, best)))
         return Reveal(
             because=(
                 f"The {brighter} swatch is the brighter of the two, and brightness passes for "
@@ -170,6 +177,15 @@ def _data(question: Question) -> Data:
 
 def _truth(data: Data) -> str:
     return "lighter" if data.laid[0] > data.target[0] else "darker"
+
+
+def _mirrored(word: str, data: Data) -> tuple[str, Swatch | None]:
+    """The laid-down colour as far from the target on the other side, where there is such a one."""
+    lightness = 2 * data.target[0] - data.laid[0]
+    (lab,) = fitted_to_screen((lightness, *data.laid[1:]))
+    if not in_screen_gamut(lab):
+        return f"nothing is {word} by as much", None
+    return f"had it been {word} by as much", Swatch(as_lab(lab))
 
 
 KIND = LighterOrDarker()
