@@ -176,12 +176,12 @@ def _stands(rng: random.Random, onward: bool) -> int:
     """Where the true family stands among those offered.
 
     The neighbour across the nearer border, which lies ``onward`` or back, is
-    always offered: it is the one to mistake. The end with no such neighbour is
-    left out one way, and so counts double the other: over both ways every place
-    is as likely, and the place tells nothing.
+    always offered: it is the one to mistake. So the truth is never last of those
+    when it lies onward, nor first when back; the other end counts double, that
+    over both ways its place tells nothing.
     """
-    places = range(OFFERED - 1) if onward else range(OFFERED - 1, 0, -1)
-    return [places[0], *places][rng.randrange(OFFERED)]
+    place = max(0, rng.randrange(OFFERED) - 1)
+    return place if onward else OFFERED - 1 - place
 
 
 def _steps_off(position: float, family: str, lean: str) -> float:
