@@ -21,6 +21,7 @@ from drills.layering.palette import Palette
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
 
 LEAST_OF_A_FAMILY = 8
 """Colours a family needs in the pool before it is drilled: fewer would soon be known by heart."""

@@ -21,6 +21,7 @@ from drills.colour.spaces import in_screen_gamut
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.kinds.common import (
     MODEL_LIMITS,
+    BoolArray,
     FloatArray,
     IntArray,
     as_json,
@@ -47,7 +48,7 @@ from drills.kinds.protocol import (
 )
 from drills.layering.moves import LIGHT, MIDDLE
 from drills.layering.palette import Palette
-from drills.layering.predict import predict_many
+from drills.layering.predict import extend, sheet_lab, start
 
 BRIGHT_FROM = 5.0
 """Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""
@@ -59,7 +60,10 @@ OPPOSITE = 4.5
 """Wheel steps from which a pencil counts as a complement that mutes."""
 KEPT = 1.0
 """Wheel steps the target may turn off the main colour: muted, not another colour."""
-TRIES = 9
+PAIRS = 240
+"""How many pairs of a main colour and its complement are looked at for a family."""
+TRIES = 24
+"""How many targets a question is chosen from: a pair and a hand each."""
 
 
 @dataclass(frozen=True)
@@ -104,9 +108,13 @@ class MuteWithComplement:
         pairs = _pairs(palette, region)
         if not pairs:
             raise CannotAskError(f"these pencils have no bright {region} with its complement")
+        drawn = [pairs[i % len(pairs)] for i in rng.sample(range(max(TRIES, len(pairs))), TRIES)]
+        main, muter = np.array(drawn, dtype=np.int64).T
+        # The target is the same idea done by another hand: a little harder or softer.
+        hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
         found: list[Data] = []
-        for main, muter in rng.sample(pairs, min(TRIES, len(pairs))):
-            data = _try(palette, main, muter, step, rng)
+        for first, row in zip(main.tolist(), _sandwiches(palette, main, muter, hand), strict=True):
+            data = _try(palette, first, row, step, rng)
             if data is not None:
                 found.append(data)
                 if abs(_gap(data) - step) < 0.25 * step:
@@ -127,7 +135,7 @@ class MuteWithComplement:
                 "choices": list(data.names),
                 "results": [as_json(lab) for lab in data.results],
                 "delta_e00": [round(error, 3) for error in data.errors],
-                "key": data.names[data.best],
+                "key": str(data.best),
             },
             data=data,
         )
@@ -202,63 +210,82 @@ def _gap(data: Data) -> float:
 
 @lru_cache(maxsize=64)
 def _pairs(palette: Palette, family: str) -> list[tuple[int, int]]:
-    """Each bright main colour of a family with each pencil that mutes it, its hue kept."""
+    """Each bright main colour of a family with each pencil that mutes it, its hue kept.
+
+    Of very many, a sample that depends on nothing but the pencils.
+    """
     colours = palette.colour_indices
-    about = strength(palette.lab)
-    mains = [i for i in colours if about[i] >= BRIGHT_FROM and family_of(palette, i) == family]
-    pairs = [(int(m), int(c)) for m in mains for c in colours if _opposite(palette, m, c)]
+    about = strength(palette.lab[colours])
+    bright = [int(i) for i in colours[about >= BRIGHT_FROM] if family_of(palette, i) == family]
+    across = [_opposite(palette, main, colours) for main in bright]
+    pairs = [(m, int(c)) for m, yes in zip(bright, across, strict=True) for c in colours[yes]]
+    if len(pairs) > PAIRS:
+        pairs = random.Random(f"mute:{family}:{palette.set.fingerprint}").sample(pairs, PAIRS)
     if not pairs:
         return []
     main, muter = np.array(pairs, dtype=np.int64).T
     muted = _sandwiches(palette, main, muter)
-    alone = _sandwiches(palette, main, main)
+    alone = _alone(palette, main)
     kept = wheel_steps(wheel_position(muted), palette.wheel[main]) <= KEPT
     quieter = (delta_e00(alone, muted) >= TOO_BRIGHT) & (strength(muted) < strength(alone))
     seen = in_screen_gamut(muted) & in_screen_gamut(alone)
     return [pair for pair, sound in zip(pairs, kept & quieter & seen, strict=True) if sound]
 
 
-def _opposite(palette: Palette, main: int, other: int) -> bool:
-    """Whether a pencil stands across the wheel and has colour enough to mute by it."""
-    apart = float(wheel_steps(palette.wheel[main], palette.wheel[other]))
-    return apart >= OPPOSITE and float(strength(palette.lab[other])) >= NEUTRAL_BELOW
+def _opposite(palette: Palette, main: int, others: IntArray) -> BoolArray:
+    """Which pencils stand across the wheel and have colour enough to mute by it."""
+    apart = wheel_steps(palette.wheel[main], palette.wheel[others])
+    return (apart >= OPPOSITE) & (strength(palette.lab[others]) >= NEUTRAL_BELOW)
 
 
 def _sandwiches(
-    palette: Palette, main: IntArray, muter: IntArray, light: float = LIGHT
+    palette: Palette, main: IntArray, muter: IntArray, light: FloatArray | float = LIGHT
 ) -> FloatArray:
     """Lab (n, 3) of each muter (n,) laid lightly between two layers of its main (n,)."""
-    pencil = np.column_stack([main, muter, main])
-    pressure = np.tile([MIDDLE, light, OVER], (len(pencil), 1))
-    return np.asarray(predict_many(palette, (pencil, pressure, np.zeros_like(pencil))))
+    mains, rows = np.unique(main, return_inverse=True)
+    under = extend(palette, start(palette, len(mains)), mains, np.full(len(mains), MIDDLE))
+    held = extend(palette, under.take(rows), muter, np.broadcast_to(light, main.shape))
+    return sheet_lab(extend(palette, held, main, np.full(len(main), OVER)))
 
 
-def _try(palette: Palette, main: int, muter: int, step: float, rng: random.Random) -> Data | None:
-    """One question about this main colour, or None where no sound one came of it."""
-    # The target is the same idea done by another hand: a little harder or softer.
-    hand = LIGHT * rng.uniform(0.9, 1.4)
-    (target_row,) = _sandwiches(palette, np.array([main]), np.array([muter]), hand)
-    target = as_shown(target_row)
-    others = [int(i) for i in palette.colour_indices if i != main]
-    tried = np.array([*others, main])
-    results = _sandwiches(palette, np.full_like(tried, main), tried)
-    alone = as_shown(results[-1])
-    errors = delta_e00(results[:-1], np.asarray(target))
-    too_bright = float(delta_e00(alone, target))
-    if not (in_screen_gamut(target_row) and in_screen_gamut(results[-1])):
+def _alone(palette: Palette, main: IntArray) -> FloatArray:
+    """Lab (n, 3) of each main colour (n,) with no muting layer: itself held in itself."""
+    mains, rows = np.unique(main, return_inverse=True)
+    return np.asarray(_sandwiches(palette, mains, mains)[rows])
+
+
+@lru_cache(maxsize=256)
+def _with_each(palette: Palette, main: int) -> tuple[IntArray, FloatArray]:
+    """Every other coloured pencil (n,), and Lab (n, 3) of a main colour muted with it."""
+    others = palette.colour_indices[palette.colour_indices != main]
+    return others, _sandwiches(palette, np.full_like(others, main), others)
+
+
+def _try(
+    palette: Palette, main: int, target_row: FloatArray, step: float, rng: random.Random
+) -> Data | None:
+    """One question about this main colour and target, or None where it would not be sound."""
+    others, results = _with_each(palette, main)
+    (alone_row,) = _alone(palette, np.array([main]))
+    if not in_screen_gamut(np.stack([target_row, alone_row])).all():
         return None
-    if too_bright < TOO_BRIGHT or strength(alone) <= strength(target):
+    target, alone = as_shown(target_row), as_shown(alone_row)
+    if float(delta_e00(alone, target)) < TOO_BRIGHT:
+        return None
+    # Quieted, not killed: the target has a hue still, and it is the main colour's.
+    if not NEUTRAL_BELOW <= strength(target) < strength(alone):
         return None
     if float(wheel_steps(wheel_position(target), palette.wheel[main])) > KEPT:
         return None
+    errors = delta_e00(results, np.asarray(target))
     best = int(np.argmin(errors))
-    if not _opposite(palette, main, others[best]):
+    if not _opposite(palette, main, others[best : best + 1]).all():
         return None
     offered = _tempting(palette, main, others, errors, best, step, rng)
     if len(offered) < 4:
         return None
     rng.shuffle(offered)
-    places = [others[i] for i in offered]
+    places = [int(others[i]) for i in offered]
     return Data(
         main=main,
         main_name=palette.names[main],
@@ -276,7 +303,7 @@ def _try(palette: Palette, main: int, muter: int, step: float, rng: random.Rando
 def _tempting(
     palette: Palette,
     main: int,
-    others: list[int],
+    others: IntArray,
     errors: FloatArray,
     best: int,
     step: float,
