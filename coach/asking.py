@@ -3,23 +3,36 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Mapping
+from datetime import date
 from typing import TYPE_CHECKING
 
-from scores.difficulty import first_step, next_step
-from scores.memory import SkillState
+from scores.difficulty import START, level, step_at
+from scores.memory import SkillState, kindred_of
+from scores.words import skill_name
 
 if TYPE_CHECKING:
     from drills.kinds.protocol import Kind, Question
     from drills.layering.palette import Palette
 
+ASIDE = 0.12
+"""Share of a kind's range by which an easier or a harder question is tried instead."""
 SEED_BITS = 48
 """Few enough that a seed passes unharmed through any reader of JSON."""
 
 
 def ask_for(
-    kind: Kind, palette: Palette, region: str, state: SkillState | None, name: str
+    kind: Kind,
+    palette: Palette,
+    region: str,
+    skills: Mapping[str, SkillState],
+    day: date,
+    name: str,
 ) -> Question | None:
     """A question at the skill's step, else an easier, else a harder one; None if all are refused.
+
+    The step is the one ``scores.choosing`` finds for this practice day; a kind
+    whose threshold can't be measured is asked where a newcomer begins.
 
     ``name`` stands for the session's seed and the question's number: the same
     name asks the same question.
@@ -27,9 +40,9 @@ def ask_for(
     from drills.kinds import draw
     from drills.kinds.protocol import CannotAskError
 
-    step = state.step if state is not None else None
-    step = first_step(kind.steps) if step is None else step
-    easier, harder = next_step(kind.steps, step, False), next_step(kind.steps, step, True)
+    step = _wanted(kind, skill_name(kind.name, region), skills, day)
+    place = level(kind.steps, step)
+    easier, harder = (step_at(kind.steps, place + aside) for aside in (-ASIDE, ASIDE))
     for turn, wanted in enumerate((step, step, easier, harder)):
         rng = random.Random(f"{name}/{kind.name}:{region}/{turn}")
         try:
@@ -37,3 +50,15 @@ def ask_for(
         except CannotAskError:
             continue
     return None
+
+
+def _wanted(kind: Kind, skill: str, skills: Mapping[str, SkillState], day: date) -> float:
+    from scores.choosing import step_to_ask
+    from scores.threshold import for_kind
+
+    state = skills.get(skill)
+    known = None if state is None else state.measured
+    others = kindred_of(skills.values(), skill) if known is None else []
+    kindred = [other.measured for other in others if other.measured is not None]
+    known = for_kind(known, kind.steps, kind.chance, day, kindred)
+    return step_at(kind.steps, START) if known is None else step_to_ask(known, day)

@@ -26,7 +26,7 @@ from coach.offers import (
 from coach.stopwatch import Stopwatch
 from coach.summary import SkillLine, Summary, in_order, skill_line
 from scores.attempt import Attempt, attempt_id
-from scores.memory import SkillState, advance
+from scores.memory import SkillState, advance, kindred_of
 from scores.plan import Item, minutes_of, plan_session
 from scores.record import NotSavedError, Record
 from scores.when import practice_day, zone_name
@@ -169,9 +169,11 @@ class Session:
             if item is None:
                 return None
             name = f"{self.seed}/{self._number + 1}"
-            kind, state = self.kinds.get(item.kind), self._skills.get(item.skill)
+            kind, day = self.kinds.get(item.kind), practice_day(self._clock())
             question = (
-                None if kind is None else ask_for(kind, self.palette, item.region, state, name)
+                None
+                if kind is None
+                else ask_for(kind, self.palette, item.region, self._skills, day, name)
             )
             if question is None:
                 self._refused.add(item.skill)
@@ -241,7 +243,10 @@ class Session:
         if trouble:
             # The step still follows the learner; saving works it out again in earnest.
             self._skills[skill] = advance(
-                self._skills.get(skill), attempt, "held" if grade.right else "shaky"
+                self._skills.get(skill),
+                attempt,
+                "held" if grade.right else "shaky",
+                kindred=kindred_of(self._skills.values(), skill),
             )
         self._answered[skill] += 1
         self._right[skill] += grade.right

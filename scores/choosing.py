@@ -61,12 +61,12 @@ def first_step(steps: tuple[float, float], chance: float) -> float:
 
 
 def expected_right(measured: Measured, step: float) -> float:
-    """The proportion expected right at a step, by what is known. Raises ValueError without scale."""
+    """The proportion expected right at a step. Raises ValueError where nothing is measured."""
     scale = scale_of(measured.steps, measured.chance)
     if scale is None:
         raise ValueError("no threshold can be measured on this range")
     cells = cells_of(scale, measured)
-    return sum(map(mul, cells, likelihood(scale, step))) / sum(cells)
+    return float(sum(map(mul, cells, likelihood(scale, step))) / sum(cells))
 
 
 def _best_place(scale: Scale, blocks: list[list[float]]) -> int:

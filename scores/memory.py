@@ -16,12 +16,13 @@ clock that lost its battery) is never taken as true.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from typing import TYPE_CHECKING
 
-from scores.difficulty import next_step
+from scores.measured import Measured
 from scores.outcome import OUTCOMES, Outcome
 from scores.when import practice_day
 from scores.words import skill_name
@@ -56,8 +57,10 @@ class SkillState:
     ``difficulty`` is the memory model's, 1–10; both are None before the first
     answer. ``reviewed`` is the memory's last day and ``due`` the next.
     ``last_tried`` and ``last_right`` are wall times (UTC). ``mean_score`` is an
-    exponentially weighted mean, 0–1. ``step`` is the difficulty to ask next and
-    ``usual_step`` a slow mean of those asked, in the kind's own unit.
+    exponentially weighted mean, 0–1. ``measured`` is what is known of the threshold
+    and ``step`` the threshold itself, held to the kind's range: where four answers in
+    five are right, so about what is asked next. ``usual_step`` is a slow mean of the
+    steps asked. Both are in the kind's own unit.
     """
 
     skill: str
@@ -73,6 +76,7 @@ class SkillState:
     usual_step: float | None = None
     last_tried: datetime | None = None
     last_right: datetime | None = None
+    measured: Measured | None = None
 
     @property
     def kind(self) -> str:
@@ -100,7 +104,7 @@ def _midnight(day: date) -> datetime:
     return datetime(day.year, day.month, day.day, tzinfo=UTC)
 
 
-def _memory_days(day: date, last: date | None) -> tuple[date, date | None]:
+def memory_days(day: date, last: date | None) -> tuple[date, date | None]:
     """The day of an answer and of the one before it, as the memory counts them."""
     if last is None:
         return min(max(day, PLAUSIBLE[0]), PLAUSIBLE[1]), None
@@ -121,7 +125,7 @@ def review(
     """
     from fsrs import Card, Rating, State
 
-    day, last = _memory_days(practice_day(at), state.reviewed)
+    day, last = memory_days(practice_day(at), state.reviewed)
     number = OUTCOMES.index(outcome)
     if day == last:
         number = min(max(number, OUTCOMES.index("shaky")), OUTCOMES.index("held"))
@@ -176,16 +180,28 @@ def reschedule(state: SkillState, retention: float) -> SkillState:
     return replace(state, due=state.reviewed + timedelta(days=min(max(days, 1), LONGEST_DAYS)))
 
 
+def kindred_of(states: Iterable[SkillState], skill: str) -> list[SkillState]:
+    """The other skills of a skill's kind, by name."""
+    kind = skill.partition(":")[0]
+    others = [state for state in states if state.kind == kind and state.skill != skill]
+    return sorted(others, key=lambda state: state.skill)
+
+
 def advance(
     state: SkillState | None,
     attempt: Attempt,
     outcome: Outcome,
     retention: float = DESIRED_RETENTION,
+    kindred: Iterable[SkillState] = (),
 ) -> SkillState:
-    """The skill's state after an attempt: memory, tries, mean score and next step.
+    """The skill's state after an attempt: memory, tries, mean score and threshold.
 
-    Replaying every attempt in order through this gives the stored skills.
+    ``kindred`` are the other skills of the kind, by name: a new skill's threshold
+    is first looked for near theirs. Replaying every attempt in order through this
+    gives the stored skills.
     """
+    from scores.threshold import measured_after, threshold_step
+
     before = state or SkillState(skill=skill_name(attempt.kind, attempt.region))
     first = before.tries == 0
     score = min(1.0, max(0.0, attempt.score))
@@ -195,16 +211,24 @@ def advance(
         usual = asked
     else:
         usual = float(usual ** (1 - MEAN_WEIGHT) * asked**MEAN_WEIGHT)
+    remembered = review(before, outcome, attempt.local_time, retention)
+    # The memory's day stands up to a clock gone wrong.
+    day = remembered.reviewed or PLAUSIBLE[0]
+    others = [other.measured for other in kindred if other.measured is not None]
+    measured = measured_after(
+        before.measured, attempt.steps, attempt.chance, asked, attempt.right, day, others
+    )
     return replace(
-        review(before, outcome, attempt.local_time, retention),
+        remembered,
         tries=before.tries + 1,
         right=before.right + attempt.right,
         last_score=score,
         mean_score=score
         if first
         else before.mean_score + MEAN_WEIGHT * (score - before.mean_score),
-        step=next_step(attempt.steps, before.step, attempt.right, asked, before.tries),
+        step=asked if measured is None else threshold_step(measured),
         usual_step=usual,
         last_tried=attempt.at_utc,
         last_right=attempt.at_utc if attempt.right else before.last_right,
+        measured=measured,
     )

@@ -91,7 +91,15 @@ def m001_record(db: Database) -> None:
     )
 
 
-STEPS: tuple[Callable[[Database], None], ...] = (m001_record,)
+def m002_thresholds(db: Database) -> None:
+    """What is known of each skill's threshold, measured from the answers so far."""
+    from scores.measuring import measure_again
+
+    db.table("skills").add_column("measured", str)
+    measure_again(db.conn)
+
+
+STEPS: tuple[Callable[[Database], None], ...] = (m001_record, m002_thresholds)
 LATEST = len(STEPS)
 TABLES = frozenset(
     {"attempts", "attempt_facts", "skills", "kind_times", "days", "settings", "pencil_sets"}

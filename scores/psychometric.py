@@ -102,7 +102,7 @@ class Scale:
 
     def step(self, intensity: float) -> float:
         """The step of a log intensity."""
-        return 10.0 ** (self.sign * intensity)
+        return float(10.0 ** (self.sign * intensity))
 
     def level(self, intensity: float) -> float:
         """Where a log intensity lies between easiest (0) and hardest (1); may lie outside."""

@@ -16,7 +16,7 @@ from drills.errors import plain
 from scores import tables
 from scores.aside import Notice
 from scores.jsons import JSON
-from scores.memory import SkillState, advance, reschedule
+from scores.memory import SkillState, advance, kindred_of, reschedule
 from scores.outcome import judge, outcome_of
 from scores.recordfile import RecordFile
 from scores.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
@@ -70,6 +70,8 @@ class Record(RecordFile):
         with self._write() as db:
             try:
                 before = tables.get_skill(db, attempt.skill)
+                new = before is None or before.measured is None
+                others = tables.kindred_of(db, attempt.kind, attempt.skill) if new else []
                 recent = tables.get_times(db, attempt.kind)
                 retention = tables.retention_of(db)
             except (ValueError, TypeError, OverflowError) as error:
@@ -85,7 +87,7 @@ class Record(RecordFile):
                 None if before is None else before.usual_step,
                 attempt.chance,
             )
-            after = advance(before, attempt, outcome, retention)
+            after = advance(before, attempt, outcome, retention, others)
             tables.put_attempt(db, replace(attempt, outcome=outcome), facts)
             tables.put_skill(db, after)
             tables.put_times(db, attempt.kind, [*recent, attempt.response_s])
@@ -210,8 +212,10 @@ class Record(RecordFile):
             retention = tables.retention_of(self._db)
             for attempt in self.attempts():
                 before = states.get(attempt.skill)
+                new = before is None or before.measured is None
+                others = kindred_of(states.values(), attempt.skill) if new else []
                 states[attempt.skill] = advance(
-                    before, attempt, outcome_of(attempt.outcome), retention
+                    before, attempt, outcome_of(attempt.outcome), retention, others
                 )
         return dict(sorted(states.items()))
 

@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
 from scores.jsons import JSON
+from scores.measured import measured_from_json
 from scores.memory import SkillState
 from scores.when import from_utc_text, utc_text
 
@@ -21,7 +22,7 @@ ATTEMPT_COLUMNS = (
 FACT_COLUMNS = "target, facts, answers, verdict"
 SKILL_COLUMNS = (
     "skill, stability, difficulty, reviewed, due, tries, right, last_score, mean_score, step,"
-    " usual_step, last_tried_utc, last_right_utc"
+    " usual_step, last_tried_utc, last_right_utc, measured"
 )
 COLUMNS = {
     "attempts": f"seq, {ATTEMPT_COLUMNS}",
@@ -136,6 +137,7 @@ def skill_row(state: SkillState) -> tuple[object, ...]:
         state.usual_step,
         moment(state.last_tried),
         moment(state.last_right),
+        None if state.measured is None else state.measured.as_json(),
     )
 
 
@@ -162,4 +164,5 @@ def skill_of(row: Sequence[Any]) -> SkillState:
         usual_step=row[10],
         last_tried=moment(row[11]),
         last_right=moment(row[12]),
+        measured=measured_from_json(row[13]),
     )

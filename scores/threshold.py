@@ -81,7 +81,8 @@ _NOTHING = (0.0, 0.0, 0.0, 0.0, "")
 def answered(measured: Measured, step: float, right: bool, day: date) -> Measured:
     """What is known after an answer to the step really shown, on a practice day.
 
-    A day before the last one (a clock put back) counts as the same day.
+    A day before the last one (a clock put right) counts as no time at all, and time
+    goes on from it.
     """
     scale = scale_of(measured.steps, measured.chance)
     if scale is None or not (step > 0 and math.isfinite(step)):
@@ -96,7 +97,7 @@ def answered(measured: Measured, step: float, right: bool, day: date) -> Measure
     return _summed(
         scale,
         cells,
-        now._replace(answers=now.answers + 1, since=now.since + 1, day=max(day, measured.day)),
+        now._replace(answers=now.answers + 1, since=now.since + 1, day=day),
     )
 
 
@@ -144,6 +145,32 @@ def for_kind(
         return fresh(steps, chance, day, kindred)
     cells = _prior_cells(scale, (measured.mean, max(measured.sd, scale.spacing)))
     return _summed(scale, cells, measured._replace(steps=steps, chance=chance))
+
+
+def measured_after(
+    measured: Measured | None,
+    steps: tuple[float, float],
+    chance: float,
+    step: float,
+    right: bool,
+    day: date,
+    kindred: Iterable[Measured] = (),
+) -> Measured | None:
+    """What is known of a skill, new or not, after an answer; None where nothing can be."""
+    known = for_kind(measured, steps, chance, day, kindred)
+    return None if known is None else answered(known, step, right, day)
+
+
+def threshold_step(measured: Measured) -> float:
+    """The threshold as a step in the kind's unit, held to the range that can be asked.
+
+    Raises ValueError where nothing can be measured.
+    """
+    scale = scale_of(measured.steps, measured.chance)
+    if scale is None:
+        raise ValueError("no threshold can be measured on this range")
+    step = scale.step(measured.mean)
+    return min(max(step, min(measured.steps)), max(measured.steps))
 
 
 def marginal(measured: Measured) -> tuple[Sequence[float], list[float]]:

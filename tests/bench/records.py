@@ -9,8 +9,8 @@ from pathlib import Path
 
 from scores import tables
 from scores.attempt import Attempt, attempt_id
-from scores.difficulty import first_step, level
-from scores.memory import SkillState, advance
+from scores.difficulty import START, level, step_at
+from scores.memory import SkillState, advance, kindred_of
 from scores.outcome import judge
 from scores.record import Record
 
@@ -64,7 +64,8 @@ def make_long_record(path: Path, attempts: int = 220_000, seed: int = 1) -> Reco
                 attempt.chance,
             )
             attempt = replace(attempt, outcome=outcome)
-            states[attempt.skill] = advance(before, attempt, outcome)
+            others = kindred_of(states.values(), attempt.skill) if before is None else []
+            states[attempt.skill] = advance(before, attempt, outcome, kindred=others)
             recent[attempt.kind] = [*times, attempt.response_s][-tables.RECENT_TIMES :]
             tables.put_attempt(db, attempt, tables.checked_facts(attempt))
         for state in states.values():
@@ -84,7 +85,7 @@ def _attempt(
     kind, family = skill
     steps, chance, seconds, unit = KINDS[kind]
     state = states.get(f"{kind}:{family}")
-    step = first_step(steps) if state is None or state.step is None else state.step
+    step = step_at(steps, START) if state is None or state.step is None else state.step
     seen = rng.random() < (0.97 if level(steps, step) < able else 0.45)
     right = seen or rng.random() < chance
     session = f"{at:%Y%m%d}"
