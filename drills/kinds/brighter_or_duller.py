@@ -1,0 +1,260 @@
+"""Brighter or duller: chroma judged apart from value and hue.
+
+Two swatches of one hue, of different value: the lighter one passes for the
+brighter. As often as not it is the duller, so that value answers nothing.
+Difficulty is the step of chroma between them, ΔC* (C*ab).
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+
+import numpy as np
+
+from drills.colour.everyday import with_article
+from drills.colour.hue import cam_chroma, complement, wheel_position, wheel_steps
+from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab
+from drills.colour.turn import turned
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.kinds.common import (
+    FloatArray,
+    as_json,
+    as_lab,
+    as_shown,
+    askable,
+    families_with,
+    made_words,
+    mark_of,
+    near_miss,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+
+VALUE_APART = (8.0, 22.0)
+"""Least and most ΔL* between the two: enough to mislead, and still to be compared."""
+LIGHTNESS = (12.0, 96.0)
+HUE_APART = 0.12
+"""Wheel steps that the screen's 8 bits may turn the hue of the second swatch."""
+TRIED = 40
+"""Colours of these pencils tried at once as the target."""
+LEAST_STEP = 1.5
+"""Least ΔC* asked: a level or two of an 8-bit screen is as much."""
+GIVES = 0.7
+"""What share of a step is tried next where no colours lie so far apart."""
+
+
+@dataclass(frozen=True)
+class Data:
+    """The swatch to match, the one laid down, and how the target was made."""
+
+    target: Lab
+    laid: Lab
+    made_with: str
+    family: str
+
+
+@dataclass(frozen=True)
+class BrighterOrDuller:
+    """See the module."""
+
+    name: str = "brighter-or-duller"
+    version: int = 1
+    title: str = "Brighter or duller"
+    trains: str = "to judge how bright a colour is apart from how light it is"
+    needs_colour: bool = True
+    seconds: float = 7.0
+    unit: str = "ΔC*"
+    steps: tuple[float, float] = (25.0, 2.0)
+    chance: float = 0.5
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, families_with(palette))
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        mine = pool.of(region)
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        tried = mine[rng.sample(range(len(mine)), min(TRIED, len(mine)))]
+        lighter_is_brighter = rng.random() < 0.5
+        roles_swapped = rng.random() < 0.5
+        found = None
+        wanted = max(LEAST_STEP, step)
+        while found is None and wanted >= LEAST_STEP:
+            for way in (lighter_is_brighter, not lighter_is_brighter):
+                found = found or _second(pool.lab[tried], way, wanted, rng)
+            wanted *= GIVES
+        if found is None:
+            raise CannotAskError(f"no {region} here can be both lighter and duller on this screen")
+        at, partner = found
+        own = as_lab(pool.lab[tried[at]])
+        made = made_words(palette, palette.pool.moves(int(pool.places[tried[at]])))
+        target, laid = (partner, own) if roles_swapped else (own, partner)
+        whose = "What was laid down" if roles_swapped else "The target"
+        data = Data(target, laid, f"{whose} is {made}", region)
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=abs(_brighter_by(data)),
+            target=target,
+            facts={
+                "laid": as_json(laid),
+                "key": _truth(data),
+                "delta_c": round(_brighter_by(data), 3),
+                "delta_l": round(laid[0] - target[0], 3),
+                "choices": ["brighter", "duller"],
+                "made_with": data.made_with,
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        if answers:
+            return None
+        data = _data(question)
+        return Ask(
+            "Look at chroma only, not at value. Is what you laid down brighter (purer) or duller "
+            "(greyer) than the target?",
+            (Choice("brighter", "brighter than the target"), Choice("duller", "duller than it")),
+            (Swatch(data.target, "the target"), Swatch(data.laid, "laid down")),
+        )
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        ((said,),) = answers
+        truth, apart = _truth(data), abs(_brighter_by(data))
+        right = said == truth
+        # A wrong word over a step that few can see is a near miss.
+        score = 1.0 if right else 0.5 * near_miss(apart, 6.0)
+        verdict = f"{'Yes' if right else 'No'}: it is {truth}, by ΔC* {apart:.1f}."
+        return Grade(score, right, 0.0 if right else apart, "ΔC*", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        ((said,),) = answers
+        truth = _truth(data)
+        lighter = "laid-down swatch" if data.laid[0] > data.target[0] else "target"
+        misled = (data.laid[0] > data.target[0]) != (truth == "brighter")
+        passes = (
+            "and light passes for bright: here the lighter one is the duller"
+            if misled
+            else "and here it is the brighter too; as often it is not"
+        )
+        rows = _at_one_value(data)
+        for word in ("brighter", "duller"):
+            best = word == truth
+            told = ("as it was laid down", Swatch(data.laid)) if best else _mirrored(word, data)
+            rows.append(Result(word, *told, mark_of(word == said, best)))
+        across = complement(data.family)
+        return Reveal(
+            because=(
+                f"The {lighter} is the lighter of the two, {passes}. Ask of each: how much grey is "
+                "in it?",
+                f"To dull {with_article(data.family)}, hold a light layer of {across} inside it. "
+                f"To keep it bright, keep {across} and greys out: brightness lost is hard to win "
+                "back (common practice).",
+                f"{data.made_with}. The other is the same hue, computed.",
+            ),
+            results=tuple(rows),
+            target=Swatch(data.target),
+            limits="Chroma is C*ab, asked only where CIECAM16 chroma says the same.",
+        )
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _brighter_by(data: Data) -> float:
+    """ΔC* of what was laid down over the target."""
+    (_, C0, _), (_, C1, _) = lab_to_lch([data.target, data.laid]).tolist()
+    return float(C1 - C0)
+
+
+def _truth(data: Data) -> str:
+    return "brighter" if _brighter_by(data) > 0 else "duller"
+
+
+def _second(
+    labs: FloatArray, lighter_is_brighter: bool, step: float, rng: random.Random
+) -> tuple[int, Lab] | None:
+    """Which of ``labs`` (n, 3) has a partner of its hue that far off in chroma, and the partner.
+
+    None where the screen shows no such pair.
+    """
+    up = np.array([rng.choice((1.0, -1.0)) for _ in labs])
+    lch = lab_to_lch(labs)
+    lch[:, 0] += up * [rng.uniform(*VALUE_APART) for _ in labs]
+    lch[:, 1] += step * (up if lighter_is_brighter else -up)
+    sound = (lch[:, 0] > LIGHTNESS[0]) & (lch[:, 0] < LIGHTNESS[1]) & (lch[:, 1] > 2.0)
+    # Near enough to leave out what no screen shows; the hue is made exact below.
+    rough = lch_to_lab(lch)
+    for at in np.flatnonzero(sound & in_screen_gamut(rough)).tolist():
+        exact = turned(rough[at], wheel_position(labs[at : at + 1]))[0]
+        partner = as_shown(exact)
+        if in_screen_gamut(exact) and _is_pair(as_lab(labs[at]), partner):
+            return at, partner
+    return None
+
+
+def _is_pair(first: Lab, second: Lab) -> bool:
+    """Whether two colours have one hue, a chroma that both scales order alike, and hue at all."""
+    pair = np.array([first, second])
+    by_lab, by_cam = np.diff(lab_to_lch(pair)[:, 1])[0], np.diff(cam_chroma(pair))[0]
+    turn = float(wheel_steps(*wheel_position(pair)))
+    hued = bool((strength(pair) >= NEUTRAL_BELOW).all())
+    return bool(by_lab * by_cam > 0 and abs(by_lab) >= LEAST_STEP) and hued and turn <= HUE_APART
+
+
+def _at_one_value(data: Data) -> list[Result]:
+    """Both swatches at one lightness, hue and chroma held, so that only chroma is left.
+
+    The target's own lightness where a screen can show the other there, else one
+    between; nothing where it can't show either.
+    """
+    two = np.array([data.target, data.laid])
+    places = wheel_position(two)
+    C0, C1 = lab_to_lch(two)[:, 1].tolist()
+    told = f"chroma {C1:.0f} against {C0:.0f}: value is made one, only chroma is left to compare"
+    for share in (0.0, 0.5, 1.0, 0.25, 0.75):
+        lightness = float(two[0, 0] + share * (two[1, 0] - two[0, 0]))
+        first, second = (
+            turned((lightness, *lab[1:]), [place])[0]
+            for lab, place in zip(two.tolist(), places, strict=True)
+        )
+        if not (in_screen_gamut(first) and in_screen_gamut(second)):
+            continue
+        if share == 0.0:
+            return [Result("laid down, at the target's value", told, Swatch(as_lab(second)))]
+        both = Swatch(as_lab(first), "at one"), Swatch(as_lab(second), "value")
+        return [Result(f"both at L* {lightness:.0f}", told, both[0], beside=both[1])]
+    return []
+
+
+def _mirrored(word: str, data: Data) -> tuple[str, Swatch | None]:
+    """The laid-down colour as far from the target on the other side, where there is such a one."""
+    L, C, h = lab_to_lch(data.laid).tolist()
+    chroma = C - 2.0 * _brighter_by(data)
+    lab = lch_to_lab((L, chroma, h))
+    if chroma < 0.0 or not in_screen_gamut(lab):
+        return f"nothing a screen shows at that value is {word} by as much", None
+    return f"had it been {word} by as much", Swatch(as_lab(lab))
+
+
+KIND = BrighterOrDuller()
