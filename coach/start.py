@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+import asyncio
+import signal
 import sys
+from contextlib import suppress
+from typing import TYPE_CHECKING
 
 import click
 
 from coach.terminal import colour_depth, has_terminal
 
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+
 
 def open_app() -> None:
-    """Run the app; without a terminal say so in one line and exit with status 2."""
+    """Run the app and exit with its status; without a terminal say so in one line, status 2."""
     if not has_terminal():
         click.echo(
             "coach: this needs a terminal to draw in; run it there, or try: coach read '#c33935'",
@@ -24,7 +31,21 @@ def open_app() -> None:
     from scores.record import Record
 
     record, notice = Record.open_or_set_aside(record_path(), local_now())
+    app = CoachApp(Desk(record, depth, notice=notice.text if notice else ""))
     try:
-        CoachApp(Desk(record, depth, notice=str(notice) if notice else "")).run()
+        asyncio.run(_run(app))
     finally:
         record.close()
+    sys.exit(app.return_code or 0)
+
+
+async def _run(app: CoachApp) -> None:
+    """Run the app; told to end (a closed window, a shutdown), it gives the terminal back first."""
+    loop = asyncio.get_running_loop()
+    for name in ("SIGHUP", "SIGTERM"):
+        number = getattr(signal, name, None)
+        if number is not None:
+            # Where the loop can't be told of signals, the system's own ending stays.
+            with suppress(NotImplementedError):
+                loop.add_signal_handler(number, app.exit, None, 128 + number)
+    await app.run_async()

@@ -11,6 +11,8 @@ import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from drills.errors import InputError, plain
+
 
 @dataclass(frozen=True)
 class ColourDepth:
@@ -21,11 +23,15 @@ class ColourDepth:
     remedy: str = ""
 
 
+_SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
 _NAMES = {"eight_bit": "256 colours", "standard": "16 colours", "windows": "16 colours"}
 
 
 def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
-    """The depth of colour that will be drawn under these environment variables."""
+    """The depth of colour that will be drawn under these environment variables.
+
+    Raises InputError for a colour system that the drawing library does not know.
+    """
     from rich.console import Console
 
     environ = dict(os.environ if environ is None else environ)
@@ -36,6 +42,9 @@ def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
             "Start the coach without NO_COLOR to judge colours.",
         )
     wanted = environ.get("TEXTUAL_COLOR_SYSTEM", "auto")
+    if wanted not in _SYSTEMS:
+        remedy = f"Unset it, or take one of: {', '.join(_SYSTEMS)}."
+        raise InputError("TEXTUAL_COLOR_SYSTEM", f"no such colours: {plain(wanted)}", remedy)
     console = Console(
         color_system=wanted,  # type: ignore[arg-type]
         force_terminal=True,
@@ -55,4 +64,5 @@ def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
 
 def has_terminal() -> bool:
     """Both the keyboard and the screen are a terminal."""
-    return sys.stdin.isatty() and sys.stdout.isatty()
+    # A closed stream is None: started by a scheduler, say.
+    return all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout))
