@@ -1,0 +1,298 @@
+"""Which way does the grey lean: warm or cool, then toward which hue.
+
+Near-neutrals, down to very dark ones. Six hues are told apart, not twelve:
+finer is idle where so little colour is left. Difficulty is that little: C*ab,
+from about 7 down to 1. No grey is asked that leans to a family between two of
+the six, nor one whose lean the screen's 8 bits can't carry: a level more or
+less in any one channel must leave the answer as it is.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from drills.colour.hue import FAMILIES, complement, family_at, wheel_position, wheel_steps
+from drills.colour.munsell import munsell_value
+from drills.colour.reading import read_colour
+from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, screen_rgb, srgb_to_lab
+from drills.colour.turn import fitted_to_screen, turned
+from drills.colour.words import HUELESS_BELOW, NEUTRAL_BELOW, strength_at, temperature, value_word
+from drills.kinds.common import (
+    BoolArray,
+    FloatArray,
+    IntArray,
+    as_lab,
+    made_words,
+    mark_of,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+
+BANDS = ("light", "middle", "dark")
+HUES = ("yellow", "orange", "red", "violet", "blue", "green")
+"""Every other family of the wheel: its primaries and secondaries, at places 0, 2, … 10."""
+LEANS = {"warm": HUES[:3], "cool": HUES[3:]}
+WITHIN = 0.5
+"""Wheel steps from a hue's place within which a grey is of its family and leans to no other."""
+LEAST_C, MOST_C = HUELESS_BELOW, 7.0
+"""C*ab under which a grey leans nowhere that an eye could tell, and over which it is a colour."""
+NEAR = 1.15
+"""By what factor of C*ab a grey may miss the step wanted before another is made for it."""
+LEAST_OF_A_BAND = 3
+"""Leans a band must have, or which one it is would soon be known by heart."""
+BASES, ANGLES, STRENGTHS = 6, 36, 8
+"""How many lightnesses of a band are tinted, in how many directions, how strongly."""
+WILD = 4.0
+"""Wheel steps off at which nothing is right about an answer."""
+PLAIN_C = 24.0
+"""C*ab to which the reveal turns a lean up, so that anyone sees it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Greys:
+    """The n greys that can be asked, as the screen shows them.
+
+    ``lab`` (n, 3), ``chroma`` (n,) C*ab, ``wheel`` (n,), ``hue`` (n,) place in
+    HUES, ``band`` (n,) place in BANDS; ``place`` (n,) in the pool of the grey
+    itself or of the one it was tinted from, ``tinted`` (n,).
+    """
+
+    lab: FloatArray
+    chroma: FloatArray
+    wheel: FloatArray
+    hue: IntArray
+    band: IntArray
+    place: IntArray
+    tinted: BoolArray
+
+
+@dataclass(frozen=True)
+class Data:
+    """The grey, where on the wheel it leans, and the place in HUES of that lean."""
+
+    lab: Lab
+    wheel: float
+    hue: int
+    made_with: str
+
+
+@dataclass(frozen=True)
+class GreyLean:
+    """See the module."""
+
+    name: str = "grey-lean"
+    version: int = 1
+    title: str = "Which way does the grey lean?"
+    trains: str = "to see the colour in a grey"
+    needs_colour: bool = True
+    seconds: float = 10.0
+    unit: str = "C*ab"
+    steps: tuple[float, float] = (MOST_C, LEAST_C)
+    chance: float = 1 / len(HUES)
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        greys = _greys(palette)
+        return tuple(
+            f"{band} greys"
+            for i, band in enumerate(BANDS)
+            if len(np.unique(greys.hue[greys.band == i])) >= LEAST_OF_A_BAND
+        )
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        greys = _greys(palette)
+        mine = np.flatnonzero([f"{BANDS[i]} greys" == region for i in greys.band])
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        # Every lean as likely, or the commonest would be the best guess.
+        hue = rng.choice(np.unique(greys.hue[mine]).tolist())
+        mine = mine[greys.hue[mine] == hue]
+        off = np.abs(np.log(greys.chroma[mine] / max(step, LEAST_C)))
+        near = off <= max(np.log(NEAR), float(off.min()))
+        own = near & ~greys.tinted[mine]
+        at = int(rng.choice(mine[own if own.any() else near].tolist()))
+        made = made_words(palette, palette.pool.moves(int(greys.place[at])))
+        if greys.tinted[at]:
+            made = f"a grey as light as {made}, tinted"
+        data = Data(as_lab(greys.lab[at]), float(greys.wheel[at]), hue, made)
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=float(greys.chroma[at]),
+            target=data.lab,
+            facts={
+                "wheel": round(data.wheel, 3),
+                "choices": list(HUES),
+                "key": [_temperature(HUES[hue]), HUES[hue]],
+                "made_with": made,
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        scene = (Swatch(_data(question).lab),)
+        if not answers:
+            choices = (Choice("warm", "warm"), Choice("cool", "cool"))
+            return Ask("There is a little colour in this grey. Is it warm or cool?", choices, scene)
+        if len(answers) == 1:
+            said = answers[0][0]
+            return Ask(
+                f"You say {said}. Toward which hue does it lean?",
+                tuple(Choice(hue, f"toward {hue}") for hue in LEANS[said]),
+                scene,
+            )
+        return None
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        (warmth,), (said,) = answers
+        truth = HUES[data.hue]
+        right = said == truth
+        # An answer covers a stretch of the wheel; how far outside it does the grey lie?
+        away = float(wheel_steps(data.wheel, 2 * HUES.index(said)))
+        error = 0.0 if right else away - WITHIN
+        score = 1.0 if right else 0.9 * max(0.0, 1.0 - error / WILD)
+        full = f"a {_temperature(truth)} grey, leaning to {truth}"
+        if right:
+            verdict = f"Yes: {full}."
+        elif warmth == _temperature(truth):
+            verdict = f"{warmth.capitalize()} is right; it leans to {truth}."
+        else:
+            verdict = f"It is {full}."
+        return Grade(score, right, error, "wheel steps", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        (warmth,), (said,) = answers
+        truth = HUES[data.hue]
+        chroma = float(lab_to_lch(data.lab)[1])
+        offered = [truth, *(hue for hue in LEANS[warmth] if hue != truth)]
+        greys = turned(data.lab, [2.0 * HUES.index(hue) for hue in offered])
+        shown = fitted_to_screen(turned((data.lab[0], PLAIN_C, 0.0), [data.wheel]))[0]
+        grown = float(lab_to_lch(shown)[1]) / chroma
+        rows = [
+            Result(
+                "its colour turned up",
+                f"the same hue and value with {grown:.0f} times the chroma",
+                Swatch(as_lab(shown)),
+            )
+        ]
+        for hue, lab in zip(offered, greys, strict=True):
+            words = f"as grey and as light, this leans to {hue}"
+            rows.append(Result(hue, words, Swatch(as_lab(lab)), mark_of(hue == said, hue == truth)))
+        neutral = Swatch((data.lab[0], 0.0, 0.0))
+        rows.append(Result("no lean at all", "a grey as light with no colour in it", neutral))
+        return Reveal(
+            because=(
+                read_colour(data.lab).sentence(),
+                "A lean shows against another grey: lay a scrap of a known neutral beside it. "
+                f"A breath of the complement, {complement(truth)}, takes this one out "
+                "(common practice).",
+                f"Your pencils: {data.made_with}.",
+            ),
+            results=tuple(rows),
+            target=Swatch(data.lab),
+            limits="Judged against this screen's own white; a night tint turns every grey warm.",
+        )
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _temperature(hue: str) -> str:
+    """Warm or cool: none of the six hues is neither."""
+    return temperature(FAMILIES.index(hue))
+
+
+@lru_cache(maxsize=8)
+def _greys(palette: Palette) -> Greys:
+    """Every grey that these pencils make and that can be asked, and tints of them."""
+    pool = shown_pool(palette)
+    made = np.flatnonzero(pool.family < 0)
+    band = _bands(pool.lab)
+    labs, places = [pool.lab[made]], [pool.places[made]]
+    for i in range(len(BANDS)):
+        # Where the pencils make no grey so light or dark, the lightness of a colour serves.
+        among = np.flatnonzero((band == i) & (pool.family < 0))
+        among = among if among.size else np.flatnonzero(band == i)
+        if among.size:
+            bases = among[np.argsort(pool.lab[among, 0], kind="stable")]
+            bases = bases[np.linspace(0, len(bases) - 1, BASES).round().astype(int)]
+            tints = _tints(pool.lab[bases, 0])
+            labs.append(tints)
+            places.append(np.repeat(pool.places[bases], len(tints) // BASES))
+    lab, place = np.concatenate(labs), np.concatenate(places)
+    tinted = np.arange(len(lab)) >= len(made)
+    levels = screen_rgb(lab)
+    in_gamut = in_screen_gamut(lab)
+    lab = srgb_to_lab(levels / 255)
+    chroma, wheel = lab_to_lch(lab)[:, 1], wheel_position(lab)
+    hue = _hue_at(wheel)
+    sound = (
+        in_gamut
+        & (chroma >= LEAST_C)
+        & (chroma <= MOST_C)
+        & (strength_at(chroma, wheel) < NEUTRAL_BELOW)
+        & (family_at(wheel) == 2 * hue)
+    )
+    kept = np.flatnonzero(sound)
+    kept = kept[_steady(levels[kept], hue[kept])]
+    return Greys(
+        lab[kept],
+        chroma[kept],
+        wheel[kept],
+        hue[kept],
+        _bands(lab[kept]),
+        place[kept],
+        tinted[kept],
+    )
+
+
+def _bands(lab: FloatArray) -> IntArray:
+    """The place in BANDS of Lab (n, 3)."""
+    words = [value_word(value) for value in munsell_value(lab).tolist()]
+    return np.array([BANDS.index(word) for word in words], dtype=np.int64)
+
+
+def _tints(lightness: FloatArray) -> FloatArray:
+    """Lab (n · ANGLES · STRENGTHS, 3): greys of each L* (n,) tinted every way, faint to plain."""
+    angles = np.arange(ANGLES) * 360.0 / ANGLES
+    chroma = np.geomspace(LEAST_C, MOST_C, STRENGTHS)
+    lch = np.stack(np.meshgrid(lightness, chroma, angles, indexing="ij"), axis=-1)
+    return lch_to_lab(lch.reshape(-1, 3))
+
+
+def _hue_at(wheel: FloatArray) -> IntArray:
+    """The place in HUES nearest to places on the wheel (n,)."""
+    nearest: IntArray = np.floor(wheel / 2.0 + 0.5).astype(np.int64) % len(HUES)
+    return nearest
+
+
+def _steady(levels: IntArray, hue: IntArray) -> BoolArray:
+    """Whether 8-bit colours (n, 3) keep their hue (n,) with any one channel a level off."""
+    shifts = np.concatenate([np.eye(3, dtype=np.int64), -np.eye(3, dtype=np.int64)])
+    near = np.clip(levels[:, None, :] + shifts, 0, 255)
+    steady: BoolArray = (_hue_at(wheel_position(srgb_to_lab(near / 255))) == hue[:, None]).all(1)
+    return steady
+
+
+KIND = GreyLean()
