@@ -122,7 +122,7 @@ def _look(task: Task, trails: Trails, seen: SingleArray, left: int) -> _Next:
     lab = xyz_to_lab(xyz)
     off = delta_e00(lab, task.target)
     on = leads_on(trails, task.roles, row, pencil, off)
-    row, press, pencil, xyz, lab, off = (one[on] for one in (row, press, pencil, xyz, lab, off))
+    row, press, pencil = row[on], press[on], pencil[on]
     fresh = ~trails.used[row, pencil]
     missing = np.zeros(len(row), dtype=np.int64)
     if task.insist.any():
@@ -131,9 +131,9 @@ def _look(task: Task, trails: Trails, seen: SingleArray, left: int) -> _Next:
         row,
         press,
         pencil,
-        xyz,
-        lab,
-        off,
+        xyz[on],
+        lab[on],
+        off[on],
         trails.used.sum(axis=1)[row] + fresh,
         missing,
     )
@@ -168,7 +168,8 @@ def _finished(task: Task, trails: Trails, after: _Next, done: IntArray) -> Found
     tag = _tags(len(task.places))
     row, pencil = after.row[done], after.pencil[done]
     kit = (trails.used @ tag)[row] + np.where(trails.used[row, pencil], 0, tag[pencil])
-    kept = worth_keeping(after.off[done], after.count[done], kit)
+    stride = np.sqrt(((after.lab[done] - trails.lab[row]) ** 2).sum(axis=1))
+    kept = worth_keeping(after.off[done], stride, after.count[done], kit)
     chosen = done[kept]
     row, pencil = after.row[chosen], after.pencil[chosen]
     before = trails.pencil[row]

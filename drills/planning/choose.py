@@ -25,8 +25,9 @@ PASSES = 0.8
 """ΔE00 under which every plan passes for exact: the steadiest and simplest is taken."""
 SHORT_MOVES = 3
 """Whatever is taken is not ``BAND`` worse than the nearest plan of so few moves."""
-FINALISTS = 32
-MOVE_COST, PENCIL_COST, BURNISH_COST = 0.1, 0.1, 0.2
+FINALISTS = 48
+FEW_HANDS = 8
+MOVE_COST, PENCIL_COST, BURNISH_COST = 0.2, 0.15, 0.2
 """What a move, a pencil more or a burnishing must earn, in ΔE00; our estimate."""
 
 MOST_ALTERNATIVES = 3
@@ -56,7 +57,7 @@ def main_plan(
     plans are weighed by the miss that wandering hands must expect, and by effort.
     """
     near = finalists(ranked)
-    hands = wandering(palette, [one.moves for one in near], seed)
+    hands = wandering(palette, [one.moves for one in near], seed, FEW_HANDS)
     cost = [
         expected_miss(target, hand)
         + MOVE_COST * len(one.moves)
@@ -79,7 +80,12 @@ def finalists(ranked: Sequence[Candidate]) -> list[Candidate]:
     for one in near:
         by_length.setdefault(len(one.moves), []).append(one)
     share = max(1, FINALISTS // len(by_length))
-    return [one for length in sorted(by_length) for one in by_length[length][:share]]
+    chosen = []
+    for length in sorted(by_length):
+        these = by_length[length]
+        # Evenly over the whole band, for the nearest may all be touchy.
+        chosen += these[:: max(1, len(these) // share)][:share]
+    return chosen
 
 
 def alternatives(
@@ -93,18 +99,15 @@ def alternatives(
     """Two or three other plans, where there are any. None is a shuffle of another."""
     chosen: list[Choice] = []
 
-    def taken(one: Candidate) -> bool:
-        return any(
-            one.kit == other.kit and one.blends == other.blends
-            for other in (main, *(choice.candidate for choice in chosen))
-        )
+    taken = {(main.kit, main.blends)}
 
     def add(label: str, pick: Callable[[Sequence[Candidate]], Candidate | None]) -> None:
         if len(chosen) == MOST_ALTERNATIVES:
             return
-        one = pick([one for one in ranked if not taken(one)])
+        one = pick([one for one in ranked if (one.kit, one.blends) not in taken])
         if one is not None:
             chosen.append(Choice(label, one))
+            taken.add((one.kit, one.blends))
 
     add("fewer pencils", lambda rest: _fewer(rest, main))
     if main.blends:
@@ -134,10 +137,7 @@ def _warm(
     close = [one for one in rest if one.delta_e00 <= main.delta_e00 + AS_GOOD][:60]
     if not close:
         return None
-    off = [
-        float(misses(R, spectrum)["A"])
-        for R in finished(palette, [one.moves for one in (main, *close)])
-    ]
+    off = misses(finished(palette, [one.moves for one in (main, *close)]), spectrum, ("A",))["A"]
     least = int(np.argmin(off[1:]))
     return close[least] if off[1 + least] <= off[0] - WARM_GAIN else None
 
@@ -146,7 +146,7 @@ def _steadier(
     palette: Palette, target: FloatArray, rest: Sequence[Candidate], main: Candidate, seed: int
 ) -> Candidate | None:
     close = [one for one in rest if one.delta_e00 <= main.delta_e00 + AS_GOOD][:STEADY_TRIED]
-    hands = wandering(palette, [one.moves for one in (main, *close)], seed)
+    hands = wandering(palette, [one.moves for one in (main, *close)], seed, FEW_HANDS)
     off = [expected_miss(target, hand) for hand in hands]
     if not close or min(off[1:]) > STEADIER * off[0]:
         return None

@@ -3,7 +3,8 @@
 Rules that a plan never breaks:
 
 - *start near*: the first layer is of the family nearest the target, or a grey
-  where the target itself is greyed;
+  where the target itself is greyed; never white on white paper,
+  nor black but for a dark grey;
 - *every layer earns its place*: but for a muting one, each brings the swatch
   nearer the target by a difference that can be seen, or all but;
 - *light to firm*: a plan of several layers doesn't begin firm, after a firm
@@ -40,7 +41,7 @@ NEAR_STEPS = 1.5
 """Wheel steps from the target within which a pencil may always begin a plan."""
 NEAREST_SLACK = 0.75
 """Steps beyond the nearest pencil within which others may begin too."""
-GREYED_BELOW = 5.0
+GREYED_BELOW = 3.5
 """Strength (about Munsell chroma) under which a target may be begun with a grey."""
 DULL_BELOW = 6.0
 """Strength under which a coloured pencil may begin a neutral."""
@@ -115,15 +116,24 @@ def roles(palette: Palette, target: Lab) -> Roles:
         len(lab), dtype=np.bool_
     )
     black = neutral & (L < BLACK_BELOW)
+    white = neutral & (L >= WHITE_FROM)
     touch = black & (float(np.asarray(target)[0]) >= DARK_TARGET)
     if target_strength >= GREYED_BELOW:
         touch |= chromatic & (wheel_steps(wheel, target_wheel) > STRAY_STEPS)
     return Roles(
-        start=_start(chromatic, neutral, strong, wheel, is_grey, target_strength, target_wheel),
+        start=_start(
+            chromatic,
+            neutral & ~white & ~(touch if is_grey else black),
+            strong,
+            wheel,
+            is_grey,
+            target_strength,
+            target_wheel,
+        ),
         mutes=mutes,
         covers=covers,
         touch=touch,
-        white=neutral & (L >= WHITE_FROM),
+        white=white,
         black=black,
         pale=colours & (L >= PALE_FROM),
     )

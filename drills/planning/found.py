@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -12,8 +13,12 @@ from drills.layering.moves import ACTIONS, Move
 from drills.planning.trail import IntArray
 
 KEPT = 24
-"""Finished plans kept of each number of pencils at each step: the nearest, and as many
-of the nearest that each have a set of pencils of their own."""
+"""Finished plans kept of each number of pencils at each step: the nearest, as many of the
+nearest that each have a set of pencils of their own, and as many of those that come near
+without a great last stride, which a hand can't take exactly."""
+
+STRIDE_COST = 0.06
+"""ΔE00 of expected miss for each unit of Lab in the last stride; our estimate."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,11 +58,11 @@ class Candidate:
     moves: tuple[Move, ...]
     delta_e00: float
 
-    @property
+    @cached_property
     def kit(self) -> frozenset[int]:
         return frozenset(move.pencil for move in self.moves if move.pencil >= 0)
 
-    @property
+    @cached_property
     def blends(self) -> bool:
         return any(move.action == "blend" for move in self.moves)
 
@@ -74,11 +79,15 @@ def best(score: FloatArray, most: int) -> IntArray:
     return np.argsort(score, kind="stable")
 
 
-def worth_keeping(off: FloatArray, pencils: IntArray, kit: IntArray) -> IntArray:
+def worth_keeping(
+    off: FloatArray, stride: FloatArray, pencils: IntArray, kit: IntArray
+) -> IntArray:
     """Places of the plans kept of many: see ``KEPT``."""
+    steady = off + STRIDE_COST * stride
     kept = []
     for count in np.unique(pencils):
         these = np.flatnonzero(pencils == count)
+        kept.append(these[best(steady[these], KEPT)])
         these = these[best(off[these], 40 * KEPT)]
         kept.append(these[:KEPT])
         first = np.unique(kit[these], return_index=True)[1]

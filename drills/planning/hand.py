@@ -20,25 +20,31 @@ SHARE = 90.0
 """Per cent of hands that stay within the spread."""
 
 
-def wandering(palette: Palette, recipes: Sequence[Sequence[Move]], seed: int) -> list[FloatArray]:
-    """Lab (HANDS, 3) of each recipe, drawn by hands that wander; the same hands for all."""
+def wandering(
+    palette: Palette, recipes: Sequence[Sequence[Move]], seed: int, count: int = HANDS
+) -> list[FloatArray]:
+    """Lab (count, 3) of each recipe, drawn by hands that wander; the same hands for all.
+
+    Hands come in pairs that err in opposite ways, so that few of them tell much.
+    """
     if not recipes:
         return []
     longest = max(len(moves) for moves in recipes)
-    sway = np.random.default_rng(seed).uniform(1.0 - WANDER, 1.0 + WANDER, (HANDS, longest))
+    half = np.random.default_rng(seed).uniform(-WANDER, WANDER, (count // 2, longest))
+    sway = 1.0 + np.concatenate([half, -half])
     out: list[FloatArray] = [np.empty(0)] * len(recipes)
     for length in sorted({len(moves) for moves in recipes}):
         places = [i for i, moves in enumerate(recipes) if len(moves) == length]
         pencil, pressure, action = as_arrays([recipes[i] for i in places])
-        shape = (len(places) * HANDS, length)
+        shape = (len(places) * len(sway), length)
         lab = predict_many(
             palette,
             (
-                np.repeat(pencil, HANDS, axis=0),
+                np.repeat(pencil, len(sway), axis=0),
                 (pressure[:, None, :] * sway[None, :, :length]).reshape(shape),
-                np.repeat(action, HANDS, axis=0),
+                np.repeat(action, len(sway), axis=0),
             ),
-        ).reshape(len(places), HANDS, 3)
+        ).reshape(len(places), len(sway), 3)
         for i, one in zip(places, lab, strict=True):
             out[i] = one
     return out

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from drills.colour.difference import delta_e00
@@ -23,14 +25,16 @@ FALLS_APART = 2.0
 """ΔE00 by which a match must worsen under a lamp to be called out; our estimate."""
 
 
-def misses(reflectance: FloatArray, target: FloatArray) -> dict[str, FloatArray]:
-    """ΔE00 (...) of reflectance (..., 31) from the target's (31,) under each lamp.
+def misses(
+    reflectance: FloatArray, target: FloatArray, lamps: Sequence[str] = LAMPS
+) -> dict[str, FloatArray]:
+    """ΔE00 (...) of reflectance (..., 31) from the target's (31,) under each of ``lamps``.
 
     Each is seen by an eye adapted to that lamp (Lab under its own white).
     """
     return {
         lamp: delta_e00(reflectance_to_lab(reflectance, lamp), reflectance_to_lab(target, lamp))
-        for lamp in LAMPS
+        for lamp in lamps
     }
 
 

@@ -56,7 +56,7 @@ class Looker:
 
         Of sheet i, pressures before place ``hard`` (B,) are passed over (NaN).
         """
-        B, Z = sheet.thickness.shape
+        B, _ = sheet.thickness.shape
         P, n = len(self.pressures), len(self.r)
         out = np.full((B, P, n, 3), np.nan, dtype=np.float32)
         grounds = sheet.R.reshape(B, -1).astype(np.float32)

@@ -2,27 +2,127 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from drills.colour.difference import delta_e00
-from drills.colour.reading import describe_difference
+from drills.colour.reading import Reading, describe_difference, read_colour
+from drills.colour.spaces import lab_to_lch, lch_to_lab, xyz_to_lab
 from drills.layering.films import FloatArray
-from drills.layering.moves import Move
-from drills.layering.palette import Palette
-from drills.planning.limits import Limits
-from drills.planning.plan import Missing
+from drills.layering.moves import MIDDLE
+from drills.layering.predict import predict
+from drills.layering.sheet import Sheet, blank, lay
+from drills.planning.found import Candidate, best
+from drills.planning.kinds import kinds, with_kind
+from drills.planning.look import Looker
+from drills.planning.plan import Direction, Missing
+from drills.planning.trail import PRESSURES, IntArray
+from drills.planning.words import as_lab
+
+if TYPE_CHECKING:
+    from drills.planning.job import Job
+
+SHORTLIST = 4
+"""Kinds that are planned with in earnest, of all that are tried in two layers."""
+BASES = 48
+"""Own pencils and pressures tried under a missing one."""
+WORTH = 1.0
+"""ΔE00 by which a missing pencil must help to be named."""
 
 
 def what_is_missing(
-    palette: Palette,
-    places: np.ndarray,
-    limits: Limits,
-    moves: Sequence[Move],
-    reached: FloatArray,
-    target: FloatArray,
+    job: Job, reached: FloatArray, planner: Callable[[Job], list[Candidate]]
 ) -> Missing:
-    """What the target is that the nearest swatch is not."""
-    off = describe_difference(reached, target)
-    return Missing(float(delta_e00(reached, target)), off, f"The target is {off}.")
+    """What the target is that ``reached``, the nearest swatch, is not, and what would help.
+
+    Every kind of pencil is tried over and under each of one's own in two layers;
+    the few that do best are planned with in earnest, by ``planner``.
+    """
+    far = float(delta_e00(reached, job.target))
+    off = describe_difference(reached, job.target)
+    way = direction(reached, job.target)
+    said = (
+        f"{_DIRECTION_WORDS[way]} The nearest swatch stays ΔE00 {far:.1f} off; the target is {off}."
+    )
+    closest, kind = far, -1
+    for one in _shortlist(job).tolist():
+        wider = with_kind(job.palette, one)
+        found = planner(job.with_pencil(wider))
+        if found:
+            left = float(delta_e00(predict(wider, found[0].moves), job.target))
+            closest, kind = min((closest, kind), (left, one))
+    if kind < 0 or closest > far - WORTH:
+        return Missing(far, way, off, f"{said} No one pencil would bring it much nearer.")
+    lab = kinds().lab[kind]
+    name = kind_words(read_colour(lab))
+    return Missing(
+        far,
+        way,
+        off,
+        f"{said} What would help most is {name}: with one, ΔE00 {closest:.1f}.",
+        name,
+        as_lab(lab),
+        closest,
+    )
+
+
+_DIRECTION_WORDS: dict[Direction, str] = {
+    "too bright": "The target is too bright for these pencils.",
+    "too dull": "The target is too dull for these pencils.",
+    "too dark": "The target is too dark for these pencils.",
+    "too light": "The target is too light for these pencils.",
+    "another hue": "The target is of a hue these pencils don't reach.",
+}
+
+
+def direction(reached: FloatArray, target: FloatArray) -> Direction:
+    """In what the target differs most from the nearest swatch, each part taken by itself."""
+    (L1, C1, h1), (L2, C2, h2) = lab_to_lch(np.stack([reached, target])).tolist()
+    middle = float(np.sqrt(C1 * C2))
+    starts = lch_to_lab([[L1, C1, h1], [L1, C1, h1], [L1, middle, h1]])
+    ends = lch_to_lab([[L2, C1, h1], [L1, C2, h1], [L1, middle, h2]])
+    most = int(np.argmax(delta_e00(starts, ends)))
+    if most == 0:
+        return "too light" if L2 > L1 else "too dark"
+    if most == 1:
+        return "too bright" if C2 > C1 else "too dull"
+    return "another hue"
+
+
+def kind_words(reading: Reading) -> str:
+    """ "a light, very bright green", "a dark grey", "a black" …"""
+    if reading.neutral:
+        if reading.value >= 9.0:
+            return "a purer white"
+        return "a deeper black" if reading.value < 2.0 else f"a {reading.value_word} grey"
+    chroma = "" if reading.chroma_word == "moderate" else f", {reading.chroma_word}"
+    return f"a {reading.value_word}{chroma} {reading.family}"
+
+
+def _shortlist(job: Job) -> IntArray:
+    """The kinds that come nearest in one or two layers with one's own pencils."""
+    extra = kinds()
+    n = len(extra)
+    own = _nearest_layers(job)
+    over = _misses(job, Looker.of(extra, np.arange(n), PRESSURES), own).min(axis=(0, 1))
+    under = lay(blank(job.palette.paper, n), extra, np.arange(n), MIDDLE)
+    looker = Looker.of(job.palette, job.places, PRESSURES)
+    return best(np.minimum(over, _misses(job, looker, under).min(axis=(1, 2))), SHORTLIST)
+
+
+def _nearest_layers(job: Job) -> Sheet:
+    """The blank sheet and, of all first layers, those nearest the target."""
+    clean = blank(job.palette.paper, 1)
+    off = _misses(job, Looker.of(job.palette, job.places, PRESSURES), clean)[0]
+    near = best(off.reshape(-1), BASES)
+    press, pencil = np.divmod(near, len(job.places))
+    several = blank(job.palette.paper, len(near))
+    first = lay(several, job.palette, job.places[pencil], PRESSURES[press])
+    return Sheet.join([clean, first])
+
+
+def _misses(job: Job, looker: Looker, sheet: Sheet) -> FloatArray:
+    """ΔE00 (B, P, n) of every next layer on B sheets."""
+    return delta_e00(xyz_to_lab(looker.xyz(sheet, np.zeros(len(sheet), np.int64))), job.target)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from drills.layering.moves import Move
 from drills.pencils.pencil import Lab
@@ -20,6 +21,10 @@ RECOVERED = (
 )
 NO_SPECTRUM = (
     "No surface can reflect this colour, so it has no spectrum and other light can't be judged."
+)
+KEEPS_HUE = (
+    "The target is far brighter than these pencils: the plan keeps its hue and value and gives "
+    "up chroma. ΔE00 is made for small differences and says little here."
 )
 PAPER_WILL_DO = "The paper is this colour already: it needs no layer."
 PAPER_IS_NEAREST = "No layer comes nearer than the bare paper."
@@ -59,17 +64,22 @@ class Alternative:
     under: Mapping[str, float]
 
 
+Direction = Literal["too bright", "too dull", "too dark", "too light", "another hue"]
+
+
 @dataclass(frozen=True)
 class Missing:
     """What keeps a target out of reach.
 
-    ``delta_e00`` is how far off the best plan stays, ``off`` what the target is that the
-    plan is not ("brighter", "darker", "bluer" … in ``words`` as a sentence). ``kind`` says
-    which pencil would close it best, ``kind_lab`` its swatch, ``kind_delta_e00`` how far
-    off the best plan with it would stay; all three are empty where no pencil helps.
+    ``delta_e00`` is how far off the best plan stays, ``direction`` in what above all,
+    ``off`` how the target differs from it in full ("much brighter, leaning greener") and
+    ``words`` all of it in sentences. ``kind`` says which pencil would close it best ("a
+    light, very bright green"), ``kind_lab`` its swatch, ``kind_delta_e00`` how far off the
+    best plan with it would stay; where no one pencil helps they are empty.
     """
 
     delta_e00: float
+    direction: Direction
     off: str
     words: str
     kind: str = ""

@@ -16,8 +16,9 @@ import numpy as np
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import lab_to_xyz, xyz_to_lab
 from drills.layering.films import FloatArray
+from drills.planning.craft import BoolArray
 from drills.planning.look import SingleArray
-from drills.planning.trail import FIRM_AT, BoolArray, IntArray
+from drills.planning.trail import FIRM_AT, IntArray
 
 _FEWEST = 12
 """Examples needed to fit a map of four numbers with some trust."""
@@ -114,11 +115,12 @@ def _telling(X: SingleArray, planes: SingleArray) -> SingleArray:
     sample = X[:: max(1, len(X) // _SAMPLE)]
     votes = np.bincount(_squares(sample, planes).argmin(axis=1), minlength=planes.shape[2])
     kept: IntArray = np.sort(np.argsort(-votes, kind="stable")[:_MAPS])
-    return np.ascontiguousarray(planes[:, :, kept])
+    telling: SingleArray = np.ascontiguousarray(planes[:, :, kept])
+    return telling
 
 
 def _squares(X: SingleArray, planes: SingleArray) -> SingleArray:
-    total = X @ planes[0]
+    total: SingleArray = X @ planes[0]
     total *= total
     for plane in planes[1:]:
         part = X @ plane
@@ -129,4 +131,5 @@ def _squares(X: SingleArray, planes: SingleArray) -> SingleArray:
 
 def _least(X: SingleArray, planes: SingleArray) -> SingleArray:
     least = [_squares(X[at : at + _ROWS], planes).min(axis=1) for at in range(0, len(X), _ROWS)]
-    return np.sqrt(np.concatenate(least))
+    distances: SingleArray = np.sqrt(np.concatenate(least))
+    return distances

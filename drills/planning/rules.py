@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from drills.colour.difference import delta_e00
 from drills.layering import constants as c
 from drills.layering.craft import broken_rules as broken_on_paper
@@ -15,6 +17,7 @@ from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
 from drills.pencils.pencil import Lab
+from drills.planning.aim import aim
 from drills.planning.craft import (
     DARK_GROUND_BELOW,
     GAIN,
@@ -111,7 +114,7 @@ def _grounds(palette: Palette, moves: Sequence[Move], parts: Roles, target: Lab)
     if any(parts.white[i] for i in pencils) and any(parts.black[i] for i in pencils):
         said.append(WHITE_AND_BLACK)
     steps = predict_steps(palette, moves)
-    off = delta_e00(steps, target)
+    off = delta_e00(steps, aim(palette, np.asarray(target, dtype=np.float64)))
     for at, move in enumerate(moves):
         if move.action != "lay":
             continue

@@ -50,7 +50,7 @@ class Trails:
     @property
     def moves(self) -> int:
         """How many moves each has made."""
-        return self.pencil.shape[1]
+        return int(self.pencil.shape[1])
 
     @property
     def main(self) -> IntArray:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,123 +13,134 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_many
-from drills.planning.craft import Roles
+from drills.pencils.pencil import Lab
+from drills.planning.craft import roles
 from drills.planning.lamps import FALLS_APART, LAMP_WORDS
 
 CLOSE = 1.0
-"""ΔE00 under which two swatches pass for one."""
+"""ΔE00 under which two swatches pass for one (see ``drills.kinds.protocol``)."""
+TOUCHY = 4.0
+"""Spread in ΔE00 from which a plan asks for a steady hand; our estimate."""
 
 
-def reasons(
-    palette: Palette, moves: Sequence[Move], steps: FloatArray, paper: FloatArray,
-    target: FloatArray, roles: Roles,
-) -> list[tuple[str, str]]:  # fmt: skip
-    """Why each move is made, and when to stop. ``steps`` (len(moves), 3) is what it leads to."""
-    out = []
+@dataclass(frozen=True)
+class Told:
+    """Why a move is made, and when to stop."""
+
+    why: str
+    stop: str
+
+
+def tell(
+    palette: Palette,
+    moves: Sequence[Move],
+    steps: FloatArray,
+    paper: FloatArray,
+    target: FloatArray,
+) -> list[Told]:
+    """Every move explained. ``steps`` (len(moves), 3) is what each leads to from ``paper`` (3,)."""
+    mutes = roles(palette, as_lab(target)).mutes
+    told = []
     before = paper
-    for at, (move, after) in enumerate(zip(moves, steps, strict=True)):
-        out.append(
-            (
-                _why(palette, moves, at, before, after, target, roles),
-                _stop(palette, moves, at, after, target),
-            )
-        )
+    for at, after in enumerate(steps):
+        muting = at > 0 and moves[at].action == "lay" and mutes[moves[0].pencil, moves[at].pencil]
+        if at == 0:
+            why = _begin(palette, moves[0], target)
+        else:
+            why = _why(moves, at, before, after, target, bool(muting))
+        told.append(Told(why, _stop(palette, moves, at, after, target)))
         before = after
-    return out
+    return told
+
+
+def _begin(palette: Palette, move: Move, target: FloatArray) -> str:
+    has, wanted = read_colour(palette.lab[move.pencil]), read_colour(target)
+    if has.neutral:
+        grey = "black" if has.value < 2.5 else f"{has.value_word} grey"
+        return f"Begin with a {grey}, which sets the value, for the target is greyed."
+    if wanted.neutral:
+        return f"Begin with a {has.chroma_word} {has.family}: what follows takes its colour out."
+    if has.family == wanted.family:
+        return f"Begin in the target's own family, {wanted.family}."
+    return f"Begin in {has.family}: what follows brings it to {wanted.family}."
 
 
 def _why(
-    palette: Palette, moves: Sequence[Move], at: int, before: FloatArray, after: FloatArray,
-    target: FloatArray, roles: Roles,
-) -> str:  # fmt: skip
-    move = moves[at]
-    if move.action == "blend":
+    moves: Sequence[Move],
+    at: int,
+    before: FloatArray,
+    after: FloatArray,
+    target: FloatArray,
+    muting: bool,
+) -> str:
+    need, does = describe_difference(before, target), describe_difference(before, after)
+    if moves[at].action == "blend":
         return (
-            "Enough colour is down: a light blending evens the grain and carries colour into "
-            "the valleys. It leaves a pale haze, which the next layer takes off."
+            "Enough colour is down to blend: it evens the grain and carries colour into the "
+            "valleys. The pale haze it leaves comes off with the next layer."
         )
-    does = describe_difference(before, after)
-    if move.action == "burnish":
-        return f"Pressing flat closes the last white flecks: {does}. Nothing takes after it."
-    if at == 0:
-        family = read_colour(palette.lab[move.pencil])
-        wanted = read_colour(target)
-        if family.neutral:
-            return "A grey to begin with, for the target is greyed: it sets the value."
-        if family.family == wanted.family and not wanted.neutral:
-            return f"Begin in the target's own family, {wanted.family}."
-        if wanted.neutral:
-            return f"Begin with a dull {family.family}; what follows takes its colour out."
-        return f"Begin beside the target, in {family.family}: what follows brings it to {wanted.family}."
-    need = f"Still wanted: {describe_difference(before, target)}."
-    main = moves[0].pencil
+    if moves[at].action == "burnish":
+        return f"Still to come: {need}. Pressing all flat makes one film of it: {does}."
     if moves[at - 1].action == "blend":
-        return f"{need} Finishing with colour takes the haze off: {does}."
-    if roles.mutes[main, move.pencil]:
+        return f"Still to come: {need}. Finishing with colour takes the haze off: {does}."
+    if muting:
         return (
-            f"{need} From across the wheel, this mutes it: {does}. "
-            "It is held inside, so that it won't show as a colour of its own."
+            f"Still to come: {need}. From across the wheel this mutes it: {does}. "
+            "Held inside, it won't show as a colour of its own."
         )
-    return f"{need} What this does: {does}."
+    return f"Still to come: {need}. This layer makes it: {does}."
 
 
 def _stop(
     palette: Palette, moves: Sequence[Move], at: int, after: FloatArray, target: FloatArray
 ) -> str:
-    left = float(delta_e00(after, target))
-    move = moves[at]
-    if move.action == "blend":
+    if moves[at].action == "blend":
         return "Stop when the grain is even; don't press."
-    if move.action == "burnish":
-        return "Stop when the sheen is even: this ends the work."
+    if moves[at].action == "burnish":
+        return "Stop when the sheen is even. Nothing takes after it."
+    left = float(delta_e00(after, target))
+    stands = describe_difference(target, after)
     if at < len(moves) - 1:
-        return (
-            f"Stop while it is still {describe_difference(target, after)} than the target."
-            if (left >= CLOSE)
-            else "Stop here: the colour is right, what follows only settles it."
-        )
-    once_more = predict_many(palette, [[*moves, move]])[0]
-    beyond = float(delta_e00(once_more, target))
+        if left < CLOSE:
+            return "Stop when it matches the target; what follows only settles it."
+        return f"Stop when it stands so beside the target: {stands}."
+    more = predict_many(palette, [[*moves, moves[at]]])[0]
     if left < CLOSE:
-        return "Stop: it is the same to the eye." + (
-            f" Another layer would make it {describe_difference(target, once_more)}."
-            if beyond >= CLOSE
-            else ""
-        )
-    rest = f"Stop here, still {describe_difference(target, after)} than the target"
-    return rest + (": another layer takes it further off." if beyond > left else ".")
+        stop = "Stop when it matches the target."
+        if float(delta_e00(more, target)) >= CLOSE:
+            stop += f" Once more would be too much: {describe_difference(target, more)}."
+        return stop
+    stop = f"Stop when it stands so beside the target: {stands}."
+    if float(delta_e00(more, target)) > left:
+        stop += " Another layer takes it further off."
+    return stop
 
 
 def lamp_note(under: Mapping[str, float]) -> str | None:
     """The lamp under which a match falls apart most, said plainly; None if it holds."""
-    base = under.get("D50", 0.0)
-    worst = max(under, key=lambda lamp: under[lamp], default="D50")
-    if not under or under[worst] - base < FALLS_APART:
+    if not under:
+        return None
+    base = under["D50"]
+    worst = max(under, key=lambda lamp: under[lamp])
+    if under[worst] - base < FALLS_APART:
         return None
     return (
-        f"This match holds in daylight and falls apart under {LAMP_WORDS[worst]}: "
-        f"ΔE00 {base:.1f} becomes {under[worst]:.1f}. Judge it in the light it will hang in."
+        f"This match falls apart under {LAMP_WORDS[worst]}: ΔE00 {base:.1f} in print-viewing "
+        f"daylight becomes {under[worst]:.1f}. Judge it in the light it will hang in."
     )
 
 
 def hand_note(spread: float) -> str | None:
     """A plan that asks for a steadier hand than most."""
-    if spread < 4.0:
+    if spread < TOUCHY:
         return None
     return (
-        f"A touchy plan: a hand that wanders by 15 % lands up to ΔE00 {spread:.1f} away. "
-        "Build it up in light passes and compare often."
+        f"A touchy plan: where pressure wanders by 15 %, one swatch in ten lands more than "
+        f"ΔE00 {spread:.1f} away. Build it up in light passes and compare often."
     )
 
 
-def plain_list(parts: Sequence[str]) -> str:
-    """ "a, b and c"."""
-    if len(parts) < 2:
-        return "".join(parts)
-    return f"{', '.join(parts[:-1])} and {parts[-1]}"
-
-
-def as_lab(row: FloatArray) -> tuple[float, float, float]:
+def as_lab(row: FloatArray) -> Lab:
     """One row as a plain Lab."""
     L, a, b = np.asarray(row, dtype=np.float64).tolist()
     return (L, a, b)
