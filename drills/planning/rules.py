@@ -38,7 +38,7 @@ IDLE = "a layer brings the swatch no nearer the target"
 MUTED_TWICE = "cover a muting layer before muting again"
 STRAY = "a pencil so far from the target is a light touch at most"
 BLACK_HEAVY = "black deadens: a light touch at most"
-MUTER_FIRST_HEAVY = "a muting layer goes on lightly, or it kills the colour"
+MUTER_HEAVY = "a muting layer goes on lightly, or it kills the colour"
 MUTER_BARE = "a muting layer is held inside: cover it with the main colour"
 WHITE_AND_BLACK = "white and black in one plan make chalky mud: use a grey"
 PALE_OVER_DARK = "a pale pencil is lost over so dark a ground"
@@ -100,7 +100,7 @@ def _muting(moves: Sequence[Move], parts: Roles) -> list[str]:
                 said.append(MUTED_TWICE)
             bare = True
             if pressure_word(move.pressure) != "light":
-                said.append(MUTER_FIRST_HEAVY)
+                said.append(MUTER_HEAVY)
         elif parts.covers[main, move.pencil]:
             bare = False
     if bare:
