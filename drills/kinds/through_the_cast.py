@@ -1,0 +1,335 @@
+"""See through the cast: name the family that a colour in tinted light has in daylight.
+
+A swatch and a piece of white paper lie on a grey board in the same light: a lamp,
+cool sky, an awning. Their colours are worked out from reflectances under that
+light and shown as they are, dimmed until a screen can show the paper.
+
+Difficulty is how much of the cast the eye may leave standing and still name the
+right family. An eye adapted to degree D (CIECAM16, CIE 248:2022) takes the share
+D of the cast off; the step is 1 − D for the least D from which on the family
+reads true. At 0.8 a fifth of the work will do; at 0.1 nine tenths of the cast
+must be seen through. So the strength of the light and the room to the next
+family are measured as one, and a learner's threshold reads as colour constancy
+does in the laboratory (Arend & Reeves 1986, J. Opt. Soc. Am. A 3, 1743).
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from drills.colour.cast import (
+    Light,
+    adapted_lab,
+    cast_on,
+    fitting_exposure,
+    lights,
+    unadapted_lab,
+)
+from drills.colour.difference import delta_e00
+from drills.colour.hue import FAMILIES, family_at, wheel_position, wheel_steps
+from drills.colour.reading import describe_difference, read_colour
+from drills.colour.spaces import in_screen_gamut, lab_to_xyz, reflectance_to_lab, shown_lab
+from drills.colour.turn import fitted_to_screen, turned_on_screen
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.kinds.common import (
+    FloatArray,
+    IntArray,
+    as_json,
+    as_lab,
+    as_shown,
+    askable,
+    families_with,
+    made_words,
+    mark_of,
+    one_near,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+from drills.layering.predict import extend, start
+from drills.layering.sheet import reflectance
+
+OFFERED = 5
+CLEAR = 0.12
+"""Wheel steps off a border within which no family is asked as if it were the right one."""
+BOARD = 0.4
+"""Luminance of the grey board against the white paper's, about Munsell value 6.5: it fills
+the swatches' surround so that the eye has something in the same light to rest on."""
+LEAST_LEFT = 0.03
+TRIED, LIGHTS_TRIED = 40, 3
+DEGREES: FloatArray = np.linspace(0.0, 1.0, 41)
+
+
+@dataclass(frozen=True)
+class Data:
+    """``daylight`` and ``seen`` are the swatch in each light; ``paper`` and ``board`` as
+    seen, ``white`` the paper in daylight.
+
+    ``taken`` is the place in FAMILIES at which the colour stands if taken at its
+    word; ``offered`` the families to choose from, in wheel order, each with its
+    look ``in_this_light``.
+    """
+
+    light: str
+    daylight: Lab
+    seen: Lab
+    paper: Lab
+    white: Lab
+    board: Lab
+    place: float
+    family: int
+    taken: int
+    offered: tuple[int, ...]
+    in_daylight: tuple[Lab, ...]
+    in_this_light: tuple[Lab, ...]
+    made_with: str
+
+
+@dataclass(frozen=True)
+class ThroughTheCast:
+    """See the module."""
+
+    name: str = "through-the-cast"
+    version: int = 1
+    title: str = "See through the cast"
+    trains: str = "to find a thing's own colour when the light is tinted"
+    needs_colour: bool = True
+    seconds: float = 14.0
+    unit: str = "of the cast"
+    steps: tuple[float, float] = (0.85, 0.1)
+    chance: float = 1 / OFFERED
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, families_with(palette))
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        index = FAMILIES.index(region)
+        mine = pool.of(region)
+        mine = mine[wheel_steps(pool.wheel[mine], index) <= 0.5 - CLEAR]
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        mine = np.array(sorted(rng.sample(mine.tolist(), min(TRIED, mine.size))))
+        spectra = reflectances(palette, pool.places[mine])
+        tried: list[tuple[Light, float, int]] = []
+        leaves: list[float] = []
+        shuffled = rng.sample(_lights(palette), len(lights()))
+        for turn, (light, exposure) in enumerate(shuffled):
+            if turn >= LIGHTS_TRIED and tried:
+                break
+            left = tolerated(spectra, light, index)
+            seen = unadapted_lab(spectra @ light.weights, exposure)
+            passes = family_at(wheel_position(shown_lab(seen))) != index
+            sound = in_screen_gamut(seen) & passes & (left > LEAST_LEFT) & (left < 1.0 - LEAST_LEFT)
+            for at in np.flatnonzero(sound).tolist():
+                tried.append((light, exposure, at))
+                leaves.append(float(left[at]))
+        if not tried:
+            raise CannotAskError(f"no light here turns these pencils' {region} into another family")
+        pick = one_near(np.array(leaves), step, rng, among=6)
+        light, exposure, at = tried[pick]
+        data = _data_of(palette, light, exposure, spectra[at], int(mine[at]), rng)
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=leaves[pick],
+            target=data.daylight,
+            facts={
+                "light": data.light,
+                "seen": as_json(data.seen),
+                "paper": as_json(data.paper),
+                "key": region,
+                "taken_at_its_word": FAMILIES[data.taken],
+                "choices": [FAMILIES[i] for i in data.offered],
+                "cast_delta_e00": round(float(delta_e00(data.seen, data.daylight)), 3),
+                "made_with": data.made_with,
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        if answers:
+            return None
+        data = _data(question)
+        return Ask(
+            f"In {data.light}, beside white paper in the same light. "
+            "Which family is the colour in daylight?",
+            tuple(Choice(FAMILIES[i], FAMILIES[i]) for i in data.offered),
+            (
+                Swatch(data.seen, "the colour", data.board),
+                Swatch(data.paper, "white paper, same light", data.board),
+            ),
+        )
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        ((said,),) = answers
+        chosen = FAMILIES.index(said)
+        error = float(wheel_steps(data.place, chosen))
+        right = chosen == data.family
+        score = 1.0 if right else 0.9 * max(0.0, 1.0 - error / 3.0)
+        truth = FAMILIES[data.family]
+        pulled, said_off = _turn(data.family, data.taken), _turn(data.family, chosen)
+        if right:
+            verdict = f"Yes: {truth}, though this light makes it pass for {FAMILIES[data.taken]}."
+        elif chosen == data.taken:
+            verdict = f"That is how it looks in this light; in daylight it is {truth}."
+        elif pulled * said_off < 0:
+            verdict = f"Too much taken off: in daylight it is {truth}."
+        elif abs(said_off) < abs(pulled):
+            verdict = f"Part of the cast is seen through; with all of it gone, it is {truth}."
+        else:
+            verdict = f"That goes with the cast, and further; in daylight it is {truth}."
+        return Grade(score, right, error, "wheel steps", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        ((said,),) = answers
+        rows = []
+        for i, day, here in zip(data.offered, data.in_daylight, data.in_this_light, strict=True):
+            best = i == data.family
+            off = describe_difference(here, data.seen)
+            words = f"would look so in this light; what you saw is {off}"
+            if best:
+                words = "the colour itself, in this light and in daylight"
+            elif off == "the same to the eye":
+                words = "would look just like it in this light"
+            mark = mark_of(FAMILIES[i] == said, best)
+            here_and_day = Swatch(here, "here"), Swatch(day, "by day")
+            rows.append(Result(FAMILIES[i], words, here_and_day[0], mark, here_and_day[1]))
+        words = "the cast itself: white in this light, and in daylight"
+        rows.append(Result("the paper", words, Swatch(data.paper), beside=Swatch(data.white)))
+        return Reveal(
+            because=(
+                f"The light pushes all it falls on toward {_cast_word(data.paper)}, the white "
+                "paper too: judge by how the colour differs from the paper, and name that.",
+                read_colour(data.daylight).sentence(),
+                f"Your pencils make it so: {data.made_with}.",
+            ),
+            results=tuple(rows),
+            target=Swatch(data.seen, "seen"),
+            limits=(
+                "Spectra under CIE illuminants and invented awnings, dimmed to fit the screen. A "
+                "screen fills less of your view than a lit room, so the cast is harder to see "
+                "through here than there."
+            ),
+        )
+
+
+def reflectances(palette: Palette, places: IntArray) -> FloatArray:
+    """The reflectance (n, 31) of swatches at ``places`` (n,) of the palette's pool."""
+    pencils, pressures = palette.pool.pencils[places], palette.pool.pressures[places]
+    sheet = start(palette, len(places))
+    for turn in range(pencils.shape[1]):
+        laid = np.flatnonzero(pencils[:, turn] >= 0)
+        if not laid.size:
+            break
+        # Where there is no such layer, some pencil is laid with no pressure: nothing.
+        some = np.where(pencils[:, turn] < 0, palette.colour_indices[0], pencils[:, turn])
+        sheet = extend(palette, sheet, some, pressures[:, turn])
+    return reflectance(sheet)
+
+
+def tolerated(spectra: FloatArray, light: Light, family: int) -> FloatArray:
+    """The share of the cast (n,) that may be left standing with the family still read true.
+
+    1 − D for the least degree of adaptation D from which on every degree reads
+    reflectances (n, 31) as ``family``. 0 where even a fully adapted eye doesn't,
+    or reads it too near a border, or where the colour goes grey on the way.
+    """
+    xyz = spectra @ light.weights
+    labs = adapted_lab(xyz[:, None], light, DEGREES)
+    place = wheel_position(labs)
+    true = (family_at(place) == family) & (strength(labs) >= NEUTRAL_BELOW)
+    # Counted back from full adaptation, the first that reads false ends the run.
+    run = np.cumprod(true[:, ::-1], axis=1).sum(axis=1)
+    sure = wheel_steps(place[:, -1], family) <= 0.5 - CLEAR
+    hued = (strength(labs) >= NEUTRAL_BELOW).all(axis=1)
+    left: FloatArray = np.where(sure & hued, (run - 0.5) / (len(DEGREES) - 1.0), 0.0)
+    return np.clip(left, 0.0, 1.0)
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+@lru_cache(maxsize=8)
+def _lights(palette: Palette) -> tuple[tuple[Light, float], ...]:
+    """Each light, and how far it is dimmed for a screen to show this palette's paper in it."""
+    paper = palette.paper.reflectance
+    return tuple((light, fitting_exposure(paper @ light.weights)) for light in lights())
+
+
+def _data_of(
+    palette: Palette,
+    light: Light,
+    exposure: float,
+    spectrum: FloatArray,
+    at: int,
+    rng: random.Random,
+) -> Data:
+    """The question about one swatch (its place in the shown pool) in one light."""
+    pool = shown_pool(palette)
+    paper = palette.paper.reflectance @ light.weights
+    seen = as_shown(unadapted_lab(spectrum @ light.weights, exposure))
+    family, taken = int(pool.family[at]), int(family_at(wheel_position(seen)))
+    daylight = as_lab(pool.lab[at])
+    offered = _offered(family, taken, rng)
+    turned = turned_on_screen(daylight, offered)
+    here = fitted_to_screen(unadapted_lab(cast_on(lab_to_xyz(turned), light), exposure))
+    mine = offered.index(family)
+    moves = palette.pool.moves(int(pool.places[at]))
+    return Data(
+        light=light.words,
+        daylight=daylight,
+        seen=seen,
+        paper=as_shown(unadapted_lab(paper, exposure)),
+        white=as_shown(reflectance_to_lab(palette.paper.reflectance)),
+        board=as_shown(unadapted_lab(paper, BOARD * exposure)),
+        place=float(pool.wheel[at]),
+        family=family,
+        taken=taken,
+        offered=offered,
+        in_daylight=tuple(daylight if i == mine else as_lab(lab) for i, lab in enumerate(turned)),
+        in_this_light=tuple(seen if i == mine else as_lab(lab) for i, lab in enumerate(here)),
+        made_with=made_words(palette, moves),
+    )
+
+
+def _offered(family: int, taken: int, rng: random.Random) -> tuple[int, ...]:
+    """Neighbouring families, among them the true one and, if it is near, the one it passes for."""
+    firsts = [family - back for back in range(OFFERED)]
+    both = [f for f in firsts if (taken - f) % len(FAMILIES) < OFFERED]
+    first = rng.choice(both or firsts)
+    return tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
+
+
+def _turn(start: int, end: int) -> int:
+    """Steps from one family to another, the shorter way, onward positive: −5 to 6."""
+    onward = (end - start) % len(FAMILIES)
+    return onward if onward <= 6 else onward - len(FAMILIES)
+
+
+def _cast_word(paper: Lab) -> str:
+    return FAMILIES[int(family_at(wheel_position(paper)))]
+
+
+KIND = ThroughTheCast()
