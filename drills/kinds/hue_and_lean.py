@@ -10,18 +10,24 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from drills.colour.hue import FAMILIES, wheel_steps
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import FAMILIES, wheel_position, wheel_steps
 from drills.colour.reading import Reading, read_colour
 from drills.colour.turn import turned_on_screen
 from drills.kinds.common import (
     as_lab,
+    as_shown,
     families_with,
     made_words,
     mark_of,
     one_near,
     shown_pool,
 )
+from drills.kinds.given import region_of
 from drills.kinds.protocol import (
+    VISIBLE_STEP_DELTA_E00,
     Answers,
     Ask,
     CannotAskError,
@@ -83,12 +89,30 @@ class HueAndLean:
         if not mine.size:
             raise CannotAskError(f"these pencils make no {region}")
         at = int(mine[one_near(from_border, step, rng)])
-        lab = as_lab(pool.lab[at])
+        moves = made_words(palette, palette.pool.moves(int(pool.places[at])))
+        return self._question(region, as_lab(pool.lab[at]), moves, rng)
+
+    def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:
+        """See ``drills.kinds.given``."""
+        shown = as_shown(target)
+        region = region_of(shown)
+        if region not in FAMILIES:
+            raise CannotAskError("a grey has no family to name")
+        if 0.5 - wheel_steps(wheel_position(shown), FAMILIES.index(region)) < NEAREST:
+            raise CannotAskError("it stands on the border of two families")
+        off = delta_e00(palette.pool.lab, np.asarray(shown))
+        nearest = int(np.argmin(off))
+        moves = made_words(palette, palette.pool.moves(nearest))
+        if off[nearest] >= VISIBLE_STEP_DELTA_E00:
+            moves += f" comes nearest, within ΔE00 {off[nearest]:.1f}"
+        return self._question(region, shown, moves, rng)
+
+    def _question(self, region: str, lab: Lab, made_with: str, rng: random.Random) -> Question:
+        index = FAMILIES.index(region)
         reading = read_colour(lab)
         first = index - _stands(rng, (reading.position - index + 6.0) % 12.0 > 6.0)
         families = tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
-        moves = palette.pool.moves(int(pool.places[at]))
-        data = Data(lab, reading, families, made_words(palette, moves))
+        data = Data(lab, reading, families, made_with)
         return Question(
             kind=self.name,
             version=self.version,

@@ -26,6 +26,7 @@ from drills.kinds.common import (
     near_miss,
     shown_pool,
 )
+from drills.kinds.given import region_of
 from drills.kinds.protocol import (
     VISIBLE_STEP_DELTA_E00,
     Answers,
@@ -55,6 +56,8 @@ COLOUR_SHARE, RULES_SHARE, THRIFT_SHARE = 0.75, 0.15, 0.10
 WORTH_MIXING = 4.0
 """Least ΔE00 from any one pencil's own swatch, so that a match takes more than finding it."""
 TRIES = 4
+WITHIN_REACH = 8.0
+"""ΔE00 within which the pencils must come to a given colour for it to be asked at all."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,7 +105,32 @@ class MakeTheMatch:
             raise CannotAskError(f"every {region} here is one pencil's own colour")
         used = [int(i) for i in palette.pool.pencils[pool.places[at]] if i >= 0]
         tray = _tray(palette, used, target, rng)
-        best, best_off = quick_plan(palette, target, tray, PLANNED_LAYERS)
+        plan = quick_plan(palette, target, tray, PLANNED_LAYERS)
+        return self._question(palette, region, target, tray, plan, step)
+
+    def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:
+        """See ``drills.kinds.given``."""
+        shown = as_shown(target)
+        # Among all the pencils first: a tray without the right ones would be no fair trial.
+        best, off = quick_plan(palette, shown, range(len(palette.names)), PLANNED_LAYERS)
+        if off > WITHIN_REACH:
+            raise CannotAskError(f"these pencils come no nearer to it than ΔE00 {off:.1f}")
+        used = list(dict.fromkeys(m.pencil for m in best if m.pencil != palette.blender))
+        if not used:
+            raise CannotAskError("bare paper is as near to it as these pencils come")
+        tray = _tray(palette, used, shown, rng)
+        return self._question(palette, region_of(shown), shown, tray, (best, off), step)
+
+    def _question(
+        self,
+        palette: Palette,
+        region: str,
+        target: Lab,
+        tray: tuple[int, ...],
+        plan: tuple[tuple[Move, ...], float],
+        step: float,
+    ) -> Question:
+        best, best_off = plan
         paper = as_lab(reflectance_to_lab(palette.paper.reflectance))
         return Question(
             kind=self.name,

@@ -1,0 +1,34 @@
+"""What is wrong with a deck: the line, the key, the fault and the remedy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drills.errors import InputError, plain
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """One fault. ``line`` counts from 1, 0 where no line can be named. All text is plain."""
+
+    line: int
+    key: str
+    problem: str
+    remedy: str = ""
+
+    def where(self, source: str) -> str:
+        """The file and place, as one phrase."""
+        parts = [plain(source, 200)]
+        if self.line:
+            parts.append(f"line {self.line}")
+        if self.key:
+            parts.append(f"key {self.key}")
+        return ", ".join(parts)
+
+    def error(self, source: str) -> InputError:
+        """The fault as the error a command ends with."""
+        return InputError(self.where(source), self.problem, self.remedy)
+
+    def text(self, source: str) -> str:
+        """One line: file, line, key, fault, remedy."""
+        return str(self.error(source))
