@@ -1,0 +1,78 @@
+"""Answering any drill kind as its protocol allows, without knowing which it is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import islice, permutations
+from typing import Any
+
+from drills.kinds.protocol import Answers, Ask, Kind, Question, Reply
+
+DONE: Reply = ("done",)
+LONGEST_BUILD = 14
+"""Stages after which a builder here says done."""
+
+
+def replies_to(ask: Ask) -> Iterator[Reply]:
+    """Every reply to one ask that is not built."""
+    keys = [choice.key for choice in ask.choices]
+    if ask.form == "arrange":
+        yield from permutations(keys)
+    else:
+        yield from ((key,) for key in keys)
+
+
+def is_built(kind: Kind, question: Question) -> bool:
+    """Whether the question is answered stage by stage, without end but for "done"."""
+    ask = kind.ask(question, ())
+    return ask is not None and ask.form == "build"
+
+
+def every_answer(
+    kind: Kind, question: Question, answers: Answers = (), most: int = 150
+) -> list[Answers]:
+    """All complete answers to a question that is not built, in order; at most ``most``."""
+
+    def walk(so_far: Answers) -> Iterator[Answers]:
+        ask = kind.ask(question, so_far)
+        if ask is None:
+            yield so_far
+            return
+        for reply in replies_to(ask):
+            yield from walk((*so_far, reply))
+
+    return list(islice(walk(answers), most))
+
+
+def any_answer(kind: Kind, question: Question, pick: Callable[[list[Any]], Any]) -> Answers:
+    """One complete answer; ``pick`` takes one of a list."""
+    answers: Answers = ()
+    while (ask := kind.ask(question, answers)) is not None:
+        keys = [choice.key for choice in ask.choices]
+        if ask.form == "arrange":
+            reply: Reply = ()
+            while left := [key for key in keys if key not in reply]:
+                reply = (*reply, pick(left))
+        elif ask.form == "build":
+            tired = len(answers) >= LONGEST_BUILD and answers[-1] != DONE
+            reply = DONE if tired else (pick([*keys, "done"]),)
+        else:
+            reply = (pick(keys),)
+        answers = (*answers, reply)
+        assert len(answers) < 4 * LONGEST_BUILD, "the kind never stops asking"
+    return answers
+
+
+def key_answer(kind: Kind, question: Question) -> Answers | None:
+    """The answer that ``facts["key"]`` stands for: a choice key for each ask, or all of an order.
+
+    None for a built question, which has many good answers.
+    """
+    if is_built(kind, question):
+        return None
+    key = question.facts["key"]
+    keys = [str(part) for part in key] if isinstance(key, list) else [str(key)]
+    first = kind.ask(question, ())
+    if first is not None and first.form == "arrange":
+        return (tuple(keys),)
+    return tuple((one,) for one in keys)
