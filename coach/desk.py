@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from coach.offers import Today, keep_offers, kept_offers, today, work_out_offers
 from coach.terminal import ColourDepth
 from drills.errors import InputError
-from scores.record import NotSavedError, Record
+from scores.record import NotSavedError, PencilsKept, Record
 
 if TYPE_CHECKING:
     from coach.session import Session
@@ -60,38 +60,43 @@ class Desk:
         self.timer = timer
         self.notice = notice
         self.ready_for: Ready | None = None
+        self._pencils = record.active_pencils()
         self._seeds = seeds
         self._seed = seeds()
 
     @property
     def newcomer(self) -> bool:
         """True until a set of pencils has been chosen."""
-        return self.record.active_pencils() is None
+        return self._pencils is None
 
     @property
     def pencils_name(self) -> str:
-        kept = self.record.active_pencils()
-        return kept.name if kept else ""
+        return self._pencils.name if self._pencils else ""
 
     def today(self) -> Today | None:
         """Today's plan, without numpy where offers are kept from an earlier start."""
-        kept = self.record.active_pencils()
-        if kept is None:
+        if self._pencils is None:
             return None
-        true_colour = self.depth.true_colour
-        return today(self.record, kept.fingerprint, self.clock(), self._seed, true_colour)
+        return today(
+            self.record,
+            self._pencils.fingerprint,
+            self.clock(),
+            self._seed,
+            self.depth.true_colour,
+            self.ready_for.offers if self.ready_for else None,
+        )
 
     def use(self, pencil_set: PencilSet) -> None:
-        """Practise with these pencils from now on. Raises InputError when that can't be kept."""
+        """Practise with these pencils from now on; for this once, where that can't be kept."""
         from drills.pencils.file import to_csv
 
-        try:
-            self.record.put_pencils(
-                pencil_set.fingerprint, pencil_set.name, to_csv(pencil_set), self.clock()
-            )
-        except NotSavedError as error:
-            raise InputError("the record", f"the pencils were not kept: {error}") from error
+        csv = to_csv(pencil_set)
+        self._pencils = PencilsKept(pencil_set.fingerprint, pencil_set.name, csv)
         self.ready_for = None
+        try:
+            self.record.put_pencils(pencil_set.fingerprint, pencil_set.name, csv, self.clock())
+        except NotSavedError as error:
+            self.notice = f"These pencils are in use for now but were not kept: {error}"
 
     def load(self, path: str) -> PencilSet:
         """A pencils file, checked through and through. Raises InputError."""
@@ -106,10 +111,9 @@ class Desk:
         """The set in use. Raises InputError if what was kept can't be read."""
         from drills.pencils.file import parse_pencils
 
-        kept = self.record.active_pencils()
-        if kept is None:
+        if self._pencils is None:
             raise InputError("pencils", "none are chosen yet", "Choose a set first.")
-        return parse_pencils(kept.csv.encode(), kept.name)
+        return parse_pencils(self._pencils.csv.encode(), self._pencils.name)
 
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""

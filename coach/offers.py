@@ -97,11 +97,19 @@ class Today:
 
 
 def today(
-    record: Record, fingerprint: str, now: datetime, seed: int, colour: bool = True
+    record: Record,
+    fingerprint: str,
+    now: datetime,
+    seed: int,
+    colour: bool = True,
+    offers: Offers | None = None,
 ) -> Today | None:
-    """Today's plan from what is kept, importing nothing heavy; None until offers are kept."""
+    """Today's plan from what is kept, importing nothing heavy; None until offers are known.
+
+    ``offers`` are the ones worked out since the start, where there are any.
+    """
     settings = record.settings()
-    offers = kept_offers(settings, fingerprint)
+    offers = offers or kept_offers(settings, fingerprint)
     if offers is None:
         return None
     offers = allowed(offers, settings, colour)

@@ -16,7 +16,6 @@ from textual.widgets import Static
 
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import block, text
-from drills.errors import InputError
 from drills.kinds.protocol import Lab
 
 if TYPE_CHECKING:
@@ -147,12 +146,9 @@ class PencilsScreen(Screen[None]):
     def action_take(self, which: str) -> None:
         from drills.pencils.sets import demo_set, pocket_set
 
-        try:
-            self.app.desk.use(demo_set() if which == "demo" else pocket_set())
-        except InputError as error:
-            self.query_one("#trouble", Static).update(str(error))
-        else:
-            self._changed(True)
+        self.app.desk.use(demo_set() if which == "demo" else pocket_set())
+        self.query_one("#trouble", Static).update(self.app.desk.notice)
+        self._changed(True)
 
     def action_file(self) -> None:
         from coach.screens.pencil_file import PencilFileScreen

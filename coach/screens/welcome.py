@@ -11,7 +11,6 @@ from textual.widgets import Static
 
 from coach.widgets.choices import Choices
 from coach.widgets.hints import Hint, Hints
-from drills.errors import InputError
 from drills.kinds.protocol import Ask, Choice
 
 if TYPE_CHECKING:
@@ -69,12 +68,8 @@ class WelcomeScreen(Screen[None]):
             return
         from drills.pencils.sets import demo_set, pocket_set
 
-        try:
-            self.app.desk.use(demo_set() if message.reply == ("demo",) else pocket_set())
-        except InputError as error:
-            self.query_one("#trouble", Static).update(str(error))
-        else:
-            self._used(True)
+        self.app.desk.use(demo_set() if message.reply == ("demo",) else pocket_set())
+        self._used(True)
 
     def _used(self, used: bool | None) -> None:
         if used:

@@ -1,0 +1,108 @@
+"""The floors: imports run one way, the lower ones know no screen or clock, starts are light."""
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+MAY_IMPORT = {
+    "drills": {"drills"},
+    "scores": {"scores", "drills"},
+    "decks": {"decks", "scores", "drills"},
+    "coach": {"coach", "decks", "scores", "drills"},
+}
+FLOORS = set(MAY_IMPORT)
+
+
+def sources(floor: str) -> Iterator[Path]:
+    yield from sorted((ROOT / floor).rglob("*.py"))
+
+
+def imported(path: Path) -> Iterator[str]:
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (name.name for name in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: imports are written in full"
+            yield node.module or ""
+
+
+@pytest.mark.parametrize("floor", sorted(FLOORS))
+def test_imports_run_one_way(floor: str) -> None:
+    for path in sources(floor):
+        above = {name.split(".")[0] for name in imported(path)} & FLOORS - MAY_IMPORT[floor]
+        assert not above, f"{path.relative_to(ROOT)} imports {sorted(above)}"
+
+
+@pytest.mark.parametrize("floor", ["drills", "scores", "decks"])
+def test_lower_floors_know_no_screen(floor: str) -> None:
+    for path in sources(floor):
+        tops = {name.split(".")[0] for name in imported(path)}
+        assert not tops & {"textual", "rich", "click"}, path.relative_to(ROOT)
+
+
+@pytest.mark.parametrize("floor", ["drills", "scores", "decks"])
+def test_lower_floors_read_no_clock_and_throw_no_dice_of_their_own(floor: str) -> None:
+    """Time and seeds are handed in. ``random.Random(seed)`` is a seeded generator."""
+    asking = {"now", "utcnow", "today", "time", "monotonic", "perf_counter", "SystemRandom"}
+    for path in sources(floor):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)):
+                continue
+            owner = ast.unparse(node.func.value)
+            where = f"{path.relative_to(ROOT)}:{node.lineno}"
+            if owner.split(".")[-1] in {"datetime", "date", "time"}:
+                assert node.func.attr not in asking, where
+            if owner == "random":
+                assert node.func.attr in {"Random"}, where
+
+
+def test_a_kind_of_drill_is_known_by_no_other_file() -> None:
+    """Adding a kind touches nothing else, so nothing may import one by name."""
+    kinds = {path.stem for path in (ROOT / "drills" / "kinds").glob("*.py")}
+    named = {f"drills.kinds.{kind}" for kind in kinds - {"__init__", "protocol", "common"}}
+    with_kind = {
+        name
+        for name in named
+        if "\nKIND = " in (ROOT / f"{name.replace('.', '/')}.py").read_text(encoding="utf-8")
+    }
+    assert len(with_kind) >= 4
+    for floor in FLOORS:
+        for path in sources(floor):
+            assert not with_kind & set(imported(path)), path.relative_to(ROOT)
+
+
+def loaded_after(program: str) -> set[str]:
+    """The names of the modules that a fresh Python has loaded after running ``program``."""
+    told = subprocess.run(
+        [sys.executable, "-c", f"{program}\nimport sys; print(*sys.modules)"],
+        check=True,
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+    )
+    return set(told.stdout.split())
+
+
+def test_the_first_screen_loads_nothing_heavy() -> None:
+    loaded = loaded_after(
+        "import coach.start, coach.app, coach.desk, coach.screens.today, coach.screens.welcome\n"
+        "from scores.record import Record"
+    )
+    assert not loaded & {"numpy", "scipy", "colour", "PIL", "sqlite_utils", "fsrs", "pandas"}
+
+
+def test_nothing_at_run_time_loads_the_reference_library() -> None:
+    loaded = loaded_after(
+        "from drills.kinds import all_kinds; all_kinds()\n"
+        "from drills.pencils.sets import demo_set\n"
+        "from drills.layering.palette import prepare\n"
+        "prepare(demo_set()).pool\n"
+        "from drills.colour.reading import read_colour; read_colour((50, 10, 10)).munsell"
+    )
+    assert "numpy" in loaded
+    assert not loaded & {"colour", "scipy", "PIL", "matplotlib"}
