@@ -1,0 +1,265 @@
+"""Nearest start: which of the learner's pencils has the hue of the target.
+
+The pencil may be lighter, darker or brighter: value and chroma are easily
+moved, hue is not. Among four pencils one has the target's hue; others look
+more like the target (a smaller ΔE00) and are off in hue. Graded by hue, in
+steps of the wheel. Difficulty is how much nearer in hue the best is than the
+next.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import wheel_position, wheel_steps
+from drills.colour.reading import describe_difference, read_colour
+from drills.colour.spaces import in_screen_gamut, shown_lab
+from drills.colour.turn import fitted_to_screen, turned
+from drills.colour.words import strength
+from drills.kinds.common import (
+    FloatArray,
+    IntArray,
+    as_lab,
+    askable,
+    families_with,
+    made_words,
+    mark_of,
+    near_miss,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+
+LETTERS = ("A", "B", "C", "D")
+SAME_HUE = 0.4
+"""Most wheel steps of the best from the target: less than half a family."""
+CLEARLY = 0.6
+"""Most wheel steps the best may be off, as a share of the gap to the next."""
+LEAST_GAP = 0.2
+"""Least gap asked, in wheel steps: under it, two hues of unlike value pass for one."""
+NOT_IT = 6.0
+"""Least ΔE00 of the best from the target, or it would be the colour itself."""
+HUED = 2.0
+"""Least strength (about Munsell chroma) of a target and of a pencil, for a hue to be seen."""
+PLAIN = 6
+"""From how many of the nearest in hue the wrong ones are drawn that don't tempt by their looks."""
+TARGETS = 60
+
+
+@dataclass(frozen=True)
+class Data:
+    """The pencils offered: ``off`` in wheel steps, ``apart`` in ΔE00 from the target."""
+
+    target: Lab
+    made_with: str
+    names: tuple[str, ...]
+    swatches: tuple[Lab, ...]
+    off: tuple[float, ...]
+    apart: tuple[float, ...]
+
+    @property
+    def best(self) -> int:
+        """The place among the offered of the one nearest in hue."""
+        return int(np.argmin(self.off))
+
+
+@dataclass(frozen=True)
+class NearestStart:
+    """See the module."""
+
+    name: str = "nearest-start"
+    version: int = 1
+    title: str = "Nearest start"
+    trains: str = "to pick the pencil of the right hue, whatever its value and brightness"
+    needs_colour: bool = True
+    seconds: float = 12.0
+    unit: str = "wheel steps"
+    steps: tuple[float, float] = (2.5, 0.25)
+    chance: float = 1 / len(LETTERS)
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, families_with(palette))
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        mine = pool.of(region)
+        mine = mine[pool.strength[mine] >= HUED]
+        mine = mine[rng.sample(range(len(mine)), min(TARGETS, len(mine)))]
+        pencils = _hued(palette)
+        if not mine.size or pencils.size < len(LETTERS):
+            raise CannotAskError(f"these pencils make no {region} to start toward")
+        labs = shown_lab(palette.lab[pencils])
+        off = wheel_steps(pool.wheel[mine][:, None], wheel_position(labs))
+        apart = delta_e00(pool.lab[mine][:, None, :], labs)
+        found: list[tuple[float, int, list[int]]] = []
+        for at in range(len(mine)):
+            offered = _offered(off[at], apart[at], step, rng)
+            if offered:
+                found.append((abs(_gap(off[at, offered]) - step), at, offered))
+                if found[-1][0] < 0.1 * step:
+                    break
+        if not found:
+            raise CannotAskError(f"no pencil here has the hue of {region} without its looks")
+        _, at, offered = min(found)
+        rng.shuffle(offered)
+        data = Data(
+            target=as_lab(pool.lab[mine[at]]),
+            made_with=made_words(palette, palette.pool.moves(int(pool.places[mine[at]]))),
+            names=tuple(palette.names[pencils[i]] for i in offered),
+            swatches=tuple(as_lab(labs[i]) for i in offered),
+            off=tuple(float(off[at, i]) for i in offered),
+            apart=tuple(float(apart[at, i]) for i in offered),
+        )
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=_gap(np.array(data.off)),
+            target=data.target,
+            facts={
+                "choices": list(data.names),
+                "wheel_steps": [round(one, 3) for one in data.off],
+                "delta_e00": [round(one, 3) for one in data.apart],
+                "key": LETTERS[data.best],
+                "made_with": data.made_with,
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        if answers:
+            return None
+        data = _data(question)
+        return Ask(
+            "Which of these pencils has the hue of the target, though it be lighter, darker or "
+            "brighter?",
+            tuple(
+                Choice(letter, letter, Swatch(lab))
+                for letter, lab in zip(LETTERS, data.swatches, strict=True)
+            ),
+            (Swatch(data.target, "the target"),),
+        )
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        chosen, best = LETTERS.index(answers[0][0]), data.best
+        error, least = data.off[chosen], data.off[best]
+        if chosen == best:
+            verdict = f"Yes: {data.names[best]} has its hue, to {least:.1f} of a wheel step."
+        else:
+            looks = (
+                ", though it looks more like it" if data.apart[chosen] < data.apart[best] else ""
+            )
+            verdict = (
+                f"{data.names[chosen]} is {error:.1f} wheel steps off in hue{looks}; "
+                f"{data.names[best]} only {least:.1f}."
+            )
+        score = near_miss(error - least, 1.5)
+        return Grade(score, chosen == best, error - least, "wheel steps", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        chosen, best = LETTERS.index(answers[0][0]), data.best
+        rows = []
+        for i in sorted(range(len(data.names)), key=lambda place: data.off[place]):
+            words = (
+                "brought to the target's value and chroma it is "
+                f"{data.off[i]:.1f} wheel steps off in hue (ΔE00 {data.apart[i]:.0f} as it is)"
+            )
+            swatch = Swatch(_brought(data.swatches[i], data.target))
+            label = f"{LETTERS[i]}: {data.names[i]}"
+            rows.append(Result(label, words, swatch, mark_of(i == chosen, i == best)))
+        start = data.swatches[best]
+        return Reveal(
+            because=(
+                f"From {data.names[best]} the target is {describe_difference(start, data.target)}.",
+                "Value and chroma are easily moved: a lighter hand, a darker layer, a breath of "
+                "the complement. Hue is dear to turn, so start from the right one (common "
+                "practice).",
+                f"The target. {read_colour(data.target).sentence()} Your pencils make it so: "
+                f"{data.made_with}.",
+            ),
+            results=tuple(rows),
+            target=Swatch(data.target),
+            limits="Hue is CIECAM16 hue composition under daylight (D50), in steps of the wheel.",
+        )
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _gap(off: FloatArray) -> float:
+    """How much nearer in hue the best is than the next, in wheel steps."""
+    first, second = np.sort(off)[:2]
+    return float(second - first)
+
+
+@lru_cache(maxsize=8)
+def _hued(palette: Palette) -> IntArray:
+    """The pencils whose hue can be seen and whose swatch the screen shows."""
+    pencils = palette.colour_indices
+    labs = palette.lab[pencils]
+    hued: IntArray = pencils[(strength(labs) >= HUED) & in_screen_gamut(labs)]
+    return hued
+
+
+def _offered(off: FloatArray, apart: FloatArray, step: float, rng: random.Random) -> list[int]:
+    """Four places among the pencils (n,), the best of them first; none where there is no trap.
+
+    ``off`` (n,) in wheel steps and ``apart`` (n,) in ΔE00, of each from the target.
+    """
+    same = np.flatnonzero((off <= SAME_HUE) & (apart >= NOT_IT)).tolist()
+    if not same:
+        return []
+    best = rng.choice([i for i in same if off[i] <= CLEARLY * step] or same)
+    gap = off - off[best]
+    least = max(LEAST_GAP, off[best] / CLEARLY)
+    others = [i for i in np.argsort(gap, kind="stable").tolist() if gap[i] >= least]
+    if len(others) < 3:
+        return []
+    like = [i for i in others if apart[i] < apart[best]]
+    if not like:
+        return []
+    # Two more must lie beyond the rival, or the gap asked would not be the gap there is; and one
+    # that looks more like the target must be among them or the rival itself.
+    rivals = [i for i in others[:-2] if gap[i] <= gap[like[-1]]]
+    if not rivals:
+        return []
+    rival = min(rivals, key=lambda i: abs(gap[i] - step))
+    tempting = [i for i in like if gap[i] >= gap[rival] and i != rival]
+    # Not too far round the wheel: no one takes a green for a brown.
+    plain = [i for i in others if gap[i] >= gap[rival] and i not in (rival, *like)][:PLAIN]
+    # How many look more like it than the best does is left to chance: from one to all.
+    wanted = rng.randrange(1, len(LETTERS)) - int(rival in like)
+    chosen = rng.sample(tempting, min(len(tempting), wanted, 2))
+    chosen += rng.sample(plain, min(len(plain), 2 - len(chosen)))
+    chosen += [i for i in tempting if i not in chosen][: 2 - len(chosen)]
+    offered = [best, rival, *chosen]
+    return offered if len(offered) == len(LETTERS) else []
+
+
+def _brought(pencil: Lab, target: Lab) -> Lab:
+    """A pencil's hue at the target's value and chroma, as near as a screen shows it."""
+    return as_lab(fitted_to_screen(turned(target, [wheel_position(pencil)]))[0])
+
+
+KIND = NearestStart()
