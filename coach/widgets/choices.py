@@ -214,10 +214,11 @@ class Choices(Widget, can_focus=True):
         wide = cell.width - 3
         if row < SWATCH_ROWS:
             return swatch_row(choice.swatch, wide, row, SWATCH_ROWS)
-        lines = two_lines(f"{mark}{choice.text}{place}", wide)
+        lines = two_lines(f"{choice.text}{place}", max(1, wide - len(mark)))
         line = row - SWATCH_ROWS
         if line < len(lines) and row < cell.height - 1:
-            return [text(lines[line], lettering, wide)]
+            lead = " " * len(mark) if line else mark
+            return [text(f"{lead}{lines[line]}", lettering, wide)]
         return [Segment(" " * wide, style)]
 
     def _order_words(self) -> str:
