@@ -1,0 +1,300 @@
+"""``coach plan``: which pencils to lay, in what order and how hard, to come to a colour."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import sys
+import textwrap
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from drills.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from drills.layering.moves import Move
+    from drills.layering.palette import Palette
+    from drills.layering.paper import Paper
+    from drills.pencils.pencil import PencilSet
+    from drills.planning.plan import Plan
+
+_NO_PENCILS = "You have no pencils in use yet, so these are invented ones: coach pencils use FILE."
+_SWATCH_COLUMNS = 8
+
+
+@click.command("plan")
+@click.argument("colour", nargs=-1, required=True)
+@click.option("--pencils", metavar="FILE", help="Plan with the pencils of this file.")
+@click.option("--layers", default=5, metavar="N", help="At most N moves (1 to 8; 5).")
+@click.option("--most", default=4, metavar="N", help="At most N different pencils (4).")
+@click.option("--without", multiple=True, metavar="NAME", help="Leave a pencil out.")
+@click.option("--with", "insist", multiple=True, metavar="NAME", help="Use this pencil.")
+@click.option("--only-lightfast", is_flag=True, help="Only pencils of ASTM class I or II.")
+@click.option("--no-blender", is_flag=True, help="Do without the colourless blender.")
+@click.option("--no-burnish", is_flag=True, help="Leave the tooth open.")
+@click.option(
+    "--paper",
+    type=click.Choice(["smooth", "drawing", "rough"]),
+    default="drawing",
+    help="The tooth of the paper.",
+)
+@click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+@click.option("--svg", metavar="FILE", help="Write a page to print and draw beside.")
+def command(
+    colour: tuple[str, ...],
+    pencils: str | None,
+    layers: int,
+    most: int,
+    without: tuple[str, ...],
+    insist: tuple[str, ...],
+    only_lightfast: bool,
+    no_blender: bool,
+    no_burnish: bool,
+    paper: str,
+    as_json: bool,
+    svg: str | None,
+) -> None:
+    """Plan how to make COLOUR with the pencils you own.
+
+    COLOUR is '#c06030', 'rgb(192 96 48)', 'lab(50 20 -30)' or Munsell notation
+    such as '5R 4/10'. Put it in quotes, for the shell gives # and brackets a
+    meaning of its own. --without and --with may be given several times, and
+    take a pencil's name or code.
+    """
+    from drills.colour.parse import parse_colour
+    from drills.layering.palette import prepare
+    from drills.planning.limits import Limits, find_pencils
+    from drills.planning.planner import plan
+
+    text = " ".join(colour)
+    target = parse_colour(text)
+    page = None if svg is None else _page_path(svg)
+    pencil_set, notice = _pencils(pencils)
+    limits = Limits(
+        max_layers=layers,
+        max_pencils=most,
+        without=find_pencils(pencil_set, without),
+        insist=find_pencils(pencil_set, insist),
+        lightfast_only=only_lightfast,
+        blender=not no_blender,
+        burnish=not no_burnish,
+    )
+    palette = prepare(pencil_set, _paper(paper))
+    found = plan(palette, target, limits)
+    if page is not None:
+        _write_page(page, found, pencil_set.name)
+    if notice:
+        click.echo(f"coach: {notice}", err=True)
+    if as_json:
+        click.echo(json.dumps(_as_json(palette, found), ensure_ascii=False))
+    else:
+        for line in _Words().lines(text, found, pencil_set.name):
+            click.echo(line)
+        if page is not None:
+            click.echo(f"\nThe page to print is {plain(str(page), 200)}.")
+
+
+def _pencils(file: str | None) -> tuple[PencilSet, str]:
+    """The set to plan with, and what to say about it."""
+    from coach.commands.pencils import _in_use
+    from drills.pencils.file import load_pencils
+    from drills.pencils.sets import demo_set
+
+    if file is not None:
+        return load_pencils(file), ""
+    owned = _in_use()
+    return (owned, "") if owned is not None else (demo_set(), _NO_PENCILS)
+
+
+def _paper(tooth: str) -> Paper:
+    from drills.layering import paper
+
+    return {
+        "smooth": paper.smooth_paper,
+        "drawing": paper.drawing_paper,
+        "rough": paper.rough_paper,
+    }[tooth]()
+
+
+def _page_path(svg: str) -> Path:
+    """Where the page goes, looked at before the work is done. An older page is replaced."""
+    path = Path(svg).expanduser()
+    where = plain(svg, 200) or "--svg"
+    try:
+        folder, ordinary, there = path.is_dir(), path.is_file(), path.exists()
+        home = path.parent.is_dir()
+    except (OSError, ValueError):
+        raise InputError(where, "not a usable path", "Give another name.") from None
+    if not svg or folder:
+        raise InputError(where, "this is a folder, not a file", "Add a name, as in plan.svg.")
+    if not home:
+        raise InputError(where, "there is no such folder", "Make the folder, or check the path.")
+    if there and not ordinary:
+        raise InputError(where, "this is not an ordinary file", "Give another name.")
+    return path
+
+
+def _write_page(path: Path, found: Plan, pencils: str) -> None:
+    from drills.planning.page import svg_page
+
+    try:
+        path.write_text(svg_page(found, pencils), encoding="utf-8")
+    except OSError as error:
+        reason = error.strerror or "unknown trouble"
+        raise InputError(
+            plain(str(path), 200), f"can't be written ({reason})", "Give another place."
+        ) from None
+
+
+def _as_json(palette: Palette, found: Plan) -> dict[str, Any]:
+    from dataclasses import asdict
+
+    from drills.colour.reading import read_colour
+
+    reading = read_colour(found.target)
+    missing = None
+    if found.missing is not None:
+        missing = {
+            **asdict(found.missing),
+            "delta_e00": round(found.missing.delta_e00, 3),
+            "kind": found.missing.kind or None,
+            "kind_lab": _lab(found.missing.kind_lab),
+            "kind_delta_e00": _rounded(found.missing.kind_delta_e00),
+        }
+    return {
+        "target": {
+            "lab": _lab(found.target),
+            "reading": {
+                "sentence": reading.sentence(),
+                "munsell": reading.munsell,
+                "family": None if reading.hueless else reading.family,
+                "lean": reading.lean,
+                "value": round(reading.value, 3),
+                "chroma_word": reading.chroma_word,
+                "temperature": reading.temperature,
+                "complement": None if reading.hueless else reading.complement,
+                "neutral": reading.neutral,
+            },
+        },
+        "moves": [
+            {
+                **_move(palette, one.move),
+                "predicted_lab": _lab(one.predicted_lab),
+                "why": one.why,
+                "stop": one.stop,
+            }
+            for one in found.moves
+        ],
+        "predicted_lab": _lab(found.predicted_lab),
+        "delta_e00": _rounded(found.delta_e00),
+        "spread_delta_e00": _rounded(found.spread_delta_e00),
+        "under": {lamp: _rounded(off) for lamp, off in found.under.items()},
+        "alternatives": [
+            {
+                "label": other.label,
+                "moves": [
+                    {**_move(palette, move), "predicted_lab": _lab(step)}
+                    for move, step in zip(other.moves, other.steps, strict=True)
+                ],
+                "predicted_lab": _lab(other.predicted_lab),
+                "delta_e00": _rounded(other.delta_e00),
+                "spread_delta_e00": _rounded(other.spread_delta_e00),
+                "under": {lamp: _rounded(off) for lamp, off in other.under.items()},
+            }
+            for other in found.alternatives
+        ],
+        "reachable": found.reachable,
+        "missing": missing,
+        "notes": list(found.notes),
+    }
+
+
+def _move(palette: Palette, move: Move) -> dict[str, Any]:
+    from drills.layering.moves import pressure_word
+
+    place = palette.blender if move.action == "blend" and move.pencil < 0 else move.pencil
+    name = palette.names[place] if place is not None and place >= 0 else None
+    return {"action": move.action, "pencil": name, "pressure": pressure_word(move.pressure)}
+
+
+def _lab(lab: tuple[float, float, float] | None) -> list[float] | None:
+    return None if lab is None else [round(number, 3) for number in lab]
+
+
+def _rounded(number: float | None) -> float | None:
+    return None if number is None else round(number, 3)
+
+
+class _Words:
+    """A plan for people, with swatches where the terminal shows them truly."""
+
+    def __init__(self) -> None:
+        from coach.terminal import colour_depth
+
+        self.swatches = sys.stdout.isatty() and colour_depth().true_colour
+        self.columns = min(shutil.get_terminal_size().columns, 100) if sys.stdout.isatty() else 0
+
+    def lines(self, text: str, found: Plan, pencils: str) -> list[str]:
+        from drills.colour.reading import read_colour
+        from drills.colour.spaces import in_screen_gamut
+
+        out = [
+            *self._with_swatch(found.target, [plain(text), read_colour(found.target).sentence()])
+        ]
+        if not bool(in_screen_gamut(found.target)):
+            out += self._wrapped("It lies outside sRGB: no screen shows it truly.", 2)
+        out += ["", f"With {plain(pencils)}:", ""]
+        if not found.moves:
+            out += ["Leave the paper bare."]
+        for at, one in enumerate(found.moves):
+            out += self._with_swatch(
+                one.predicted_lab, [f"{at + 1}. {plain(one.words)}", one.why, one.stop]
+            )
+            out.append("")
+        out += self._wrapped(_numbers(found))
+        if found.missing is not None:
+            out += self._wrapped(found.missing.words)
+        for other in found.alternatives:
+            steps = "; ".join(plain(words) for words in other.words)
+            out += self._wrapped(f"Or, {other.label}: {steps}. ΔE00 {other.delta_e00:.1f}.", 2)
+        out.append("")
+        for note in found.notes:
+            out += self._wrapped(note)
+        return out
+
+    def _with_swatch(self, lab: tuple[float, float, float], texts: list[str]) -> list[str]:
+        """The first text, the others under it and set in; the swatch to their left."""
+        lines = [texts[0]]
+        for text in texts[1:]:
+            lines += self._wrapped(text, 3)
+        if not self.swatches:
+            return lines
+        from drills.colour.spaces import in_screen_gamut, screen_rgb
+
+        block = " " * _SWATCH_COLUMNS
+        if bool(in_screen_gamut(lab)):
+            r, g, b = screen_rgb(lab).tolist()
+            block = f"\x1b[48;2;{r};{g};{b}m{block}\x1b[0m"
+        return [f"{block}  {line}" for line in lines]
+
+    def _wrapped(self, text: str, inset: int = 0) -> list[str]:
+        pad = " " * inset
+        if not self.columns:
+            return [pad + text]
+        room = max(24, self.columns - (_SWATCH_COLUMNS + 2 if self.swatches else 0))
+        return textwrap.wrap(text, room, initial_indent=pad, subsequent_indent=pad)
+
+
+def _numbers(found: Plan) -> str:
+    from drills.planning.lamps import LAMP_WORDS
+
+    said = f"Predicted: ΔE00 {found.delta_e00:.1f} from the target."
+    if found.moves:
+        said += (
+            f" Where pressure wanders by 15 %, nine swatches in ten stay within "
+            f"ΔE00 {found.spread_delta_e00:.1f} of that."
+        )
+    lamps = [f"{LAMP_WORDS[lamp]} {off:.1f}" for lamp, off in found.under.items() if lamp != "D50"]
+    return f"{said} Under other light, ΔE00: {', '.join(lamps)}." if lamps else said
