@@ -99,10 +99,22 @@ def m002_thresholds(db: Database) -> None:
     measure_again(db.conn)
 
 
-STEPS: tuple[Callable[[Database], None], ...] = (m001_record, m002_thresholds)
+def m003_decks(db: Database) -> None:
+    """Decks a teacher assigned, and a quick way to their answers."""
+    db.table("decks").create(
+        {"fingerprint": str, "title": str, "content": str, "offers": str, "added_utc": str},
+        pk="fingerprint",
+        not_null={"title", "content", "offers", "added_utc"},
+    )
+    # Most answers belong to no deck; the index holds only those that do.
+    db.execute("CREATE INDEX idx_attempts_deck ON attempts (deck, seq) WHERE deck != ''")
+
+
+STEPS: tuple[Callable[[Database], None], ...] = (m001_record, m002_thresholds, m003_decks)
 LATEST = len(STEPS)
 TABLES = frozenset(
     {"attempts", "attempt_facts", "skills", "kind_times", "days", "settings", "pencil_sets"}
+    | {"decks"}
 )
 
 

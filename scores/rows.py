@@ -32,6 +32,7 @@ COLUMNS = {
     "days": "day, kind, tries, right, seconds",
     "settings": "key, value",
     "pencil_sets": "fingerprint, name, csv, added_utc",
+    "decks": "fingerprint, title, content, offers, added_utc",
 }
 """The columns that must be there; SQLite itself adds none."""
 
