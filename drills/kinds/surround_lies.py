@@ -1,0 +1,277 @@
+"""The surround lies: a colour on two grounds; the same, lighter or darker?
+
+A ground pushes what lies on it away from itself: on a dark one a colour looks
+lighter, on a light one darker (simultaneous contrast; Chevreul 1839). The key is
+the physical colour as the screen's 8 bits show it. Which ground lies under which
+colour is drawn apart from the answer, so that the lie helps as often as it
+harms, and no rule stands in for looking.
+
+Difficulty is the spacing of the three answers, |ΔL*|: the second colour is that
+much lighter, that much darker, or the very same. A "same" therefore counts at
+the spacing the other two answers would have had beside it: it is found by
+telling both of them apart from it.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from drills.colour.hue import wheel_position
+from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
+from drills.colour.turn import turned_on_screen
+from drills.kinds.common import (
+    LEAST_OF_A_FAMILY,
+    FloatArray,
+    IntArray,
+    ShownPool,
+    as_json,
+    as_lab,
+    as_shown,
+    askable,
+    families_with,
+    made_words,
+    mark_of,
+    near_miss,
+    one_near,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+
+Said = Literal["darker", "same", "lighter"]
+SAID: tuple[Said, ...] = ("darker", "same", "lighter")
+WORDS = {"darker": "darker than the left", "same": "the same", "lighter": "lighter than the left"}
+
+GREY = "grey"
+REACH = 32.0
+"""ΔL* from the colours to each ground, where the scale has room for it."""
+LEAST_REACH = 12.0
+DARKEST, LIGHTEST = 8.0, 96.0
+"""L* of the farthest grounds."""
+TINTS_TO = 88.0
+"""L* above which little of a tint is left on a screen."""
+TINT = 24.0
+"""C*ab of a tinted ground."""
+TRIED = 40
+SHRINK = (1.0, 0.7, 0.5, 0.35)
+"""Shares of the wanted step tried in turn where very light or dark colours leave no room."""
+
+
+@dataclass(frozen=True)
+class Data:
+    """``versions`` is the right colour as darker, same and lighter; ``key`` the one shown.
+
+    ``steps`` are the ΔL* of each from the left colour, ``grounds`` those under
+    left and right; ``tinted`` says they hold the colour's opposite and its own hue.
+    """
+
+    left: Lab
+    versions: tuple[Lab, Lab, Lab]
+    key: Said
+    steps: tuple[float, float, float]
+    grounds: tuple[Lab, Lab]
+    tinted: bool
+    made_with: str
+
+    @property
+    def right(self) -> Lab:
+        return self.versions[SAID.index(self.key)]
+
+
+@dataclass(frozen=True)
+class SurroundLies:
+    """See the module."""
+
+    name: str = "surround-lies"
+    version: int = 1
+    title: str = "The surround lies"
+    trains: str = "to judge value whatever ground a colour lies on"
+    needs_colour: bool = True
+    seconds: float = 8.0
+    unit: str = "ΔL*"
+    steps: tuple[float, float] = (12.0, 1.0)
+    chance: float = 1 / 3
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        greys = (GREY,) if _of(shown_pool(palette), GREY).size >= LEAST_OF_A_FAMILY else ()
+        return askable(self, palette, (*families_with(palette), *greys))
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        mine = _of(pool, region)
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        mine = np.array(sorted(rng.sample(mine.tolist(), min(TRIED, mine.size))))
+        labs = pool.lab[mine]
+        for share in SHRINK:
+            # (n, 3 answers, 3): each colour darker, the same, lighter by the wanted step.
+            wanted = labs[:, None] + np.outer([-1.0, 0.0, 1.0], [share * step, 0.0, 0.0])
+            versions = shown_lab(wanted)
+            steps = versions[:, :, 0] - labs[:, None, 0]
+            low, high = versions[:, 0, 0] - LEAST_REACH, versions[:, 2, 0] + LEAST_REACH
+            fit = in_screen_gamut(wanted).all(axis=1) & (low >= DARKEST) & (high <= LIGHTEST)
+            fit &= (steps[:, 0] < -0.2) & (steps[:, 2] > 0.2)
+            if fit.any():
+                break
+        else:
+            raise CannotAskError(f"these pencils' {region} leaves no room for lighter and darker")
+        rows = np.flatnonzero(fit)
+        # Where 8 bits don't give the same step up and down, the colour is a poor one to ask.
+        uneven = np.abs(np.abs(steps[rows][:, [0, 2]]) - share * step).max(axis=1)
+        at = int(rows[one_near(uneven, 0.0, rng)])
+        key = rng.choice(SAID)
+        tinted = region != GREY and rng.random() < 0.5
+        grounds = _grounds(as_lab(labs[at]), versions[at], tinted)
+        if rng.random() < 0.5:
+            grounds = grounds[::-1]
+        down, up = abs(float(steps[at, 0])), abs(float(steps[at, 2]))
+        data = Data(
+            left=as_lab(labs[at]),
+            versions=(as_lab(versions[at, 0]), as_lab(labs[at]), as_lab(versions[at, 2])),
+            key=key,
+            steps=(-down, 0.0, up),
+            grounds=grounds,
+            tinted=tinted,
+            made_with=made_words(palette, palette.pool.moves(int(pool.places[mine[at]]))),
+        )
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step={"darker": down, "same": 0.5 * (down + up), "lighter": up}[key],
+            target=data.left,
+            facts={
+                "right": as_json(data.right),
+                "key": key,
+                "delta_l": round(data.right[0] - data.left[0], 3),
+                "grounds": [as_json(ground) for ground in grounds],
+                "tinted": tinted,
+                "choices": [*SAID],
+                "made_with": data.made_with,
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        if answers:
+            return None
+        data = _data(question)
+        left, right = data.grounds
+        return Ask(
+            "Look past the grounds, at value only. Is the colour in the middle of the right one "
+            "lighter than the left, the same, or darker?",
+            tuple(Choice(said, WORDS[said]) for said in reversed(SAID)),
+            (Swatch(data.left, "left", left), Swatch(data.right, "right", right)),
+        )
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        ((said,),) = answers
+        at, truth = SAID.index(_said(said)), SAID.index(data.key)
+        error = abs(data.steps[at] - data.steps[truth])
+        right = at == truth
+        # Taking a hair lighter for the same is a near miss; taking it for darker less so.
+        score = 1.0 if right else 0.7 * near_miss(error, 6.0)
+        is_so = "the very same colour" if data.key == "same" else data.key
+        by = "" if data.key == "same" else f", by ΔL* {abs(data.steps[truth]):.1f}"
+        fooled = " The grounds would have it so." if not right and _pushed(data) == said else ""
+        verdict = f"{'Yes' if right else 'No'}: the right one is {is_so}{by}.{fooled}"
+        return Grade(score, right, error, "ΔL*", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        ((said,),) = answers
+        rows = []
+        for word, lab, step in zip(SAID, data.versions, data.steps, strict=True):
+            best = word == data.key
+            if best:
+                words = "what was shown, with the grounds taken away"
+            elif word == "same":
+                words = "had it been the same, no edge would show between the two"
+            else:
+                words = f"had it been {word} by as much, ΔL* {abs(step):.1f}"
+            mark = mark_of(word == said, best)
+            rows.append(Result(word, words, Swatch(lab, "right"), mark))
+        return Reveal(
+            because=(
+                _how_it_lied(data),
+                "To look past a ground, half close your eyes, or lay a grey card with two holes "
+                "over both: then only the colours are left to compare.",
+                f"Your pencils make the left colour so: {data.made_with}.",
+            ),
+            results=tuple(reversed(rows)),
+            target=Swatch(data.left, "left"),
+        )
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _said(text: str) -> Said:
+    return next(said for said in SAID if said == text)
+
+
+def _of(pool: ShownPool, region: str) -> IntArray:
+    """Where a region's colours stand in the pool; the greys have no family."""
+    return np.flatnonzero(pool.family < 0) if region == GREY else pool.of(region)
+
+
+def _grounds(lab: Lab, versions: FloatArray, tinted: bool) -> tuple[Lab, Lab]:
+    """A dark and a light ground for a colour in all its ``versions`` (3, 3).
+
+    Tinted ones lie together with the push of value: the dark one holds the
+    colour's opposite, against which it looks brighter, the light one its own hue,
+    against which it looks duller.
+    """
+    darkest, lightest = float(versions[:, 0].min()), float(versions[:, 0].max())
+    dark = max(DARKEST, darkest - REACH)
+    most = max(TINTS_TO, lightest + LEAST_REACH) if tinted else LIGHTEST
+    light = min(most, lightest + REACH)
+    if not tinted:
+        return as_shown((dark, 0.0, 0.0)), as_shown((light, 0.0, 0.0))
+    place = float(wheel_position(lab))
+    chroma = min(TINT, float(lab_to_lch(lab)[1]))
+    opposite = turned_on_screen((dark, chroma, 0.0), [place + 6.0])[0]
+    own = turned_on_screen((light, chroma, 0.0), [place])[0]
+    return as_shown(opposite), as_shown(own)
+
+
+def _pushed(data: Data) -> Said:
+    """Which way the grounds push the right colour against the left."""
+    left, right = data.grounds
+    return "lighter" if right[0] < left[0] else "darker"
+
+
+def _how_it_lied(data: Data) -> str:
+    """What the grounds did to this pair."""
+    darker = "left" if data.grounds[0][0] < data.grounds[1][0] else "right"
+    ground = "The dark ground on the " + darker + " makes its colour look lighter"
+    tint = ""
+    if data.tinted:
+        tint = ", and, being its opposite in hue, brighter; the light one, of its own hue, duller"
+    effect = {
+        "same": "So two equal colours came apart.",
+        _pushed(data): "Here the grounds made the step look larger than it is.",
+    }.get(data.key, "Here that worked against the truth.")
+    return f"{ground}{tint}. {effect}"
+
+
+KIND = SurroundLies()
