@@ -124,6 +124,19 @@ def near_miss(excess: float, scale: float) -> float:
     return math.exp(-max(0.0, excess) / scale)
 
 
+def wrong_way_round(values: Sequence[float]) -> tuple[float, float]:
+    """How far out of order values are that should rise: (share 0–1, widest).
+
+    Kendall's count of pairs that stand the wrong way round (1938), each pair
+    weighted by how far apart it is, so that two near ones swapped cost little;
+    as a share of what the whole row reversed would cost. ``widest`` is the
+    difference of the widest such pair, 0 where all is in order.
+    """
+    pairs = [later - value for i, value in enumerate(values) for later in values[i + 1 :]]
+    wrong = [-pair for pair in pairs if pair < 0.0]
+    return sum(wrong) / (sum(map(abs, pairs)) or 1.0), max(wrong, default=0.0)
+
+
 def change_in_numbers(before: ArrayLike, after: ArrayLike) -> str:
     """How value (Munsell), chroma (C*ab) and hue (wheel steps) changed: "value 5.2 → 4.6, …"."""
     pair = np.stack([np.asarray(before, np.float64), np.asarray(after, np.float64)])
