@@ -1,0 +1,259 @@
+"""The app on a table of the tests' own: its clock, its dice and its pencils are ours."""
+
+from __future__ import annotations
+
+import itertools
+import re
+import sqlite3
+from collections.abc import Callable, Iterable
+from contextlib import closing
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from functools import cache
+from pathlib import Path
+
+import textual._wait
+from rich.style import Style
+from textual.pilot import Pilot
+
+from coach.app import CoachApp
+from coach.desk import Desk, Ready, ready
+from coach.screens.practice import PracticeScreen
+from coach.terminal import ColourDepth
+from coach.widgets.choices import KEYS, Choices
+from drills.colour.spaces import screen_rgb
+from drills.kinds import all_kinds
+from drills.kinds.protocol import Ask, Lab, Reveal, Swatch
+from drills.pencils.pencil import PencilSet
+from drills.pencils.sets import demo_set
+from scores.record import Record
+
+MORNING = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
+TRUE_COLOUR = ColourDepth(True, "24-bit colour, so swatches are shown as they are")
+FEW_COLOURS = ColourDepth(False, "256 colours only", "Set COLORTERM=truecolor.")
+KINDS = tuple(all_kinds())
+RGB = tuple[int, int, int]
+
+# Textual's pilot looks every 20 ms whether the app has come to rest, several times a
+# key. Looking more often changes nothing that is seen and halves the tests' time.
+textual._wait.SLEEP_GRANULARITY = 0.004
+
+
+class Hands:
+    """A timer that moves ``pace`` seconds whenever it is looked at."""
+
+    def __init__(self, pace: float = 1.0) -> None:
+        self.pace = pace
+        self.now = 100.0
+
+    def __call__(self) -> float:
+        self.now += self.pace
+        return self.now
+
+
+@cache
+def ready_once(pencils: PencilSet) -> Ready:
+    """A set made ready, once for all tests."""
+    return ready(pencils)
+
+
+class TableApp(CoachApp):
+    """The app, but a set that is ready is not made ready again."""
+
+    def make_ready(self) -> None:
+        if self.desk.ready_for is None:
+            super().make_ready()
+
+
+def new_desk(
+    folder: Path,
+    depth: ColourDepth = TRUE_COLOUR,
+    timer: Callable[[], float] | None = None,
+    seed: int = 1,
+    notice: str = "",
+) -> Desk:
+    """The desk of someone who has never been here."""
+    record = Record.open(folder / "record.db")
+    seeds = itertools.count(seed).__next__
+    return Desk(record, depth, lambda: MORNING, timer or Hands(), seeds, notice)
+
+
+def table(
+    folder: Path,
+    *kinds: str,
+    pencils: PencilSet | None = None,
+    depth: ColourDepth = TRUE_COLOUR,
+    timer: Callable[[], float] | None = None,
+    seed: int = 1,
+    minutes: float = 60,
+    notice: str = "",
+) -> TableApp:
+    """The app of someone whose pencils are chosen and ready; only ``kinds`` (else all) are on."""
+    desk = new_desk(folder, depth, timer, seed, notice)
+    chosen = pencils or demo_set()
+    desk.use(chosen)
+    desk.keep(ready_once(chosen))
+    desk.record.set_setting("minutes", minutes)
+    desk.record.set_setting("kinds_off", [kind for kind in KINDS if kinds and kind not in kinds])
+    return TableApp(desk)
+
+
+# What stands on the screen
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One cell: its character (empty for the right half of a wide one) and its colours."""
+
+    char: str
+    style: Style
+
+    @property
+    def behind(self) -> RGB | None:
+        """What is painted behind the character, reversal counted."""
+        colour = self.style.color if self.style.reverse else self.style.bgcolor
+        return None if colour is None or colour.triplet is None else tuple(colour.triplet)
+
+    @property
+    def lettering(self) -> RGB | None:
+        colour = self.style.bgcolor if self.style.reverse else self.style.color
+        return None if colour is None or colour.triplet is None else tuple(colour.triplet)
+
+
+def spots(app: CoachApp) -> list[list[Spot]]:
+    """Every cell of the screen on top."""
+    from rich.cells import cell_len
+
+    grid = []
+    for strip in app.screen._compositor.render_strips():
+        row: list[Spot] = []
+        for text, style, _ in strip:
+            for char in text:
+                spot = Spot(char, style or Style())
+                row += [spot, Spot("", spot.style)][: cell_len(char)]
+        grid.append(row)
+    return grid
+
+
+def lines(app: CoachApp) -> list[str]:
+    """The screen as text."""
+    return ["".join(spot.char for spot in row) for row in spots(app)]
+
+
+def shown(app: CoachApp) -> str:
+    """The screen as one text, its line breaks and runs of spaces made one space."""
+    return " ".join(" ".join(lines(app)).split())
+
+
+def place_of(app: CoachApp, words: str) -> tuple[int, int]:
+    """The cell (column, row) where these words begin; they must stand on one line."""
+    for y, row in enumerate(spots(app)):
+        at = "".join(spot.char or "\0" for spot in row).find(words)
+        if at >= 0:
+            return at, y
+    raise AssertionError(f"{words!r} is not on the screen:\n" + "\n".join(lines(app)))
+
+
+def rgb(lab: Lab) -> RGB:
+    """The 8-bit colour that stands for a Lab on screen."""
+    red, green, blue = (int(level) for level in screen_rgb(lab))
+    return red, green, blue
+
+
+def coloured(colour: RGB | None) -> bool:
+    return colour is not None and len(set(colour)) > 1
+
+
+def painted(app: CoachApp) -> set[RGB]:
+    """The colours, greys left out, that lie behind any cell."""
+    return {s.behind for row in spots(app) for s in row if s.behind and coloured(s.behind)}
+
+
+def hues_in(swatches: Iterable[Swatch | None]) -> set[RGB]:
+    """The colours, greys left out, that these swatches are painted in."""
+    labs = [part for s in swatches if s is not None for part in (s.lab, s.surround) if part]
+    return {colour for colour in map(rgb, labs) if coloured(colour)}
+
+
+def asked_hues(asked: Ask) -> set[RGB]:
+    return hues_in([*asked.scene, *(choice.swatch for choice in asked.choices)])
+
+
+def told_hues(reveal: Reveal) -> set[RGB]:
+    return hues_in(
+        [reveal.target, *(s for row in reveal.results for s in (row.swatch, row.beside))]
+    )
+
+
+def svg_colours(svg: str) -> set[RGB]:
+    """The colours in a screenshot's own cells; the drawn window round it is not the app's."""
+    body = svg[svg.index('clip-path="url(#') :]
+    found = re.findall(r'<rect fill="#([0-9a-f]{6})"', body)
+    found += re.findall(r"-r\d+ \{ fill: #([0-9a-f]{6})", svg)
+    return {(int(c[:2], 16), int(c[2:4], 16), int(c[4:], 16)) for c in found}
+
+
+# What a person does
+
+
+def practice(app: CoachApp) -> PracticeScreen:
+    assert isinstance(app.screen, PracticeScreen), app.screen
+    return app.screen
+
+
+def asked_now(app: CoachApp) -> Ask:
+    asked = practice(app).query_one(Choices).asked
+    assert asked is not None
+    return asked
+
+
+async def choose(pilot: Pilot[None], index: int, mouse: bool = False) -> None:
+    """Take the choice at ``index`` of what is asked now."""
+    app = pilot.app
+    assert isinstance(app, CoachApp)
+    if not mouse:
+        await pilot.press(KEYS[index])
+        return
+    # The words of some choices are shortened; the key before them never is.
+    words = asked_now(app).choices[index].text
+    mark = f"{KEYS[index]}  {words[:4]}"
+    x, y = place_of(app, mark)
+    await pilot.click(offset=(x + 3, y))
+
+
+async def answer(pilot: Pilot[None], pick: int = 0, mouse: bool = False) -> None:
+    """Answer the present question in full, taking the choice at ``pick`` where one is taken."""
+    app = pilot.app
+    assert isinstance(app, CoachApp)
+    for turn in range(20):
+        screen = practice(app)
+        if screen.outcome is not None:
+            return
+        asked = asked_now(app)
+        count = len(asked.choices)
+        if asked.form == "arrange":
+            for at in range(count):
+                await choose(pilot, (at + pick) % count, mouse)
+            await _take(pilot, "Enter answer", "enter", mouse)
+        elif asked.form == "build" and turn >= 2:
+            await _take(pilot, "d done", "d", mouse)
+        else:
+            # Never the place just taken: a second click there counts as a double one.
+            await choose(pilot, (pick + turn) % count, mouse)
+        await pilot.pause()
+    raise AssertionError("twenty replies have not answered the question")
+
+
+async def _take(pilot: Pilot[None], hint: str, key: str, mouse: bool) -> None:
+    app = pilot.app
+    assert isinstance(app, CoachApp)
+    if mouse:
+        await pilot.click(offset=place_of(app, hint))
+    else:
+        await pilot.press(key)
+
+
+def kept(folder: Path) -> list[tuple[str, int]]:
+    """The (kind, seed) of each answer in the file, read through a connection of its own."""
+    with closing(sqlite3.connect(f"file:{folder / 'record.db'}?mode=ro", uri=True)) as db:
+        return list(db.execute("SELECT kind, seed FROM attempts ORDER BY seq"))
