@@ -129,8 +129,9 @@ def wrong_way_round(values: Sequence[float]) -> tuple[float, float]:
 
     Kendall's count of pairs that stand the wrong way round (1938), each pair
     weighted by how far apart it is, so that two near ones swapped cost little;
-    as a share of what the whole row reversed would cost. ``widest`` is the
-    difference of the widest such pair, 0 where all is in order.
+    as a share of what the whole row reversed would cost. With even gaps that is
+    (1 − ρ)/2 of Spearman (1904). ``widest`` is the difference of the widest such
+    pair, 0 where all is in order.
     """
     pairs = [later - value for i, value in enumerate(values) for later in values[i + 1 :]]
     wrong = [-pair for pair in pairs if pair < 0.0]
