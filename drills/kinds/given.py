@@ -11,14 +11,14 @@ import random
 from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol, TypeGuard, runtime_checkable
 
-from drills.kinds.protocol import Lab, Question
+from drills.kinds.protocol import Kind, Lab, Question
 
 if TYPE_CHECKING:
     from drills.layering.palette import Palette
 
 
 @runtime_checkable
-class AsksAboutGiven(Protocol):
+class AsksAboutGiven(Kind, Protocol):
     """What a kind has beyond ``Kind`` when it can be asked about a given colour."""
 
     def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:

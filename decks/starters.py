@@ -1,0 +1,25 @@
+"""The decks shipped with the coach, to use or to copy from; every name in them is invented."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from decks.deck import Deck
+from decks.read import load_deck
+
+FOLDER = Path(__file__).parent / "starters"
+
+
+@cache
+def starter_names() -> tuple[str, ...]:
+    """The starter decks' names, as ``coach deck add --starter NAME`` takes them."""
+    return tuple(sorted(path.stem for path in FOLDER.glob("*.toml")))
+
+
+@cache
+def starter(name: str) -> Deck:
+    """A starter deck by its name. Raises KeyError when there is none of that name."""
+    if name not in starter_names():
+        raise KeyError(name)
+    return load_deck(FOLDER / f"{name}.toml").sound()
