@@ -82,12 +82,14 @@ class HueAndLean:
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
         pool = shown_pool(palette)
-        index = FAMILIES.index(region)
         mine = pool.of(region)
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        index = FAMILIES.index(region)
         from_border = 0.5 - wheel_steps(pool.wheel[mine], index)
         mine, from_border = mine[from_border >= NEAREST], from_border[from_border >= NEAREST]
         if not mine.size:
-            raise CannotAskError(f"these pencils make no {region}")
+            raise CannotAskError(f"every {region} here stands on a border")
         at = int(mine[one_near(from_border, step, rng)])
         moves = made_words(palette, palette.pool.moves(int(pool.places[at])))
         return self._question(region, as_lab(pool.lab[at]), moves, rng)

@@ -119,8 +119,10 @@ class ThroughTheCast:
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
         pool = shown_pool(palette)
-        index = FAMILIES.index(region)
         mine = pool.of(region)
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        index = FAMILIES.index(region)
         mine = mine[wheel_steps(pool.wheel[mine], index) <= 0.5 - CLEAR]
         if not mine.size:
             raise CannotAskError(f"these pencils make no {region}")
