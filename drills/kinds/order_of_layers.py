@@ -55,9 +55,9 @@ COLOUR_SHARE = 0.7
 OPPOSITE = 4.0
 KIN = (0.5, 2.5)
 """Wheel steps of an underlayer from its main colour: a kindred, lighter hue."""
-PLANS = 24
+PLANS = 40
 """How many recipes a question is chosen from, by a rough look at a few orders of each."""
-ORDERS = 6
+ORDERS = 5
 """Orders of each in that rough look."""
 LEAST_SPREAD = 1.5 * VISIBLE_STEP_DELTA_E00
 """Least median ΔE00 of all orders from the planned one: under it, order hardly matters."""
