@@ -55,7 +55,7 @@ COLOUR_SHARE, RULES_SHARE, THRIFT_SHARE = 0.75, 0.15, 0.10
 """How the score is shared out: the colour reached, the rules of the craft, few layers."""
 WORTH_MIXING = 4.0
 """Least ΔE00 from any one pencil's own swatch, so that a match takes more than finding it."""
-TRIES = 4
+TRIES = 24
 WITHIN_REACH = 8.0
 """ΔE00 within which the pencils must come to a given colour for it to be asked at all."""
 
