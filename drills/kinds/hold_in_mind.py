@@ -1,0 +1,309 @@
+"""Hold it in mind: a swatch shown for a few seconds, then found again among near ones.
+
+The four to choose from stand at the corners of a square: one dimension of colour
+goes along one side, another along the other, and the swatch seen is any corner.
+So two of the wrong ones have slipped in one dimension and one in both, and none
+of the four looks like the middle of the rest: three that each differed from the
+one seen in a way of their own would give it away to an eye that never saw it.
+
+Difficulty is the side of the square: the least ΔE00 from the swatch seen to
+another.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import FAMILIES, family_at, wheel_position
+from drills.colour.reading import read_colour
+from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, shown_lab
+from drills.kinds.common import (
+    FloatArray,
+    as_json,
+    as_lab,
+    askable,
+    families_with,
+    listed,
+    made_words,
+    mark_of,
+    near_miss,
+    shown_pool,
+)
+from drills.kinds.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+
+Dimension = Literal["value", "chroma", "hue"]
+DIMENSIONS: tuple[Dimension, ...] = ("value", "chroma", "hue")
+PAIRS = tuple(combinations(range(3), 2))
+WAYS = ((0, 0), (0, 1), (1, 0), (1, 1))
+"""Down or up in the first dimension of a pair, and in the second."""
+
+LOOK_S = 4.0
+"""Seconds of looking: about what an artist spares the subject before the paper (our estimate)."""
+KEYS = ("A", "B", "C", "D")
+HELD = "held"
+
+FARTHEST = np.array([45.0, 60.0, 75.0])
+"""How far value (L*), chroma (C*ab) and hue (degrees) are moved at most."""
+DARKEST, LIGHTEST, DULLEST = 12.0, 96.0, 4.0
+UNEVEN = 0.2
+"""Share by which a shown square's sides may miss the wanted step before another is tried."""
+TRIED, TRIES = 24, 16
+
+
+@dataclass(frozen=True)
+class Data:
+    """``swatches`` in the order offered, ``at`` the place of the one seen.
+
+    ``slips`` says how each differs from it, in words, ``slipped`` in which
+    dimensions; both are empty for the one seen. ``errors`` are ΔE00.
+    """
+
+    seen: Lab
+    at: int
+    swatches: tuple[Lab, ...]
+    slips: tuple[tuple[str, ...], ...]
+    slipped: tuple[tuple[Dimension, ...], ...]
+    errors: tuple[float, ...]
+    made_with: str
+
+
+@dataclass(frozen=True)
+class HoldInMind:
+    """See the module."""
+
+    name: str = "hold-in-mind"
+    version: int = 1
+    title: str = "Hold it in mind"
+    trains: str = "to carry a colour from the subject to the paper"
+    needs_colour: bool = True
+    seconds: float = 13.0
+    unit: str = "ΔE00"
+    steps: tuple[float, float] = (14.0, 1.5)
+    chance: float = 0.25
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, families_with(palette))
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        mine = pool.of(region)
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        mine = np.array(sorted(rng.sample(mine.tolist(), min(TRIED, mine.size))))
+        labs = pool.lab[mine]
+        squares, sound = _squares(labs, moved_by(labs, step))
+        # A colour with room all round may be any corner; only where there is none may one serve
+        # that stands at an end of its dimension, and so could be guessed.
+        free = np.repeat(sound.all(axis=2, keepdims=True), len(WAYS), axis=2)
+        places = np.argwhere(free if free.any() else sound).tolist()
+        if not places:
+            raise CannotAskError(f"these pencils' {region} leaves no room for near ones")
+        pair = rng.choice(sorted({pair for _, pair, _ in places}))
+        places = [place for place in places if place[1] == pair]
+        tried = rng.sample(places, min(TRIES, len(places)))
+        even = (place for place in tried if _uneven(squares[tuple(place)], step) <= UNEVEN)
+        row, _, ways = next(even, None) or min(
+            tried, key=lambda place: _uneven(squares[tuple(place)], step)
+        )
+        square = squares[row, pair, ways]
+        data = _data_of(square, PAIRS[pair], WAYS[ways], rng, _made(palette, int(mine[row])))
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=min(error for error in data.errors if error > 0.0),
+            target=data.seen,
+            facts={
+                "key": KEYS[data.at],
+                "choices": [*KEYS],
+                "swatches": [as_json(lab) for lab in data.swatches],
+                "slips": [[*slips] for slips in data.slips],
+                "delta_e00": [round(error, 3) for error in data.errors],
+                "look_s": LOOK_S,
+                "made_with": data.made_with,
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        data = _data(question)
+        if not answers:
+            return Ask(
+                f"Look, and hold this colour in mind: in {LOOK_S:.0f} seconds it goes.",
+                (Choice(HELD, "I have it"),),
+                (Swatch(data.seen),),
+                look_s=LOOK_S,
+            )
+        if len(answers) == 1:
+            return Ask(
+                "Which of these was it?",
+                tuple(
+                    Choice(key, key, Swatch(lab))
+                    for key, lab in zip(KEYS, data.swatches, strict=True)
+                ),
+            )
+        return None
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        chosen = KEYS.index(answers[1][0])
+        right, error = chosen == data.at, data.errors[chosen]
+        score = 1.0 if right else 0.85 * near_miss(error, 8.0)
+        if right:
+            verdict = "Yes: you brought it back as it was."
+        else:
+            slips = listed(data.slips[chosen])
+            verdict = f"It came back {slips}, by ΔE00 {error:.1f}."
+        return Grade(score, right, error, "ΔE00", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        chosen = KEYS.index(answers[1][0])
+        rows = []
+        for i, (key, lab) in enumerate(zip(KEYS, data.swatches, strict=True)):
+            words = f"{listed(data.slips[i])} than it was, ΔE00 {data.errors[i]:.1f}"
+            if i == data.at:
+                words = "the swatch that was shown"
+            rows.append(
+                Result(key, words, Swatch(lab, "choice"), mark_of(i == chosen, i == data.at))
+            )
+        slipped = data.slipped[chosen]
+        told = "Value, chroma and hue all held."
+        if slipped:
+            held = [name for name in DIMENSIONS if name not in slipped]
+            told = f"What slipped: {listed(slipped)}. What held: {listed(held)}."
+        return Reveal(
+            because=(
+                told,
+                "A colour held only by its name comes back purer than it was (Bartleson 1960, of "
+                "familiar things). Say all of it as you look: family and lean, value, chroma.",
+                f"Here: {read_colour(data.seen).sentence()}",
+                f"Your pencils make it so: {data.made_with}.",
+            ),
+            results=tuple(rows),
+            target=Swatch(data.seen, "shown"),
+        )
+
+
+def moved_by(labs: FloatArray, step: float) -> FloatArray:
+    """How far each dimension of Lab (n, 3) must be moved to differ by ``step`` ΔE00.
+
+    Shape (n, 3 dimensions, 2 ways): signed L*, C*ab and degrees of hue angle;
+    NaN where the dimension has no room for it. Found by halving the interval.
+    """
+    lch = lab_to_lch(labs)
+    limits = np.stack([FARTHEST, FARTHEST], axis=-1) * np.ones((len(labs), 1, 1))
+    # Value and chroma have ends.
+    limits[:, 0, 0] = np.minimum(limits[:, 0, 0], np.maximum(lch[:, 0] - DARKEST, 0.0))
+    limits[:, 0, 1] = np.minimum(limits[:, 0, 1], np.maximum(LIGHTEST - lch[:, 0], 0.0))
+    limits[:, 1, 0] = np.minimum(limits[:, 1, 0], np.maximum(lch[:, 1] - DULLEST, 0.0))
+    signs = np.array([-1.0, 1.0])
+    unit = np.eye(3)[:, None, :] * signs[:, None]
+
+    def apart(size: FloatArray) -> FloatArray:
+        there = lch_to_lab(lch[:, None, None] + size[..., None] * unit)
+        return delta_e00(labs[:, None, None], there)
+
+    reached = apart(limits) >= step
+    low, high = np.zeros_like(limits), limits.copy()
+    for _ in range(14):
+        middle = 0.5 * (low + high)
+        far = apart(middle) >= step
+        high, low = np.where(far, middle, high), np.where(far, low, middle)
+    moves: FloatArray = np.where(reached, high, np.nan) * signs
+    return moves
+
+
+def _squares(labs: FloatArray, moves: FloatArray) -> tuple[FloatArray, NDArray[np.bool_]]:
+    """Every square from each colour, as shown (n, 3 pairs, 4 ways, 4 corners, 3); which are sound.
+
+    Corners: the colour itself, moved in the first dimension, in the second, in both.
+    """
+    shape = (len(labs), len(PAIRS), len(WAYS))
+    corners = np.broadcast_to(lab_to_lch(labs)[:, None, None, None], (*shape, 4, 3)).copy()
+    room = np.ones(shape, dtype=np.bool_)
+    for p, (first, second) in enumerate(PAIRS):
+        for w, (one, two) in enumerate(WAYS):
+            by_one, by_two = moves[:, first, one], moves[:, second, two]
+            room[:, p, w] = np.isfinite(by_one) & np.isfinite(by_two)
+            corners[:, p, w, 1::2, first] += np.nan_to_num(by_one)[:, None]
+            corners[:, p, w, 2:, second] += np.nan_to_num(by_two)[:, None]
+    wanted = lch_to_lab(corners)
+    return shown_lab(wanted), room & in_screen_gamut(wanted).all(axis=-1)
+
+
+def _uneven(square: FloatArray, step: float) -> float:
+    """By what share of the wanted step the corners (4, 3) lie amiss."""
+    apart = delta_e00(square[:, None], square[None])
+    side, least = float(apart[0, 1:].min()), float(apart[np.triu_indices(4, 1)].min())
+    return max(abs(side / step - 1.0), 1.0 - least / step)
+
+
+def _data_of(
+    square: FloatArray,
+    dims: tuple[int, int],
+    ways: tuple[int, int],
+    rng: random.Random,
+    made_with: str,
+) -> Data:
+    """The four corners shuffled, each with its slips."""
+    words = [
+        _slip(square, dim, way, corner) for dim, way, corner in zip(dims, ways, (1, 2), strict=True)
+    ]
+    names = [DIMENSIONS[dim] for dim in dims]
+    which = ((), (0,), (1,), (0, 1))
+    order = rng.sample(range(4), 4)
+    errors = delta_e00(square[0], square)
+    return Data(
+        seen=as_lab(square[0]),
+        at=order.index(0),
+        swatches=tuple(as_lab(square[i]) for i in order),
+        slips=tuple(tuple(words[j] for j in which[i]) for i in order),
+        slipped=tuple(tuple(names[j] for j in which[i]) for i in order),
+        errors=tuple(float(errors[i]) for i in order),
+        made_with=made_with,
+    )
+
+
+def _slip(square: FloatArray, dim: int, way: int, corner: int) -> str:
+    """How a corner moved in one dimension differs from the swatch seen."""
+    if DIMENSIONS[dim] == "value":
+        return ("darker", "lighter")[way]
+    if DIMENSIONS[dim] == "chroma":
+        return ("duller", "brighter")[way]
+    place, there = wheel_position(square[[0, corner]]).tolist()
+    index = int(family_at(place))
+    onward = (there - place) % len(FAMILIES) < len(FAMILIES) / 2
+    return f"nearer to {FAMILIES[(index + (1 if onward else -1)) % len(FAMILIES)]}"
+
+
+def _made(palette: Palette, at: int) -> str:
+    return made_words(palette, palette.pool.moves(int(shown_pool(palette).places[at])))
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+KIND = HoldInMind()
