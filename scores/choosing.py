@@ -19,7 +19,7 @@ from operator import mul
 
 from scores.measured import Measured
 from scores.psychometric import LAPSES, Scale, entropy, likelihood, scale_of
-from scores.threshold import cells_of, fresh, on_day
+from scores.threshold import cells_of, cells_on, fresh
 
 AIM = 0.8
 PENALTY = 3.0
@@ -37,8 +37,7 @@ def step_to_ask(measured: Measured, day: date, finest: float | None = None) -> f
     scale = scale_of(measured.steps, measured.chance)
     if scale is None:
         return measured.steps[0]
-    now = on_day(measured, day)
-    cells = cells_of(scale, now)
+    cells = cells_on(scale, measured, day)
     total = sum(cells)
     rows = [cells[first : first + scale.size] for first in range(0, len(cells), scale.size)]
     by_slope = [

@@ -21,6 +21,20 @@ MOST_DAYS = 400
 """A longer pause widens no further."""
 
 
+MARK_DAYS, MARKS_KEPT = 7, 16
+"""A mark of where the threshold stood is made at most this often (days); how many are kept."""
+MARK_ANSWERS = 8
+"""Answers from which a threshold is worth marking."""
+
+
+class Mark(NamedTuple):
+    """Where a threshold stood at the end of a day: mean and standard deviation, log10."""
+
+    day: date
+    mean: float
+    sd: float
+
+
 class Measured(NamedTuple):
     """The posterior of one skill's log threshold, and its summary.
 
@@ -29,7 +43,7 @@ class Measured(NamedTuple):
     those given on that day. ``prior`` is the (mean, standard deviation) it began from.
     ``mean``, ``sd``, ``low`` and ``high`` (95 % credible) are log10 intensities,
     greater being coarser. ``cells`` is the posterior: 32-bit floats, little-endian,
-    in base64.
+    in base64. ``marks`` are where the threshold stood before, oldest first.
     """
 
     steps: tuple[float, float]
@@ -43,11 +57,19 @@ class Measured(NamedTuple):
     low: float
     high: float
     cells: str
+    marks: tuple[Mark, ...] = ()
 
     def as_json(self) -> str:
         """Compact JSON with its version."""
         return json.dumps(
-            [VERSION, *self[:2], self.day.isoformat(), *self[3:]], separators=(",", ":")
+            [
+                VERSION,
+                *self[:2],
+                self.day.isoformat(),
+                *self[3:-1],
+                [[mark.day.isoformat(), mark.mean, mark.sd] for mark in self.marks],
+            ],
+            separators=(",", ":"),
         )
 
 
@@ -63,7 +85,7 @@ def measured_from_json(text: str | None) -> Measured | None:
         version, steps, chance, day, answers, since, prior, *rest = json.loads(text)
         if version != VERSION:
             return None
-        mean, sd, low, high, cells = rest
+        mean, sd, low, high, cells, marks = rest
         return Measured(
             (float(steps[0]), float(steps[1])),
             float(chance),
@@ -76,6 +98,7 @@ def measured_from_json(text: str | None) -> Measured | None:
             float(low),
             float(high),
             _text(cells),
+            tuple(Mark(date.fromisoformat(on), float(at), float(by)) for on, at, by in marks),
         )
     except (ValueError, TypeError, IndexError, KeyError):
         return None

@@ -23,7 +23,14 @@ from datetime import date
 from functools import lru_cache
 from operator import mul
 
-from scores.measured import Measured, wandered
+from scores.measured import (
+    MARK_ANSWERS,
+    MARK_DAYS,
+    MARKS_KEPT,
+    Mark,
+    Measured,
+    wandered,
+)
 from scores.psychometric import Scale, likelihood, scale_of
 
 CREDIBLE = 0.95
@@ -34,9 +41,9 @@ deviation in log10, a factor of two (our estimates)."""
 KIND_SD, SKILL_SD = 0.22, 0.16
 """Standard deviations in log10 of a learner's mean threshold in a kind about the
 newcomer's, and of one skill about that mean (our estimates)."""
-STRAY = 0.06
+STRAY = 0.03
 """Share of the prior spread evenly over the grid: nobody is ruled out."""
-SUDDEN_DAYS = 400.0
+SUDDEN_DAYS = 1000.0
 """Days over which a sudden change (an illness, a class taken) is as likely as not: the
 share of the prior that comes back is 1 − exp(−days/this)."""
 LEAST = 1e-12
@@ -87,39 +94,59 @@ def answered(measured: Measured, step: float, right: bool, day: date) -> Measure
     scale = scale_of(measured.steps, measured.chance)
     if scale is None or not (step > 0 and math.isfinite(step)):
         return measured
-    now = on_day(measured, day)
     seen = likelihood(scale, step)
-    cells = cells_of(scale, now)
+    before = cells_on(scale, measured, day)
     if right:
-        cells = list(map(mul, cells, seen))
+        cells = list(map(mul, before, seen))
     else:
-        cells = [weight * (1.0 - p) for weight, p in zip(cells, seen, strict=True)]
+        cells = [weight * (1.0 - p) for weight, p in zip(before, seen, strict=True)]
     return _summed(
         scale,
         cells,
-        now._replace(answers=now.answers + 1, since=now.since + 1, day=day),
+        measured._replace(
+            answers=measured.answers + 1,
+            since=1 if day > measured.day else measured.since + 1,
+            day=day,
+            marks=measured.marks if day == measured.day else _marks(measured),
+        ),
     )
 
 
-@lru_cache(maxsize=256)
+def _marks(measured: Measured) -> tuple[Mark, ...]:
+    """The marks so far, with where the threshold stood at the end of its last day."""
+    last = measured.marks[-1].day if measured.marks else None
+    soon = last is not None and 0 <= (measured.day - last).days < MARK_DAYS
+    if measured.answers < MARK_ANSWERS or soon:
+        return measured.marks
+    mark = Mark(measured.day, measured.mean, measured.sd)
+    return (*measured.marks, mark)[-MARKS_KEPT:]
+
+
 def on_day(measured: Measured, day: date) -> Measured:
     """What is known on a later practice day, before any answer of that day."""
-    days = (day - measured.day).days
     scale = scale_of(measured.steps, measured.chance)
-    if days <= 0 or scale is None or not measured.answers:
+    if day <= measured.day or scale is None or not measured.answers:
         return measured
-    variance = wandered(days, measured.since) / scale.spacing**2
+    return _summed(scale, cells_on(scale, measured, day), measured._replace(since=0, day=day))
+
+
+@lru_cache(maxsize=256)
+def cells_on(scale: Scale, measured: Measured, day: date) -> Sequence[float]:
+    """The posterior on a practice day, widened by the days since; of any sum."""
     cells = cells_of(scale, measured)
-    total = sum(cells)
+    days = (day - measured.day).days
+    if days <= 0 or not measured.answers:
+        return cells
+    variance = wandered(days, measured.since) / scale.spacing**2
     share = 1.0 - math.exp(-days / SUDDEN_DAYS)
-    keep = (1.0 - share) / total
-    mixed: list[float] = []
+    keep = (1.0 - share) / sum(cells)
     prior = _prior_cells(scale, measured.prior)
+    mixed: list[float] = []
     for first in range(0, len(cells), scale.size):
-        block = _diffused(cells[first : first + scale.size], variance)
+        block = _diffused(list(cells[first : first + scale.size]), variance)
         back = prior[first : first + scale.size]
         mixed += [keep * now + share * then for now, then in zip(block, back, strict=True)]
-    return _summed(scale, mixed, measured._replace(since=0, day=day))
+    return mixed
 
 
 def for_kind(
@@ -144,7 +171,7 @@ def for_kind(
     if old is None or old.sign != scale.sign:
         return fresh(steps, chance, day, kindred)
     cells = _prior_cells(scale, (measured.mean, max(measured.sd, scale.spacing)))
-    return _summed(scale, cells, measured._replace(steps=steps, chance=chance))
+    return _summed(scale, cells, measured._replace(steps=steps, chance=chance, marks=()))
 
 
 def measured_after(
@@ -191,7 +218,8 @@ def _marginal(scale: Scale, cells: Sequence[float]) -> list[float]:
     return list(map(sum, zip(*blocks, strict=True)))
 
 
-def _prior_cells(scale: Scale, prior: tuple[float, float]) -> list[float]:
+@lru_cache(maxsize=256)
+def _prior_cells(scale: Scale, prior: tuple[float, float]) -> Sequence[float]:
     mean, sd = prior
     bell = [math.exp(-0.5 * ((log - mean) / sd) ** 2) for log in scale.logs]
     total, even = sum(bell), STRAY / scale.size
@@ -217,7 +245,7 @@ def _diffused(row: list[float], variance: float) -> list[float]:
     return row
 
 
-def cells_of(scale: Scale, measured: Measured) -> list[float]:
+def cells_of(scale: Scale, measured: Measured) -> Sequence[float]:
     """The kept posterior; the prior in its place where it is nonsense."""
     kept = array("f")
     try:
