@@ -1,0 +1,164 @@
+"""Today: figures that are true to the record, one key to begin, and a session's length."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from coach.app import CoachApp
+from coach.screens.closing import ClosingScreen
+from coach.screens.pencils import PencilsScreen
+from coach.screens.practice import PracticeScreen
+from coach.screens.today import TodayScreen
+from coach.screens.welcome import WelcomeScreen
+from drills.pencils.sets import pocket_set
+from tests.pilots import (
+    MORNING,
+    TableApp,
+    answer,
+    kept,
+    lines,
+    new_desk,
+    place_of,
+    practice,
+    ready_once,
+    shown,
+    table,
+)
+
+
+def again(folder: Path, days: float) -> TableApp:
+    """The app opened anew some days later."""
+    desk = new_desk(folder)
+    desk.clock = lambda: MORNING + timedelta(days=days)
+    desk.keep(ready_once(desk.pencil_set()))
+    return TableApp(desk)
+
+
+async def answers(pilot: Pilot[None], count: int) -> None:
+    for _ in range(count):
+        await answer(pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+
+
+async def test_a_day_with_nothing_behind_it(tmp_path: Path) -> None:
+    app = table(tmp_path, minutes=10)
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert isinstance(app.screen, TodayScreen)
+        plan = app.desk.today()
+        assert plan is not None
+        skills = len(plan.offers.pairs)
+        assert f"0 of {skills} skills met, nothing is due." in shown(app)
+        assert f"10 minutes, about {len(plan.plan)} questions." in shown(app)
+        assert f"{MORNING:%A} 2 March" in lines(app)[0]
+        first = plan.plan[0]
+        assert plan.offers.kinds[first.kind].title in shown(app)
+        assert first.why in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        # The plan shown is the plan that is asked.
+        assert practice(app).session is not None
+        assert practice(app).session.item == first  # type: ignore[union-attr]
+
+
+async def test_the_figures_follow_the_record_over_days(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await answers(pilot, 4)
+        await pilot.press("escape", "enter")
+        await pilot.pause()
+        met = len(app.desk.record.skills())
+        assert f"{met} of" in shown(app)
+        app.desk.record.close()
+    for days in (0, 1, 3, 400):
+        later = again(tmp_path, days)
+        async with later.run_test(size=(80, 24)):
+            states = later.desk.record.skills().values()
+            day = (MORNING + timedelta(days=days)).date()
+            due = sum(1 for state in states if state.due and state.due <= day)
+            words = f"{due} due" if due else "nothing is due"
+            assert f"{met} of" in shown(later)
+            assert f"skills met, {words}." in shown(later)
+            later.desk.record.close()
+
+
+@pytest.mark.parametrize(
+    ("start", "key", "end"), [(10, "plus", 11), (10, "minus", 9), (60, "plus", 60), (2, "minus", 2)]
+)
+async def test_minutes_change_within_two_and_sixty_and_are_kept(
+    tmp_path: Path, start: float, key: str, end: float
+) -> None:
+    app = table(tmp_path, minutes=start)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press(key)
+        await pilot.pause()
+        assert f"{end} minutes, about" in shown(app)
+        plan = app.desk.today()
+        assert plan is not None
+        assert plan.minutes == end
+    assert again(tmp_path, 0).desk.minutes == end
+
+
+async def test_without_a_record_the_welcome_comes_first(tmp_path: Path) -> None:
+    app = CoachApp(new_desk(tmp_path))
+    async with app.run_test(size=(80, 24)):
+        assert isinstance(app.screen, WelcomeScreen)
+
+
+async def test_the_pencils_can_be_changed_and_today_follows(tmp_path: Path) -> None:
+    ready_once(pocket_set())
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.click(offset=place_of(app, "w pencils"))
+        await pilot.pause()
+        assert isinstance(app.screen, PencilsScreen)
+        await pilot.press("2")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        assert "12 pencils" in shown(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert pocket_set().name in shown(app)
+        assert "skills met" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        await answer(pilot)
+        assert len(kept(tmp_path)) == 1
+
+
+async def test_a_session_ends_where_it_began_and_another_can_follow(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for turn in (1, 2):
+            await pilot.press("enter")
+            await pilot.pause()
+            await answer(pilot)
+            await pilot.press("escape")
+            await pilot.pause()
+            assert isinstance(app.screen, ClosingScreen)
+            assert "1 answered" in shown(app)
+            assert "Comes back" in shown(app)
+            await pilot.press("enter")
+            await pilot.pause()
+            assert isinstance(app.screen, TodayScreen)
+            assert len(kept(tmp_path)) == turn
+        assert len(app.screen_stack) == 1
+        await pilot.press("q")
+    assert app.return_code == 0
+
+
+async def test_a_session_stopped_before_an_answer_says_that_nothing_has_changed(
+    tmp_path: Path,
+) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter", "escape")
+        await pilot.pause()
+        assert not isinstance(app.screen, PracticeScreen)
+        assert "Nothing was answered" in shown(app)

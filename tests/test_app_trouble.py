@@ -1,0 +1,238 @@
+"""What the app says when the disk, the record or the terminal won't do; nothing is lost."""
+
+from __future__ import annotations
+
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+
+from coach.screens.closing import ClosingScreen
+from coach.screens.today import TodayScreen
+from coach.screens.welcome import WelcomeScreen
+from scores.record import NotSavedError, Record
+from tests.pilots import (
+    FEW_COLOURS,
+    KINDS,
+    MORNING,
+    TableApp,
+    answer,
+    kept,
+    new_desk,
+    painted,
+    practice,
+    shown,
+    table,
+)
+
+# A full disk
+
+
+class FullDisk:
+    """Refuses every answer until there is room."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.room = False
+        save = Record.save
+
+        def refuse(record: Record, attempt):  # type: ignore[no-untyped-def]
+            if not self.room:
+                raise NotSavedError("the disk is full")
+            return save(record, attempt)
+
+        monkeypatch.setattr(Record, "save", refuse)
+
+
+async def test_an_answer_the_disk_refuses_is_kept_on_screen_and_saved_later(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    disk = FullDisk(monkeypatch)
+    app = table(tmp_path, "lighter-or-darker")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await answer(pilot)
+        outcome = practice(app).outcome
+        assert outcome is not None
+        assert "Not saved: the disk is full. Your answer is kept here" in shown(app)
+        assert outcome.grade.verdict in shown(app)
+        assert "r save again" in shown(app)
+        assert kept(tmp_path) == []
+        await pilot.press("r")
+        await pilot.pause()
+        assert "Not saved" in shown(app)
+        disk.room = True
+        await pilot.press("r")
+        await pilot.pause()
+        assert "Not saved" not in shown(app)
+        assert "save again" not in shown(app)
+        assert len(kept(tmp_path)) == 1
+
+
+async def test_answers_that_wait_are_saved_with_the_next_one_or_at_the_end(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    disk = FullDisk(monkeypatch)
+    app = table(tmp_path, "lighter-or-darker")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await answer(pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        await answer(pilot)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, ClosingScreen)
+        assert "2 not saved yet; r tries again" in shown(app)
+        disk.room = True
+        await pilot.press("r")
+        await pilot.pause()
+        assert "not saved" not in shown(app)
+        assert len(kept(tmp_path)) == 2
+
+
+async def test_a_file_that_may_not_grow_is_a_full_disk(tmp_path: Path) -> None:
+    app = table(tmp_path, "lighter-or-darker")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await answer(pilot)
+        db = app.desk.record._db
+        assert db is not None
+        db.execute("PRAGMA max_page_count = 1")
+        count = 1
+        while "Not saved" not in shown(app):
+            await pilot.press("enter")
+            await pilot.pause()
+            await answer(pilot)
+            count += 1
+            assert count < 60
+        assert "Not saved: the disk is full." in shown(app)
+        assert len(kept(tmp_path)) == count - 1
+        db.execute("PRAGMA max_page_count = 1000000")
+        await pilot.press("r")
+        await pilot.pause()
+        assert len(kept(tmp_path)) == count
+
+
+async def test_minutes_that_can_not_be_kept_are_said_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = table(tmp_path, minutes=10)
+
+    def refuse(*_: object) -> None:
+        raise NotSavedError("the disk is full")
+
+    async with app.run_test(size=(80, 24)) as pilot:
+        monkeypatch.setattr(Record, "set_setting", refuse)
+        await pilot.press("plus")
+        await pilot.pause()
+        assert "10 minutes, about" in shown(app)
+        assert "The minutes were not kept: the disk is full" in shown(app)
+
+
+# A record that can't be read
+
+
+def damage(path: Path) -> None:
+    path.write_bytes(b"SQLite format 3\0" + b"not at all " * 400)
+
+
+def from_the_future(path: Path) -> None:
+    Record.open(path).set_setting("minutes", 10)
+    with closing(sqlite3.connect(path)) as db:
+        db.execute("PRAGMA user_version = 999")
+        db.commit()
+
+
+@pytest.mark.parametrize(
+    ("spoil", "words"), [(damage, "can't be read"), (from_the_future, "newer coach")]
+)
+async def test_a_record_set_aside_is_said_with_its_path_and_stays(  # type: ignore[no-untyped-def]
+    tmp_path: Path, spoil, words: str
+) -> None:
+    path = tmp_path / "record.db"
+    spoil(path)
+    before = path.read_bytes()
+    record, notice = Record.open_or_set_aside(path, MORNING)
+    assert notice is not None
+    desk = new_desk(tmp_path, notice=notice.text)
+    desk.record.close()
+    desk.record = record
+    app = TableApp(desk)
+    async with app.run_test(size=(120, 30)) as pilot:
+        assert isinstance(app.screen, WelcomeScreen)
+        assert words in shown(app)
+        # The path may be broken over lines, so it is looked for without spaces.
+        assert notice.path.name in shown(app).replace(" ", "")
+        await pilot.press("2")
+        await pilot.pause()
+    assert notice.path.read_bytes() == before
+    assert path.exists()
+
+
+# A terminal without 24-bit colour
+
+
+async def test_without_24_bit_colour_colour_drills_are_withheld_and_nothing_is_painted(
+    tmp_path: Path,
+) -> None:
+    app = table(tmp_path, depth=FEW_COLOURS)
+    assert app.desk.ready_for is not None
+    colourless = {n for n, kind in app.desk.ready_for.kinds.items() if not kind.needs_colour}
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert isinstance(app.screen, TodayScreen)
+        plan = app.desk.today()
+        assert plan is not None
+        assert {item.kind for item in plan.plan} <= colourless
+        assert "drills that judge colour are withheld" in shown(app)
+        assert FEW_COLOURS.words in shown(app)
+        assert FEW_COLOURS.remedy in shown(app)
+        if not plan.plan:
+            assert "Nothing can be asked here and now" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert painted(app) == set()
+        if not plan.plan:
+            assert isinstance(app.screen, TodayScreen)
+            await pilot.press("w")
+            await pilot.pause()
+            assert painted(app) == set()
+            return
+        for _ in range(6):
+            question = practice(app).question
+            assert question is not None
+            assert question.kind in colourless
+            await answer(pilot)
+            assert painted(app) == set()
+            await pilot.press("enter")
+            await pilot.pause()
+            assert painted(app) == set()
+
+
+async def test_every_kind_says_whether_it_needs_colour_on_screen() -> None:
+    from drills.kinds import all_kinds
+
+    assert {kind.needs_colour for kind in all_kinds().values()} <= {True, False}
+    assert set(KINDS) == set(all_kinds())
+
+
+async def test_pencils_that_can_not_be_read_back_are_said_so_in_one_line(tmp_path: Path) -> None:
+    desk = new_desk(tmp_path)
+    desk.record.put_pencils("0" * 64, "Broken", "name,hex\nRed,#nothex\n", MORNING)
+    desk.record.close()
+    app = TableApp(new_desk(tmp_path))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert "Broken" in shown(app)
+        assert "hex" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, TodayScreen)
+        # Another set is the way out.
+        await pilot.press("w", "2")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        assert "12 pencils" in shown(app)
