@@ -188,8 +188,10 @@ def told_hues(reveal: Reveal) -> set[RGB]:
 def svg_colours(svg: str) -> set[RGB]:
     """The colours in a screenshot's own cells; the drawn window round it is not the app's."""
     body = svg[svg.index('clip-path="url(#') :]
-    found = re.findall(r'<rect fill="#([0-9a-f]{6})"', body)
-    found += re.findall(r"-r\d+ \{ fill: #([0-9a-f]{6})", svg)
+    found = set(re.findall(r'<rect fill="#([0-9a-f]{6})"', body))
+    styles = dict(re.findall(r"-(r\d+) \{ fill: #([0-9a-f]{6})", svg))
+    written = re.findall(r'<text class="[^"]*-(r\d+)"[^>]*>[^\n]', body)
+    found |= {styles[name] for name in written}
     return {(int(c[:2], 16), int(c[2:4], 16), int(c[4:], 16)) for c in found}
 
 
