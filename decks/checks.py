@@ -198,7 +198,8 @@ class _Checker:
                 self.fault(("targets", place, "name"), problem, "Give each its own name.")
             found.append(target)
         able = [name for name in kind_names() if asks_about_given(kind_of(name))]
-        if found and kinds and not set(able) & set(kinds):
+        known = kinds and all(kind_of(name) for name in kinds)
+        if found and known and not set(able) & set(kinds):
             problem = "none of the kinds can be asked about a given colour"
             self.fault(("kinds",), problem, f"Add one of: {', '.join(able)}.")
         return tuple(found)

@@ -26,6 +26,8 @@ Fault = Callable[[Path, str, str], None]
 
 def pencils_of(value: object, fault: Fault) -> str:
     """The canonical CSV of a deck's ``pencils``; faults are told, and then it is of no use."""
+    from drills.layering.palette import prepare
+
     told = 0
 
     def tell(path: Path, error: FaultError) -> None:
@@ -47,7 +49,10 @@ def pencils_of(value: object, fault: Fault) -> str:
     if told:
         return ""
     try:
-        return to_csv(parse_pencils(_csv(rows).encode("utf-8", "replace"), "pencils"))
+        pencil_set = parse_pencils(_csv(rows).encode("utf-8", "replace"), "pencils")
+        # Working the films out finds colours that nothing can reflect.
+        prepare(pencil_set)
+        return to_csv(pencil_set)
     except InputError as error:
         at = _PLACE.search(error.where)
         path: Path = ("pencils",)

@@ -1,0 +1,362 @@
+"""``coach deck``: write a deck, look it over, pack it; add one that came, list and drop them."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from drills.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from decks.deck import Deck
+    from decks.read import Found
+    from scores.deckshelf import DeckKept
+    from scores.record import Record
+
+_STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
+PREVIEW_LINES = 12
+
+
+@click.group("deck", invoke_without_command=True)
+@click.pass_context
+def command(context: click.Context) -> None:
+    """Practice that a teacher assigns: make a deck and send it, or add one that came.
+
+    A deck is a text file (TOML). A teacher writes one with new, check, preview
+    and pack; a student uses add, list and drop. DECK is a deck's title, or the
+    first letters of its fingerprint.
+    """
+    if context.invoked_subcommand is None:
+        click.echo(context.get_help())
+
+
+@command.command("new")
+@click.argument("file")
+@_STARTER
+def new(file: str, starter: str | None) -> None:
+    """Write a commented example to FILE, to change by hand. - prints it.
+
+    With --starter, a copy of a starter deck is written instead.
+    """
+    from decks.starters import FOLDER
+    from decks.template import TEMPLATE
+
+    text = TEMPLATE
+    if starter is not None:
+        _starter(starter)
+        text = (FOLDER / f"{starter}.toml").read_text(encoding="utf-8")
+    if file == "-":
+        click.echo(text, nl=False)
+        return
+    write_new(file, text)
+    click.echo(f"{plain(file, 200)} is written. Change it, then: coach deck check {_quoted(file)}")
+
+
+@command.command("check")
+@click.argument("files", nargs=-1, required=True)
+def check(files: tuple[str, ...]) -> None:
+    """Say all that is wrong in each of FILES, by line and key, with the remedy."""
+    failed = False
+    for file in files:
+        try:
+            found = _load(file)
+        except InputError as error:
+            click.echo(f"coach: {error}", err=True)
+            failed = True
+            continue
+        for problem in found.problems:
+            click.echo(f"coach: {problem.text(found.source)}", err=True)
+        if found.deck is None:
+            failed = True
+        else:
+            click.echo(f"{plain(file, 200)}: sound. {_in_short(found.deck)}")
+    if failed:
+        sys.exit(2)
+
+
+@command.command("preview")
+@click.argument("file", required=False)
+@_STARTER
+@click.option("--pocket", is_flag=True, help="With the 12 invented pencils, not those in use.")
+@click.option("--all", "every", is_flag=True, help="Every task, not the first dozen.")
+def preview(file: str | None, starter: str | None, pocket: bool, every: bool) -> None:
+    """What a student would be asked: one question for each thing the deck practises."""
+    from coach.deckask import preview as questions
+    from coach.deckask import ready_deck
+    from drills.kinds import all_kinds
+    from drills.layering.palette import prepare
+
+    deck = _given(file, starter)
+    kinds = all_kinds()
+    ready = ready_deck(deck, prepare(_own_pencils(pocket)), kinds)
+    click.echo(_about(deck))
+    if not ready.tasks:
+        raise InputError(
+            plain(file or str(starter), 200),
+            f"{plain(ready.palette.set.name)} can't be asked for any of it",
+            "Name other families or kinds, or put a set inside: coach deck pack --pencils",
+        )
+    click.echo(f"With {plain(ready.palette.set.name)}, {len(ready.tasks)} things to practise:")
+    for number, question in enumerate(questions(ready, kinds, seed=1)):
+        if number == PREVIEW_LINES and not every:
+            click.echo(f"  … and {len(ready.tasks) - number} more: --all shows them.")
+            break
+        named = question.facts.get("named")
+        what = f"{question.region}: {named}" if named else question.region
+        asked = kinds[question.kind].ask(question, ())
+        click.echo(f"  {kinds[question.kind].title} ({plain(what)})")
+        if asked is not None:
+            choices = " / ".join(plain(choice.text) for choice in asked.choices)
+            click.echo(f"    {plain(asked.prompt, 200)} {choices}")
+    missed = [t.name for t in deck.targets if t.name not in {task.target for task in ready.tasks}]
+    if missed:
+        click.echo(f"Mind: these pencils can't be asked for {', '.join(missed)}.")
+
+
+@command.command("pack")
+@click.argument("file")
+@click.option("-o", "--out", help="The file to write: FILE with .deck.toml, unless named.")
+@click.option("--pencils", help="A pencils file (CSV) to put inside, for every student alike.")
+def pack(file: str, out: str | None, pencils: str | None) -> None:
+    """Make the one file to send: checked, self-contained, with its fingerprint."""
+    from decks.pack import pack as packed
+    from decks.pack import with_pencils
+    from drills.pencils.file import load_pencils
+
+    deck = _load(file).sound()
+    deck = with_pencils(deck, None if pencils is None else load_pencils(pencils))
+    path = out or str(Path(file).with_suffix("")).removesuffix(".deck") + ".deck.toml"
+    write_new(path, packed(deck))
+    click.echo(f"{plain(path, 200)} is ready to send. {_in_short(deck)}")
+    click.echo(f"Fingerprint {deck.fingerprint[:12]}. Students add it with: coach deck add FILE")
+
+
+@command.command("add")
+@click.argument("file", required=False)
+@_STARTER
+@click.option("--yes", is_flag=True, help="Add it without asking.")
+def add(file: str | None, starter: str | None, yes: bool) -> None:
+    """Add a deck that came, after showing who it says it is from and what it changes."""
+    from datetime import UTC, datetime
+
+    from decks.kept import to_kept
+    from scores.deckshelf import drop_deck, put_deck
+    from scores.record import NotSavedError
+
+    deck = _given(file, starter)
+    record = _open(create=True)
+    try:
+        if any(kept.fingerprint == deck.fingerprint for kept in _kept(record)):
+            click.echo(f"{deck.title} is among your decks already; nothing was changed.")
+            return
+        older = [kept for kept in _kept(record) if _same_name(kept, deck)]
+        click.echo(_about(deck))
+        click.echo(_changes(deck, older))
+        if not yes:
+            click.confirm("Add it?", default=True, abort=True)
+        put_deck(record, deck.fingerprint, deck.title, to_kept(deck), datetime.now(UTC))
+        for kept in older:
+            drop_deck(record, kept.fingerprint)
+    except NotSavedError as error:
+        raise InputError("the record", f"the deck was not added: {error}", "Try again.") from error
+    finally:
+        record.close()
+    click.echo(f"{deck.title} is added. It comes up in your next session: coach")
+
+
+@command.command("list")
+def list_decks() -> None:
+    """The decks you have added, and how far each has come."""
+    from coach.deckwork import standing
+    from coach.desk import local_now
+    from coach.offers import kinds_stamp
+
+    record = _open(create=False)
+    try:
+        pencils = record.active_pencils()
+        rows = standing(record, pencils.fingerprint if pencils else "", kinds_stamp(), local_now())
+    finally:
+        record.close()
+    if not rows:
+        click.echo("No deck yet. Add one with: coach deck add FILE")
+    for row in rows:
+        click.echo(f"{row.deck.title} ({row.deck.author}): {row.words}  {row.fingerprint[:8]}")
+
+
+@command.command("drop")
+@click.argument("deck")
+def drop(deck: str) -> None:
+    """Take DECK out of your decks. What you answered stays in your record."""
+    from scores.deckshelf import drop_deck
+    from scores.record import NotSavedError
+
+    record = _open(create=False)
+    try:
+        kept = find_deck(record, deck)
+        drop_deck(record, kept.fingerprint)
+    except NotSavedError as error:
+        raise InputError("the record", f"it was not dropped: {error}", "Try again.") from error
+    finally:
+        record.close()
+    click.echo(f"{plain(kept.title)} is dropped. Your answers stay in your record.")
+
+
+@command.command("kinds")
+def kinds() -> None:
+    """The drill kinds and regions that a deck may name."""
+    from decks.known import region_names
+    from drills.kinds import all_kinds
+
+    for name, kind in all_kinds().items():
+        click.echo(f"{name:24} {kind.title}: {kind.trains}")
+    click.echo("\nFamilies: " + ", ".join(region_names()))
+
+
+@command.command("starters")
+def starters() -> None:
+    """The starter decks that come with the coach."""
+    from decks.starters import starter, starter_names
+
+    for name in starter_names():
+        deck = starter(name)
+        click.echo(f"{name:18} {deck.title}: {deck.purpose}.")
+
+
+@command.command("schema")
+def schema() -> None:
+    """Print the JSON Schema of a deck, for editors that check as you write."""
+    from importlib.resources import files
+
+    click.echo(files("decks").joinpath("deck.schema.json").read_text(encoding="utf-8"), nl=False)
+
+
+def find_deck(record: Record, named: str) -> DeckKept:
+    """The one deck of this title or fingerprint. Raises InputError."""
+    where = f"deck “{plain(named, 60)}”"
+    wanted = named.strip().casefold()
+    found = [
+        kept
+        for kept in _kept(record)
+        if wanted == kept.title.casefold()
+        or (len(wanted) >= 4 and kept.fingerprint.startswith(wanted))
+    ]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        names = ", ".join(kept.fingerprint[:8] for kept in found)
+        raise InputError(where, "more than one deck has this name", f"Say which: {names}.")
+    raise InputError(where, "you have no such deck", "See them with: coach deck list")
+
+
+def write_new(path: str, text: str) -> None:
+    """Write a file that must not be there yet. Raises InputError."""
+    where = plain(path, 200)
+    try:
+        with open(path, "x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise InputError(where, "there is a file of this name", "Give another name.") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "not a usable path"
+        raise InputError(where, f"can't be written ({reason})", "Check the path.") from None
+
+
+def _load(file: str) -> Found:
+    from decks.read import load_deck
+
+    return load_deck(file)
+
+
+def _given(file: str | None, starter: str | None) -> Deck:
+    if (file is None) == (starter is None):
+        raise click.UsageError("give a FILE, or --starter NAME, and only one of them.")
+    if file is not None:
+        return _load(file).sound()
+    return _starter(str(starter))
+
+
+def _starter(name: str) -> Deck:
+    from decks.known import meant
+    from decks.starters import starter, starter_names
+
+    if name not in starter_names():
+        where = f"starter “{plain(name, 40)}”"
+        raise InputError(where, "there is no such starter deck", meant(name, starter_names()))
+    return starter(name)
+
+
+def _own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
+    from coach.commands.pencils import _in_use
+    from drills.pencils.sets import demo_set, pocket_set
+
+    if pocket:
+        return pocket_set()
+    return _in_use() or demo_set()
+
+
+def _open(create: bool) -> Record:
+    from coach.home import record_path
+    from scores.record import Record
+
+    return Record.open(record_path(), create=create or not record_path().exists())
+
+
+def _kept(record: Record) -> tuple[DeckKept, ...]:
+    from scores.deckshelf import decks_kept
+
+    return decks_kept(record)
+
+
+def _in_short(deck: Deck) -> str:
+    parts = [
+        f"{deck.items_a_day} a day for {deck.days} days",
+        ", ".join(deck.kinds),
+        ", ".join(deck.families) or "every family",
+    ]
+    if deck.targets:
+        parts.append(f"{len(deck.targets)} target colours")
+    if deck.due is not None:
+        parts.append(f"due {deck.due:%-d %B %Y}")
+    return f"“{deck.title}”: {'; '.join(parts)}."
+
+
+def _about(deck: Deck) -> str:
+    lines = [deck.title, f"It says it is from: {deck.author}"]
+    if deck.purpose:
+        lines.append(f"Purpose: {deck.purpose}")
+    lines += [f"  {line}" for line in deck.note.splitlines()]
+    return "\n".join(lines)
+
+
+def _same_name(kept: DeckKept, deck: Deck) -> bool:
+    """Whether a deck kept is another version of this one."""
+    from decks.kept import from_kept
+
+    other = from_kept(kept.content)
+    return other is not None and (other.title, other.author) == (deck.title, deck.author)
+
+
+def _changes(deck: Deck, older: list[DeckKept]) -> str:
+    pencils = "your own pencils"
+    if deck.pencils:
+        pencils = (
+            f"{deck.pencils.count(chr(10)) - 1} pencils that it brings (yours stay as they are)"
+        )
+    due = "" if deck.due is None else f", until {deck.due:%-d %B %Y}"
+    instead = "".join(
+        f" It takes the place of the version you added on {kept.added:%-d %B %Y}." for kept in older
+    )
+    return (
+        f"What it changes: {deck.items_a_day} questions a day on {deck.days} days{due} come into "
+        f"your daily session, at most half of it, with {pencils}. Nothing is sent to anyone; "
+        f"you may drop it at any time.{instead}"
+    )
+
+
+def _quoted(file: str) -> str:
+    import shlex
+
+    return shlex.quote(plain(file, 200))
