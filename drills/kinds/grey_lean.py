@@ -62,6 +62,10 @@ WILD = 4.0
 """Wheel steps off at which nothing is right about an answer."""
 PLAIN_C = 24.0
 """C*ab to which the reveal turns a lean up, so that anyone sees it."""
+PLAIN_TIMES = 2.0
+"""By how much at least; near white and black a screen has too little chroma for that."""
+ANY_HUE_L = 65.0
+"""L* at which a screen shows every hue as bright as that."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -182,18 +186,9 @@ class GreyLean:
         data = _data(question)
         (warmth,), (said,) = answers
         truth = HUES[data.hue]
-        chroma = float(lab_to_lch(data.lab)[1])
         offered = [truth, *(hue for hue in LEANS[warmth] if hue != truth)]
         greys = turned(data.lab, [2.0 * HUES.index(hue) for hue in offered])
-        shown = fitted_to_screen(turned((data.lab[0], PLAIN_C, 0.0), [data.wheel]))[0]
-        grown = float(lab_to_lch(shown)[1]) / chroma
-        rows = [
-            Result(
-                "its colour turned up",
-                f"the same hue and value with {grown:.0f} times the chroma",
-                Swatch(as_lab(shown)),
-            )
-        ]
+        rows = [_turned_up(data)]
         for hue, lab in zip(offered, greys, strict=True):
             words = f"as grey and as light, this leans to {hue}"
             rows.append(Result(hue, words, Swatch(as_lab(lab)), mark_of(hue == said, hue == truth)))
@@ -216,6 +211,19 @@ class GreyLean:
 def _data(question: Question) -> Data:
     assert isinstance(question.data, Data)
     return question.data
+
+
+def _turned_up(data: Data) -> Result:
+    """The grey with its hue made plain, at its own value where a screen can show that."""
+    own, chroma, _ = lab_to_lch(data.lab).tolist()
+    place = [data.wheel]
+    lab = fitted_to_screen(turned((own, PLAIN_C, 0.0), place))[0]
+    where = ""
+    if float(lab_to_lch(lab)[1]) < PLAIN_TIMES * chroma:
+        lab, where = turned((ANY_HUE_L, PLAIN_C, 0.0), place)[0], ", at a middle value,"
+    times = float(lab_to_lch(lab)[1]) / chroma
+    words = f"the same hue{where} with {times:.0f} times the chroma"
+    return Result("its colour turned up", words, Swatch(as_lab(lab)))
 
 
 def _temperature(hue: str) -> str:

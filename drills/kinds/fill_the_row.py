@@ -1,0 +1,246 @@
+"""Fill the row: five swatches between two hues, put in hue order.
+
+All have one lightness and one chroma, as far as the screen allows, so that
+nothing but hue sets them apart; the two ends are shown. Graded by the pairs
+that stand the wrong way round, each by its wheel steps. Difficulty is the
+spacing of the row in wheel steps, never so close that two neighbours can't be
+told apart.
+"""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import FAMILIES, family_at, wheel_position
+from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
+from drills.colour.turn import fitted_to_screen, turned
+from drills.kinds.common import (
+    FloatArray,
+    as_json,
+    as_lab,
+    askable,
+    families_with,
+    shown_pool,
+    wrong_way_round,
+)
+from drills.kinds.protocol import (
+    VISIBLE_STEP_DELTA_E00,
+    Answers,
+    Ask,
+    CannotAskError,
+    Choice,
+    Grade,
+    Lab,
+    Question,
+    Result,
+    Reveal,
+    Swatch,
+)
+from drills.layering.palette import Palette
+
+LETTERS = ("A", "B", "C", "D", "E")
+ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
+IN_ROW = np.arange(-3.0, 4.0)
+"""The five and the two ends, in spacings from the middle."""
+LEAST_CHROMA = 10.0
+"""Least C*ab of a row: duller, its hues can hardly be told."""
+TRIES, OF_EACH = 8, 3
+"""Colours tried as the middle of a row, each the brightest of so many drawn."""
+
+
+@dataclass(frozen=True)
+class Data:
+    """The two ends, the five between them as offered, and how far along each lies (wheel steps)."""
+
+    ends: tuple[Lab, Lab]
+    labs: tuple[Lab, ...]
+    along: tuple[float, ...]
+
+    @property
+    def order(self) -> tuple[int, ...]:
+        """The places among the offered, from the left end to the right."""
+        return tuple(np.argsort(self.along).tolist())
+
+
+@dataclass(frozen=True)
+class FillTheRow:
+    """See the module."""
+
+    name: str = "fill-the-row"
+    version: int = 1
+    title: str = "Fill the row"
+    trains: str = "to walk from hue to hue in even steps"
+    needs_colour: bool = True
+    seconds: float = 25.0
+    unit: str = "wheel steps"
+    steps: tuple[float, float] = (0.8, 0.1)
+    chance: float = 1 / 120
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, families_with(palette))
+
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
+        pool = shown_pool(palette)
+        mine = pool.of(region)
+        if not mine.size:
+            raise CannotAskError(f"these pencils make no {region}")
+        easiest, hardest = self.steps
+        drawn = rng.sample(mine.tolist(), min(TRIES * OF_EACH, len(mine)))
+        way = rng.choice((1.0, -1.0))
+        found: list[tuple[float, FloatArray]] = []
+        for at in range(0, len(drawn), OF_EACH):
+            middle = max(drawn[at : at + OF_EACH], key=lambda i: float(pool.strength[i]))
+            lab, place = pool.lab[middle], float(pool.wheel[middle])
+            found.extend(_rows(lab, place, way * min(max(step, hardest), easiest), easiest))
+            if found and found[-1][0] <= 1.1 * step:
+                break
+        if not found:
+            raise CannotAskError(f"no row through {region} here has hues that can be told apart")
+        _, row = min(found, key=lambda one: one[0])
+        along = _along(row, way)
+        listed = list(range(1, 6))
+        rng.shuffle(listed)
+        data = Data(
+            ends=(as_lab(row[0]), as_lab(row[6])),
+            labs=tuple(as_lab(row[i]) for i in listed),
+            along=tuple(float(along[i]) for i in listed),
+        )
+        return Question(
+            kind=self.name,
+            version=self.version,
+            region=region,
+            seed=0,
+            step=float(np.diff(along[1:6]).min()),
+            target=None,
+            facts={
+                "ends": [as_json(lab) for lab in data.ends],
+                "choices": [as_json(lab) for lab in data.labs],
+                "wheel_steps": [round(one, 3) for one in data.along],
+                "key": [LETTERS[i] for i in data.order],
+            },
+            data=data,
+        )
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        if answers:
+            return None
+        data = _data(question)
+        return Ask(
+            "Five are missing from the row between these two. Put them in order of hue, from the "
+            "left end to the right.",
+            tuple(
+                Choice(letter, letter, Swatch(lab))
+                for letter, lab in zip(LETTERS, data.labs, strict=True)
+            ),
+            (Swatch(data.ends[0], "from this"), Swatch(data.ends[1], "to this")),
+            form="arrange",
+        )
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        data = _data(question)
+        share, widest = wrong_way_round([data.along[i] for i in _order(answers)])
+        if widest == 0.0:
+            verdict = "Yes: the row runs evenly from hue to hue."
+        elif share < 0.4:
+            verdict = (
+                f"Not quite: the widest pair the wrong way round is {widest:.1f} wheel steps apart."
+            )
+        elif share < 0.8:
+            verdict = f"Far off: a pair {widest:.1f} wheel steps apart stands the wrong way round."
+        else:
+            verdict = "The row runs backward: it starts from the left end."
+        # Squared, so that an order by chance earns about a quarter and not a half.
+        return Grade((1.0 - share) ** 2, widest == 0.0, widest, "wheel steps", verdict)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        data = _data(question)
+        mine = _order(answers)
+        rows = []
+        for at, i in enumerate(data.order):
+            family = FAMILIES[int(family_at(wheel_position(data.labs[i])))]
+            yours = "as you had it" if mine[at] == i else f"you put {LETTERS[mine[at]]} here"
+            rows.append(
+                Result(
+                    f"{ORDINALS[at]}: {LETTERS[i]}, {yours}",
+                    f"{family}, {data.along[i]:.1f} wheel steps from the left end",
+                    Swatch(data.labs[i]),
+                    beside=Swatch(data.labs[mine[at]]),
+                )
+            )
+        L, C, _ = lab_to_lch(data.labs[data.order[2]]).tolist()
+        return Reveal(
+            because=(
+                f"Left halves: the row in order, {_way(data)}. Right halves: as you filled it.",
+                f"All have value L* {L:.0f} and chroma {C:.0f}: nothing but hue sets them apart. "
+                "Ask of each which end it holds more of.",
+                "On paper a row between two pencils sags: the farther apart they stand on the "
+                "wheel, the duller its middle. A bright pencil of the middle hue lifts it "
+                "(common practice).",
+            ),
+            results=tuple(rows),
+            limits="Hue is CIECAM16 hue composition under daylight (D50), in steps of the wheel.",
+        )
+
+
+def _data(question: Question) -> Data:
+    assert isinstance(question.data, Data)
+    return question.data
+
+
+def _order(answers: Answers) -> tuple[int, ...]:
+    return tuple(LETTERS.index(key) for key in answers[0])
+
+
+def _way(data: Data) -> str:
+    """The families a row passes through, in order: "red, red-orange, orange"."""
+    labs = [data.ends[0], *(data.labs[i] for i in data.order), data.ends[1]]
+    families = [FAMILIES[i] for i in family_at(wheel_position(labs)).tolist()]
+    return ", ".join(dict.fromkeys(families))
+
+
+def _along(row: FloatArray, way: float) -> FloatArray:
+    """How far each of a row (7, 3) lies from its first end, in wheel steps; ``way`` 1 or −1."""
+    place = wheel_position(row)
+    along: FloatArray = (way * (place - place[0])) % 12.0
+    # The first itself may come a hair under a whole turn.
+    return np.where(along > 11.5, along - 12.0, along)
+
+
+def _rows(
+    lab: FloatArray, place: float, spacing: float, most: float
+) -> list[tuple[float, FloatArray]]:
+    """The row through ``lab`` at ``place``, as shown: its spacing and Lab (7, 3), or nothing.
+
+    ``spacing`` is in wheel steps, below zero for a row against the wheel. Where
+    neighbours would pass for one the row is drawn once more, wider, up to ``most``.
+    """
+    for _ in range(2):
+        row = _row(lab, place + spacing * IN_ROW)
+        if row is None:
+            return []
+        seen = float(delta_e00(row[:-1], row[1:]).min())
+        steps = np.diff(_along(row, np.sign(spacing)))
+        if seen >= VISIBLE_STEP_DELTA_E00 and float(steps.min()) >= 0.5 * abs(spacing):
+            return [(abs(spacing), row)]
+        spacing *= 1.1 * VISIBLE_STEP_DELTA_E00 / max(min(seen, 1.0), 0.05)
+        if abs(spacing) > most:
+            return []
+    return []
+
+
+def _row(lab: FloatArray, places: FloatArray) -> FloatArray | None:
+    """Lab (n, 3) at ``places`` (n,) as shown: one lightness, about the most chroma all can have."""
+    fitted = lab_to_lch(fitted_to_screen(turned(lab, places)))
+    chroma = float(fitted[:, 1].min())
+    if chroma < LEAST_CHROMA:
+        return None
+    # The hue angle of a place bends a little with chroma, so the row is turned anew.
+    row = turned((float(lab[0]), chroma, 0.0), places)
+    return shown_lab(row) if bool(in_screen_gamut(row).all()) else None
+
+
+KIND = FillTheRow()
