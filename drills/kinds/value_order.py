@@ -53,7 +53,8 @@ NEAR_L = 0.12
 """How far off its place in the row a colour may stand, as a share of the step."""
 MISLEADS = 2.0
 """Strength (about Munsell chroma) by which the darker of some two neighbours is the brighter."""
-TRIES = 12
+TRIES, ENOUGH = 40, 12
+"""Throws for a row, and after how many the nearest so far will do."""
 MIDDLES = 6
 
 
@@ -102,7 +103,9 @@ class ValueOrder:
         if not in_band.any():
             raise CannotAskError(f"these pencils make no {region}")
         found: list[tuple[float, list[int]]] = []
-        for _ in range(TRIES):
+        for turn in range(TRIES):
+            if found and turn >= ENOUGH:
+                break
             row = _row(pool, in_band, max(LEAST_STEP, step), rng)
             if row is not None and _gap(lightness[row]) >= LEAST_STEP:
                 off = abs(np.log(_gap(lightness[row]) / step))
