@@ -48,7 +48,7 @@ from drills.planning.planner import quick_plan
 
 HALF_MADE = 3.0
 """Least ΔE00 between the half-made swatch and the target."""
-TRIES = 3
+TRIES = 6
 TRAY = 6
 
 
