@@ -50,6 +50,8 @@ HALF_MADE = 3.0
 """Least ΔE00 between the half-made swatch and the target."""
 TRIES = 6
 TRAY = 6
+PLANNED_LAYERS = 3
+"""Enough for two half-made stages; a fourth takes half as long again to plan."""
 
 
 @dataclass(frozen=True)
@@ -183,7 +185,7 @@ def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) 
     """Every sound question in a plan for this target, one for each move after the first."""
     others = [int(i) for i in palette.colour_indices if i not in used]
     tray = [*used, *rng.sample(others, min(len(others), TRAY - len(set(used))))]
-    moves, _ = quick_plan(palette, target, tray, 4)
+    moves, _ = quick_plan(palette, target, tray, PLANNED_LAYERS)
     steps = predict_steps(palette, moves)
     found = []
     for i in range(1, len(moves)):
