@@ -108,7 +108,8 @@ def search(task: Task) -> list[Found]:
         if task.blender and left >= 3 and step >= LAYERS_BEFORE_BLEND:
             can = np.flatnonzero(may_blend(trails))
             can = can[best(trails.off[can], width.blends)]
-            following = Trails.join(following, blended(trails, can, task.target))
+            if can.size:
+                following = Trails.join(following, blended(trails, can, task.target))
         trails = following
         if not len(trails):
             break

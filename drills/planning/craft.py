@@ -80,27 +80,16 @@ class Roles:
     black: BoolArray
     pale: BoolArray
 
-    def of(self, places: NDArray[np.int64]) -> Roles:
-        """The roles of some of the pencils only."""
-        both = np.ix_(places, places)
-        return Roles(
-            self.start[places],
-            self.mutes[both],
-            self.covers[both],
-            self.touch[places],
-            self.white[places],
-            self.black[places],
-            self.pale[places],
-        )
 
+def roles(palette: Palette, target: Lab, places: NDArray[np.int64] | None = None) -> Roles:
+    """Work out the role of every pencil for ``target``, or of those at ``places`` alone.
 
-def roles(palette: Palette, target: Lab) -> Roles:
-    """Work out the roles of every pencil for ``target``."""
-    lab = palette.lab
-    wheel = palette.wheel
+    Which may begin depends on which there are.
+    """
+    at = np.arange(len(palette)) if places is None else places
+    lab, wheel, colours = palette.lab[at], palette.wheel[at], palette.family[at] >= 0
     strong = strength(lab)
     L: FloatArray = lab[:, 0]
-    colours = palette.family >= 0
     chromatic = colours & (strong >= NEUTRAL_BELOW)
     neutral = colours & ~chromatic
     target_strength = float(strength(target))
@@ -125,11 +114,10 @@ def roles(palette: Palette, target: Lab) -> Roles:
             chromatic,
             neutral & ~white & ~(touch if is_grey else black),
             strong,
-            wheel,
-            is_grey,
+            wheel_steps(wheel, target_wheel),
             target_strength,
-            target_wheel,
-        ),
+        )
+        & colours,
         mutes=mutes,
         covers=covers,
         touch=touch,
@@ -141,19 +129,20 @@ def roles(palette: Palette, target: Lab) -> Roles:
 
 def _start(
     chromatic: BoolArray,
-    neutral: BoolArray,
+    greys: BoolArray,
     strong: FloatArray,
-    wheel: FloatArray,
-    is_grey: bool,
+    away: FloatArray,
     target_strength: float,
-    target_wheel: float,
 ) -> BoolArray:
-    if is_grey:
-        may = neutral | (chromatic & (strong < DULL_BELOW))
-        return may if may.any() else chromatic
-    away = np.where(chromatic, wheel_steps(wheel, target_wheel), np.inf)
-    may = away <= max(NEAR_STEPS, float(away.min(initial=np.inf)) + NEAREST_SLACK)
-    may &= chromatic
-    if target_strength < GREYED_BELOW or not may.any():
-        may = may | neutral
+    """Which pencils may begin; where none is fit to, all of them."""
+    if target_strength < NEUTRAL_BELOW:
+        may = greys | (chromatic & (strong < DULL_BELOW))
+    else:
+        nearest = float(np.where(chromatic, away, np.inf).min(initial=np.inf))
+        may = chromatic & (away <= max(NEAR_STEPS, nearest + NEAREST_SLACK))
+        if target_strength < GREYED_BELOW or not may.any():
+            may = may | greys
+    for fallback in (chromatic, np.ones_like(chromatic)):
+        if not may.any():
+            may = fallback
     return may

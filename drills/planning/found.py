@@ -95,16 +95,19 @@ def worth_keeping(
     return np.unique(np.concatenate(kept)) if kept else np.empty(0, dtype=np.int64)
 
 
-def candidates(found: Sequence[Found]) -> list[Candidate]:
-    """All of them, nearest first, each once. Of equals the shorter plan comes first."""
+def candidates(found: Sequence[Found], most: int | None = None) -> list[Candidate]:
+    """All of them, or the ``most`` nearest, nearest first, each once.
+
+    Of equals the shorter plan comes first.
+    """
     order = sorted(
-        (
-            (float(off), some.pencil.shape[1], which, i)
-            for which, some in enumerate(found)
-            for i, off in enumerate(some.delta_e00)
-        ),
+        (off, some.pencil.shape[1], which, i)
+        for which, some in enumerate(found)
+        for i, off in enumerate(some.delta_e00.tolist())
     )
     seen: dict[tuple[Move, ...], float] = {}
     for off, _, which, i in order:
         seen.setdefault(found[which].moves(i), off)
+        if len(seen) == most:
+            break
     return [Candidate(moves, off) for moves, off in seen.items()]

@@ -109,8 +109,11 @@ def _target(
     return target, spectrum_of(target) if spectral else None
 
 
-def ranked(job: Job, width: Width | None = None) -> list[Candidate]:
-    """Finished plans that keep the craft and the limits, nearest the aim first; perhaps none."""
+def ranked(job: Job, width: Width | None = None, most: int | None = None) -> list[Candidate]:
+    """Finished plans that keep the craft and the limits, nearest the aim first; perhaps none.
+
+    ``most`` is how many at most.
+    """
     limits = job.limits
     if width is None:
         width = SHORT if limits.max_layers <= SHORT_LAYERS else LONG
@@ -118,7 +121,7 @@ def ranked(job: Job, width: Width | None = None) -> list[Candidate]:
         job.palette,
         job.places,
         job.aim,
-        roles(job.palette, as_lab(job.target)).of(job.places),
+        roles(job.palette, as_lab(job.target), job.places),
         np.isin(job.places, sorted(limits.insist)),
         limits.max_layers,
         limits.max_pencils,
@@ -126,4 +129,4 @@ def ranked(job: Job, width: Width | None = None) -> list[Candidate]:
         limits.burnish,
         width,
     )
-    return candidates(search(task))
+    return candidates(search(task), most)

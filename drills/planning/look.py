@@ -79,34 +79,46 @@ class Looker:
         self, grounds: SingleArray, x: FloatArray, haze: FloatArray, press: FloatArray
     ) -> SingleArray:
         """XYZ (b, p, n, 3) of sheets (b, Z·31) that stand equally thick, x (p, Z) to be added."""
-        p, Z = x.shape
         n, bands = self.r.shape
-        r = self.r[None, :, None, :]
-        e = np.exp(self.fade[None, :, None, :] * x.astype(np.float32)[:, None, :, None])
-        shape = (p * n, Z * bands)
-        slope = (e - r * r).reshape(shape)
-        lift = (r * (1.0 - e)).reshape(shape)
-        level = (1.0 - r * r * e).reshape(shape)
-        left: SingleArray | None = None
-        if haze.any():
-            taken = -np.expm1(-c.HAZE_TAKEN * press)
-            per_zone = (haze[None, :] * (1.0 - taken[:, None])).astype(np.float32)
-            left = np.repeat(np.repeat(per_zone, bands, axis=1), n, axis=0)
-        out = np.empty((len(grounds), p * n, 3), dtype=np.float32)
-        step = max(1, _BLOCK // (p * n * Z * bands))
-        for at in range(0, len(grounds), step):
-            g = grounds[at : at + step, None, :]
-            top = slope * g
-            top += lift
-            under = lift * g
-            np.subtract(level, under, out=under)
-            top /= under
-            if left is not None:
-                # A clear film of scattering h over R: (R + h(1 − R)) / (1 + h(1 − R)).
-                np.subtract(1.0, top, out=under)
-                under *= left
-                top += under
-                under += 1.0
-                top /= under
-            out[at : at + step] = top @ self.to_xyz
-        return out.reshape(len(grounds), p, n, 3)
+        out = np.empty((len(grounds), len(press), n, 3), dtype=np.float32)
+        r = self.r[:, None, :]
+        rr = r * r
+        # One pressure at a time: the products below then stay small enough to be worked
+        # by one thread, for two that wait for each other on a busy machine cost far more.
+        for at, thickness in enumerate(x.astype(np.float32)):
+            e = np.exp(self.fade[:, None, :] * thickness[None, :, None])
+            slope, lift, level = (
+                one.reshape(n, -1) for one in (e - rr, r * (1.0 - e), 1.0 - rr * e)
+            )
+            left: SingleArray | None = None
+            if haze.any():
+                stays = float(np.exp(-c.HAZE_TAKEN * press[at]))
+                left = np.repeat((haze * stays).astype(np.float32), bands)
+            step = max(1, _BLOCK // slope.size)
+            for start in range(0, len(grounds), step):
+                g = grounds[start : start + step, None, :]
+                out[start : start + step, at] = _over(g, slope, lift, level, left) @ self.to_xyz
+        return out
+
+
+def _over(
+    g: SingleArray,
+    slope: SingleArray,
+    lift: SingleArray,
+    level: SingleArray,
+    haze: SingleArray | None,
+) -> SingleArray:
+    """Reflectance (b, n, Z·31) of films over grounds g (b, 1, Z·31), under a clear haze."""
+    top = slope * g
+    top += lift
+    under = lift * g
+    np.subtract(level, under, out=under)
+    top /= under
+    if haze is not None:
+        # A clear film of scattering h over R: (R + h(1 − R)) / (1 + h(1 − R)).
+        np.subtract(1.0, top, out=under)
+        under *= haze
+        top += under
+        under += 1.0
+        top /= under
+    return top

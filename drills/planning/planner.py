@@ -73,7 +73,7 @@ def quick_plan(
         burnish=False,
     )
     job = make_job(palette, target_lab, limits, 0, None, spectral=False)
-    found = ranked(job, QUICK)
+    found = ranked(job, QUICK, most=1)
     if not found or (job.aim is job.target and job.bare_miss <= found[0].delta_e00):
         return (), job.bare_miss
     return found[0].moves, float(delta_e00(predict(palette, found[0].moves), job.target))
@@ -85,11 +85,13 @@ def evaluate(
     target_lab: Lab,
     seed: int = 0,
     reflectance: ArrayLike | None = None,
+    tray: Iterable[int] | None = None,
 ) -> p.Evaluation:
     """What becomes of these moves, and which rules of the craft they break.
 
+    ``tray`` holds the places of the pencils at hand, where it isn't all of them.
     Raises ValueError for a move that can't be made, InputError for a target that
     is no colour.
     """
     job = make_job(palette, target_lab, NO_LIMITS, seed, reflectance)
-    return evaluated(job, tuple(moves), broken_rules(palette, moves, as_lab(job.target)))
+    return evaluated(job, tuple(moves), broken_rules(palette, moves, as_lab(job.target), tray))

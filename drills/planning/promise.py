@@ -11,6 +11,8 @@ target over all maps. Distance is ΔE00's own local metric at the target
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from drills.colour.difference import delta_e00
@@ -26,7 +28,7 @@ _RIDGE = 1e-4
 _SAMPLE = 400
 _MAPS = 120
 """Maps kept of a big set: those that serve a sample of candidates best."""
-_ROWS = 512
+_NUMBERS = 40_000
 
 
 def local_metric(target: FloatArray) -> FloatArray:
@@ -69,7 +71,9 @@ class Promise:
             X = _affine(before[ok])
             Y = (after[ok, press] - self._goal) @ self._metric.T
             normal = X.T @ X + _RIDGE * np.eye(4)
-            fit = np.linalg.solve(normal, X.T @ Y.reshape(len(X), -1)).reshape(4, -1, 3)
+            # einsum stays on one thread, where a great matrix product would not.
+            moments = np.einsum("bi,bm->im", X, Y.reshape(len(X), -1))
+            fit = np.linalg.solve(normal, moments).reshape(4, -1, 3)
             maps.append(fit.astype(np.float32))
             if press == FIRM_AT:
                 self._firm = _planes(maps[-1])
@@ -113,7 +117,8 @@ def _telling(X: SingleArray, planes: SingleArray) -> SingleArray:
     if planes.shape[2] <= _MAPS:
         return planes
     sample = X[:: max(1, len(X) // _SAMPLE)]
-    votes = np.bincount(_squares(sample, planes).argmin(axis=1), minlength=planes.shape[2])
+    nearest = [_squares(rows, planes).argmin(axis=1) for rows in _blocks(sample, planes)]
+    votes = np.bincount(np.concatenate(nearest), minlength=planes.shape[2])
     kept: IntArray = np.sort(np.argsort(-votes, kind="stable")[:_MAPS])
     telling: SingleArray = np.ascontiguousarray(planes[:, :, kept])
     return telling
@@ -130,6 +135,12 @@ def _squares(X: SingleArray, planes: SingleArray) -> SingleArray:
 
 
 def _least(X: SingleArray, planes: SingleArray) -> SingleArray:
-    least = [_squares(X[at : at + _ROWS], planes).min(axis=1) for at in range(0, len(X), _ROWS)]
+    least = [_squares(rows, planes).min(axis=1) for rows in _blocks(X, planes)]
     distances: SingleArray = np.sqrt(np.concatenate(least))
     return distances
+
+
+def _blocks(X: SingleArray, planes: SingleArray) -> Iterator[SingleArray]:
+    """Rows of X, so few at once that the products stay in the cache and on one thread."""
+    rows = max(1, _NUMBERS // planes.shape[2])
+    return (X[at : at + rows] for at in range(0, len(X), rows))

@@ -6,7 +6,7 @@ that one checks the other.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
@@ -51,15 +51,23 @@ BURNISH_EARLY = "burnish only when two layers of colour are down"
 BURNISH_HAZE = "take the haze off with colour before burnishing"
 
 
-def broken_rules(palette: Palette, moves: Sequence[Move], target: Lab) -> tuple[str, ...]:
+def broken_rules(
+    palette: Palette,
+    moves: Sequence[Move],
+    target: Lab,
+    tray: Iterable[int] | None = None,
+) -> tuple[str, ...]:
     """The rules these moves break on the way to ``target``, each once, in order.
 
-    Raises ValueError for a move that can't be made.
+    ``tray`` holds the places of the pencils at hand, where it isn't all of them: which
+    may begin depends on it. Raises ValueError for a move that can't be made.
     """
     parts = roles(palette, target)
+    at_hand = palette.colour_indices if tray is None else np.array(sorted(tray), dtype=np.int64)
+    begins = set(at_hand[roles(palette, target, at_hand).start].tolist())
     said: list[str] = []
     lays = [move for move in moves if move.action == "lay"]
-    if lays and not parts.start[lays[0].pencil]:
+    if lays and lays[0].pencil not in begins:
         said.append(NOT_NEAR)
     said += _pressures(lays)
     said += _muting(moves, parts)
