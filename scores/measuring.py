@@ -8,6 +8,7 @@ from datetime import date
 from scores.measured import Measured
 from scores.memory import memory_days
 from scores.threshold import measured_after, threshold_step
+from scores.trials import PROBE
 from scores.words import skill_name
 
 
@@ -20,7 +21,9 @@ def measure_again(db: sqlite3.Connection) -> None:
     days: dict[str, date] = {}
     steps: dict[str, float] = {}
     rows = db.execute(
-        "SELECT kind, region, step, easiest, hardest, chance, right, day FROM attempts ORDER BY seq"
+        "SELECT kind, region, step, easiest, hardest, chance, right, day FROM attempts"
+        " WHERE deck != ? ORDER BY seq",
+        (PROBE,),
     )
     for kind, region, step, easiest, hardest, chance, right, text in rows:
         skill = skill_name(kind, region)

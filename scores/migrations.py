@@ -6,7 +6,7 @@ importing sqlite-utils. A released migration is never edited.
 
 ``attempts`` is narrow, so that years of it are read quickly; what is bulky (the
 choices and what was computed for each) stands in ``attempt_facts``. ``skills``,
-``kind_times`` and ``days`` are derived: ``Record.rebuild_skills`` makes them
+``kind_times``, ``days`` and ``trials`` are derived: ``Record.rebuild_skills`` makes them
 again from the attempts.
 """
 
@@ -110,11 +110,33 @@ def m003_decks(db: Database) -> None:
     db.execute("CREATE INDEX idx_attempts_deck ON attempts (deck, seq) WHERE deck != ''")
 
 
-STEPS: tuple[Callable[[Database], None], ...] = (m001_record, m002_thresholds, m003_decks)
+def m004_progress(db: Database) -> None:
+    """What progress over years is drawn from, without reading every attempt."""
+    from scores.trials import rebuild_trials
+
+    db.table("trials").create(
+        {"block": int, "skill": str, "probe": int, "answers": bytes},
+        pk=("block", "skill", "probe"),
+        not_null={"answers"},
+    )
+    rebuild_trials(db.conn)
+    # The index holds all that the weeks of matches are drawn from.
+    db.execute(
+        "CREATE INDEX idx_attempts_match ON attempts (day, error, deck)"
+        " WHERE kind = 'make-the-match'"
+    )
+
+
+STEPS: tuple[Callable[[Database], None], ...] = (
+    m001_record,
+    m002_thresholds,
+    m003_decks,
+    m004_progress,
+)
 LATEST = len(STEPS)
 TABLES = frozenset(
     {"attempts", "attempt_facts", "skills", "kind_times", "days", "settings", "pencil_sets"}
-    | {"decks"}
+    | {"decks", "trials"}
 )
 
 

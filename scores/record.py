@@ -20,6 +20,7 @@ from scores.memory import SkillState, advance, kindred_of, reschedule
 from scores.outcome import judge, outcome_of
 from scores.recordfile import RecordFile
 from scores.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
+from scores.trials import PROBE, put_trial
 from scores.trouble import FAILURES, NotSavedError, reason
 from scores.when import utc_text
 
@@ -62,9 +63,11 @@ class Record(RecordFile):
     def save(self, attempt: Attempt) -> SkillState:
         """Keep an answer and what follows from it, in one transaction; the skill's new state.
 
-        An attempt already kept changes nothing. Raises NotSavedError, after
-        which nothing of it is kept and it may be saved again; ValueError or
-        TypeError for numbers that are not finite and facts that are not JSON.
+        An attempt already kept changes nothing. A re-test (``PROBE``) is kept and
+        counted, but teaches the memory and the measured threshold nothing. Raises
+        NotSavedError, after which nothing of it is kept and it may be saved again;
+        ValueError or TypeError for numbers that are not finite and facts that are
+        not JSON.
         """
         facts = tables.checked_facts(attempt)
         with self._write() as db:
@@ -77,6 +80,11 @@ class Record(RecordFile):
             except (ValueError, TypeError, OverflowError) as error:
                 raise NotSavedError("the record is damaged") from error
             if tables.has_attempt(db, attempt.id):
+                return before or SkillState(attempt.skill)
+            put_trial(db, attempt)
+            tables.count_day(db, attempt)
+            if attempt.deck == PROBE:
+                tables.put_attempt(db, replace(attempt, outcome=""), facts)
                 return before or SkillState(attempt.skill)
             outcome = judge(
                 attempt.score,
@@ -91,7 +99,6 @@ class Record(RecordFile):
             tables.put_attempt(db, replace(attempt, outcome=outcome), facts)
             tables.put_skill(db, after)
             tables.put_times(db, attempt.kind, [*recent, attempt.response_s])
-            tables.count_day(db, attempt)
         return after
 
     def attempts(
@@ -211,6 +218,8 @@ class Record(RecordFile):
         if self._db is not None:
             retention = tables.retention_of(self._db)
             for attempt in self.attempts():
+                if attempt.deck == PROBE:
+                    continue
                 before = states.get(attempt.skill)
                 new = before is None or before.measured is None
                 others = kindred_of(states.values(), attempt.skill) if new else []

@@ -33,6 +33,7 @@ COLUMNS = {
     "settings": "key, value",
     "pencil_sets": "fingerprint, name, csv, added_utc",
     "decks": "fingerprint, title, content, offers, added_utc",
+    "trials": "block, skill, probe, answers",
 }
 """The columns that must be there; SQLite itself adds none."""
 

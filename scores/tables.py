@@ -20,6 +20,7 @@ from scores.rows import (
     skill_row,
     to_json,
 )
+from scores.trials import PROBE, rebuild_trials
 
 if TYPE_CHECKING:
     from scores.attempt import Attempt
@@ -129,7 +130,8 @@ def retention_of(db: sqlite3.Connection) -> float:
 
 
 def rebuild_counts(db: sqlite3.Connection) -> None:
-    """Make ``days`` and ``kind_times`` again from the attempts."""
+    """Make ``days``, ``kind_times`` and ``trials`` again from the attempts."""
+    rebuild_trials(db)
     db.execute("DELETE FROM days")
     db.execute(
         "INSERT INTO days SELECT day, kind, count(*), sum(right), sum(min(response_s, ?))"
@@ -137,9 +139,11 @@ def rebuild_counts(db: sqlite3.Connection) -> None:
         (LONGEST_S,),
     )
     db.execute("DELETE FROM kind_times")
-    for (kind,) in db.execute("SELECT DISTINCT kind FROM attempts").fetchall():
+    practised = "SELECT DISTINCT kind FROM attempts WHERE deck != ?"
+    for (kind,) in db.execute(practised, (PROBE,)).fetchall():
         recent = db.execute(
-            "SELECT response_s FROM attempts WHERE kind = ? ORDER BY seq DESC LIMIT ?",
-            (kind, RECENT_TIMES),
+            "SELECT response_s FROM attempts WHERE kind = ? AND deck != ?"
+            " ORDER BY seq DESC LIMIT ?",
+            (kind, PROBE, RECENT_TIMES),
         ).fetchall()
         put_times(db, kind, [row[0] for row in reversed(recent)])
