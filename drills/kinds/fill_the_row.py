@@ -10,6 +10,7 @@ told apart.
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,6 +21,7 @@ from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.kinds.common import (
     FloatArray,
+    ShownPool,
     as_json,
     as_lab,
     askable,
@@ -48,8 +50,10 @@ IN_ROW = np.arange(-3.0, 4.0)
 """The five and the two ends, in spacings from the middle."""
 LEAST_CHROMA = 10.0
 """Least C*ab of a row: duller, its hues can hardly be told."""
-TRIES, OF_EACH = 8, 3
+TRIES, OF_EACH = 6, 3
 """Colours tried as the middle of a row, each the brightest of so many drawn."""
+EVEN = 0.6
+"""Least gap of a row as shown, as a share of its spacing."""
 
 
 @dataclass(frozen=True)
@@ -89,18 +93,16 @@ class FillTheRow:
         if not mine.size:
             raise CannotAskError(f"these pencils make no {region}")
         easiest, hardest = self.steps
+        spacing = min(max(step, hardest), easiest)
         drawn = rng.sample(mine.tolist(), min(TRIES * OF_EACH, len(mine)))
+        brightest = [
+            max(drawn[at : at + OF_EACH], key=lambda i: float(pool.strength[i]))
+            for at in range(0, len(drawn), OF_EACH)
+        ]
         way = rng.choice((1.0, -1.0))
-        found: list[tuple[float, FloatArray]] = []
-        for at in range(0, len(drawn), OF_EACH):
-            middle = max(drawn[at : at + OF_EACH], key=lambda i: float(pool.strength[i]))
-            lab, place = pool.lab[middle], float(pool.wheel[middle])
-            found.extend(_rows(lab, place, way * min(max(step, hardest), easiest), easiest))
-            if found and found[-1][0] <= 1.1 * step:
-                break
-        if not found:
+        row = _told_apart(pool, brightest, way * spacing, way * easiest)
+        if row is None:
             raise CannotAskError(f"no row through {region} here has hues that can be told apart")
-        _, row = min(found, key=lambda one: one[0])
         along = _along(row, way)
         listed = list(range(1, 6))
         rng.shuffle(listed)
@@ -210,26 +212,40 @@ def _along(row: FloatArray, way: float) -> FloatArray:
     return np.where(along > 11.5, along - 12.0, along)
 
 
-def _rows(
-    lab: FloatArray, place: float, spacing: float, most: float
-) -> list[tuple[float, FloatArray]]:
-    """The row through ``lab`` at ``place``, as shown: its spacing and Lab (7, 3), or nothing.
+def _told_apart(
+    pool: ShownPool, middles: Sequence[int], spacing: float, most: float
+) -> FloatArray | None:
+    """A row, Lab (7, 3) as shown, through one of ``middles``, whose neighbours can be told apart.
 
     ``spacing`` is in wheel steps, below zero for a row against the wheel. Where
-    neighbours would pass for one the row is drawn once more, wider, up to ``most``.
+    neighbours would pass for one in every row, the clearest is drawn again,
+    wider, up to ``most``.
     """
-    for _ in range(2):
-        row = _row(lab, place + spacing * IN_ROW)
+    clearest, middle = 0.0, -1
+    for at in middles:
+        row = _row(pool.lab[at], pool.wheel[at] + spacing * IN_ROW)
+        seen = 0.0 if row is None else _clear(row, spacing)
+        if seen >= 1.0:
+            return row
+        if seen > clearest:
+            clearest, middle = seen, at
+    while middle >= 0 and abs(spacing) < abs(most):
+        spacing = np.sign(most) * min(abs(most), abs(spacing) * 1.1 / max(clearest, 0.25))
+        row = _row(pool.lab[middle], pool.wheel[middle] + spacing * IN_ROW)
         if row is None:
-            return []
-        seen = float(delta_e00(row[:-1], row[1:]).min())
-        steps = np.diff(_along(row, np.sign(spacing)))
-        if seen >= VISIBLE_STEP_DELTA_E00 and float(steps.min()) >= 0.5 * abs(spacing):
-            return [(abs(spacing), row)]
-        spacing *= 1.1 * VISIBLE_STEP_DELTA_E00 / max(min(seen, 1.0), 0.05)
-        if abs(spacing) > most:
-            return []
-    return []
+            return None
+        clearest = _clear(row, spacing)
+        if clearest >= 1.0:
+            return row
+    return None
+
+
+def _clear(row: FloatArray, spacing: float) -> float:
+    """How clearly neighbours in a row (7, 3) are told apart: from 1 they all are."""
+    seen = float(delta_e00(row[:-1], row[1:]).min()) / VISIBLE_STEP_DELTA_E00
+    # The screen's 8 bits may have pushed a hue to its neighbour.
+    even = float(np.diff(_along(row, np.sign(spacing))).min()) / (EVEN * abs(spacing))
+    return max(0.0, min(seen, even))
 
 
 def _row(lab: FloatArray, places: FloatArray) -> FloatArray | None:
