@@ -16,6 +16,8 @@ def asking_hints(asked: Ask) -> tuple[Hint, ...]:
     """The keys for one form of asking."""
     count = len(asked.choices)
     keys = f"1–{count}" if count <= 9 else f"1–9 a–{KEYS[count - 1]}"
+    if count == 1:
+        keys = "1"
     tail = (PAUSE, STOP, HELP)
     if asked.form == "arrange":
         return (

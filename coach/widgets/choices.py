@@ -29,8 +29,11 @@ NONE = -1
 """No choice is marked yet, so that an Enter meant for the screen before takes nothing."""
 DOUBLE_S = 0.3
 """Seconds within which the same key again is one press of an unsure finger (our estimate)."""
-SWATCH_ROWS = 4
-SWATCH_CELL = 24
+LEAST_ROWS, MOST_ROWS = 7, 15
+"""Rows of a choice with a swatch; three of them are its words and the gap below."""
+WORD_ROWS = 3
+NARROWEST, WIDE_ENOUGH = 15, 24
+"""Cells of a choice with a swatch: the least with all in one row, and in a grid."""
 
 
 @dataclass(frozen=True)
@@ -43,25 +46,29 @@ class Cell:
     height: int
 
 
-def layout(count: int, width: int, height: int, with_swatches: bool) -> tuple[Cell, ...]:
-    """Lay out ``count`` choices: rows of words, or a grid of swatches with words below."""
+def layout(
+    count: int, width: int, height: int, with_swatches: bool, alone: bool = False
+) -> tuple[Cell, ...]:
+    """Lay out ``count`` choices: rows of words, or swatches in a row or a grid, words below.
+
+    Swatches that stand ``alone``, with no scene to compare them with, take the height there is.
+    """
     if count == 0:
         return ()
-    if with_swatches:
-        columns = max(1, min(count, width // max(SWATCH_CELL, width // count)))
-        while columns < count and (count + columns - 1) // columns * 7 > max(height, 7):
-            columns += 1
-        tall = 7
-    else:
+    if not with_swatches:
         columns = 1 if count <= height else 2 if count <= 2 * height else 3
-        tall = 1
-    rows = (count + columns - 1) // columns
-    wide = width // columns
-    if with_swatches:
-        return tuple(
-            Cell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
-        )
-    return tuple(Cell((i // rows) * wide, i % rows, wide, tall) for i in range(count))
+        rows, wide = -(-count // columns), width // columns
+        return tuple(Cell((i // rows) * wide, i % rows, wide, 1) for i in range(count))
+    columns = min(count, max(1, width // WIDE_ENOUGH))
+    if width // count >= NARROWEST:
+        columns = count
+    while columns < count and -(-count // columns) * LEAST_ROWS > max(height, LEAST_ROWS):
+        columns += 1
+    rows, wide = -(-count // columns), width // columns
+    tall = min(MOST_ROWS, max(LEAST_ROWS, height // rows)) if alone else LEAST_ROWS
+    return tuple(
+        Cell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
+    )
 
 
 class Choices(Widget, can_focus=True):
@@ -111,13 +118,19 @@ class Choices(Widget, can_focus=True):
         """Answer what is asked now."""
         self.post_message(self.Replied(self.asked, reply))
 
+    @property
+    def _alone(self) -> bool:
+        return self.asked is not None and not self.asked.scene
+
     def _cells(self, width: int, height: int) -> tuple[Cell, ...]:
         swatches = any(choice.swatch for choice in self.choices)
-        return layout(len(self.choices), width, height, swatches)
+        return layout(len(self.choices), width, height, swatches, self._alone)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        cells = self._cells(width, max(3, container.height - 10))
         tail = 1 if self.form == "arrange" else 0
+        # What a prompt of two lines leaves, and the least of a scene.
+        above = 6 + tail if self._alone else 10
+        cells = self._cells(width, max(3, container.height - above))
         return max((cell.y + cell.height for cell in cells), default=1) + tail
 
     # What the learner does
@@ -212,10 +225,11 @@ class Choices(Widget, can_focus=True):
             words = shortened(choice.text, cell.width - len(mark) - len(place) - 3)
             return [text(f" {mark}{words}{place}", lettering, cell.width - 2)]
         wide = cell.width - 3
-        if row < SWATCH_ROWS:
-            return swatch_row(choice.swatch, wide, row, SWATCH_ROWS)
+        depth = cell.height - WORD_ROWS
+        if row < depth:
+            return swatch_row(choice.swatch, wide, row, depth)
         lines = two_lines(f"{choice.text}{place}", max(1, wide - len(mark)))
-        line = row - SWATCH_ROWS
+        line = row - depth
         if line < len(lines) and row < cell.height - 1:
             lead = " " * len(mark) if line else mark
             return [text(f"{lead}{lines[line]}", lettering, wide)]
