@@ -12,17 +12,16 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_steps
 from drills.colour.spaces import in_screen_gamut
 from drills.kinds import draw
-from drills.kinds.order_of_layers import (
+from drills.kinds.order_of_layers import KIND, Data, broken_by
+from drills.kinds.protocol import VISIBLE_STEP_DELTA_E00, CannotAskError, Grade, Question
+from drills.kinds.recipes import (
     BLEND_BARE,
     FINISH_LAST,
     HELD_INSIDE,
-    KIND,
     LIGHT_FIRST,
-    Data,
     Order,
-    broken_by,
+    rules_broken,
 )
-from drills.kinds.protocol import VISIBLE_STEP_DELTA_E00, CannotAskError, Grade, Question
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict, predict_many
 from tests.palettes import BLENDER, palette_of, palette_with, pencil
@@ -50,7 +49,7 @@ def graded(question: Question, order: Order) -> Grade:
     return KIND.grade(question, (tuple(str(i) for i in order),))
 
 
-def rules_broken(data: Data, order: Order) -> int:
+def broken_as_taught(data: Data, order: Order) -> int:
     """How many working rules an order breaks: the rules as a teacher would say them."""
     moves = [data.moves[i] for i in order]
     colour = [m for m in moves if m.action == "lay" and m.pencil != data.muter]
@@ -151,9 +150,7 @@ def test_without_a_blender_none_is_asked_for() -> None:
 
 def rules_of(*moves: Move) -> tuple[str, ...]:
     """The rules these moves break in this order, 0 being the main colour and 1 what mutes it."""
-    order = tuple(range(len(moves)))
-    data = Data(0, 1, moves, ("",) * len(moves), order, (50.0, 0.0, 0.0), {}, {})
-    return broken_by(data, order)
+    return rules_broken(0, 1, moves)
 
 
 BASE, MUTE, FINISH = Move("lay", 0, MIDDLE), Move("lay", 1, LIGHT), Move("lay", 0, FIRM)
@@ -185,7 +182,7 @@ def test_the_rules_are_read_the_same_in_every_order_asked(pencils: str) -> None:
     for question in questions(pencils):
         data = data_of(question)
         for order in data.errors:
-            assert len(broken_by(data, order)) == rules_broken(data, order)
+            assert len(broken_by(data, order)) == broken_as_taught(data, order)
 
 
 # Grades
@@ -198,7 +195,7 @@ def test_right_is_what_the_eye_can_t_tell_from_the_best_and_breaks_no_rule(penci
         for order, error in data.errors.items():
             grade = graded(question, order)
             assert grade.error == error
-            expected = error < VISIBLE_STEP_DELTA_E00 and rules_broken(data, order) == 0
+            expected = error < VISIBLE_STEP_DELTA_E00 and broken_as_taught(data, order) == 0
             assert grade.right == expected
             assert (grade.score == 1.0) == expected
         assert graded(question, data.intended).right
@@ -209,7 +206,8 @@ def test_a_rule_broken_lowers_the_score_whatever_the_colour(pencils: str) -> Non
     for question in questions(pencils):
         data = data_of(question)
         told = [
-            (data.errors[o], rules_broken(data, o), graded(question, o).score) for o in data.errors
+            (data.errors[o], broken_as_taught(data, o), graded(question, o).score)
+            for o in data.errors
         ]
         for error, broken, score in told:
             worse = [s for e, b, s in told if e >= error and b > broken]
@@ -224,7 +222,7 @@ def test_a_colour_farther_off_earns_less_where_as_many_rules_are_kept(pencils: s
             told = sorted(
                 (data.errors[o], -graded(question, o).score)
                 for o in data.errors
-                if rules_broken(data, o) == count
+                if broken_as_taught(data, o) == count
             )
             losses = [loss for _, loss in told]
             assert losses == pytest.approx(sorted(losses))

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
@@ -21,20 +20,26 @@ from drills.colour.spaces import in_screen_gamut
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.kinds.common import (
     MODEL_LIMITS,
-    BoolArray,
     FloatArray,
-    IntArray,
     as_json,
     as_lab,
     as_shown,
     askable,
     change_in_numbers,
-    family_of,
     mark_of,
     near_miss,
 )
+from drills.kinds.muting import (
+    KEPT,
+    TOO_BRIGHT,
+    muting_pairs,
+    opposite,
+    sandwiches,
+    tempting,
+    unmuted,
+    with_each,
+)
 from drills.kinds.protocol import (
-    VISIBLE_STEP_DELTA_E00,
     Answers,
     Ask,
     CannotAskError,
@@ -46,22 +51,9 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.moves import LIGHT, MIDDLE
+from drills.layering.moves import LIGHT
 from drills.layering.palette import Palette
-from drills.layering.predict import extend, sheet_lab, start
 
-BRIGHT_FROM = 5.0
-"""Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""
-TOO_BRIGHT = 2.0
-"""Least ΔE00 between the main colour alone and the target."""
-OVER = LIGHT
-"""Pressure of the main colour's layer over the muting one, enough to hold it in."""
-OPPOSITE = 4.5
-"""Wheel steps from which a pencil counts as a complement that mutes."""
-KEPT = 1.0
-"""Wheel steps the target may turn off the main colour: muted, not another colour."""
-PAIRS = 240
-"""How many pairs of a main colour and its complement are looked at for a family."""
 TRIES = 24
 """How many targets a question is chosen from: a pair and a hand each."""
 
@@ -102,18 +94,19 @@ class MuteWithComplement:
     chance: float = 0.25
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, [name for name in FAMILIES if _pairs(palette, name)])
+        return askable(self, palette, [name for name in FAMILIES if muting_pairs(palette, name)])
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pairs = _pairs(palette, region)
-        if not pairs:
+        known = muting_pairs(palette, region)
+        if not known:
             raise CannotAskError(f"these pencils have no bright {region} with its complement")
-        drawn = [pairs[i % len(pairs)] for i in rng.sample(range(max(TRIES, len(pairs))), TRIES)]
+        places = rng.sample(range(max(TRIES, len(known))), TRIES)
+        drawn = [known[i % len(known)] for i in places]
         main, muter = np.array(drawn, dtype=np.int64).T
         # The target is the same idea done by another hand: a little harder or softer.
         hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
         found: list[Data] = []
-        for first, row in zip(main.tolist(), _sandwiches(palette, main, muter, hand), strict=True):
+        for first, row in zip(main.tolist(), sandwiches(palette, main, muter, hand), strict=True):
             data = _try(palette, first, row, step, rng)
             if data is not None:
                 found.append(data)
@@ -208,65 +201,12 @@ def _gap(data: Data) -> float:
     return second - first
 
 
-@lru_cache(maxsize=64)
-def _pairs(palette: Palette, family: str) -> list[tuple[int, int]]:
-    """Each bright main colour of a family with each pencil that mutes it, its hue kept.
-
-    Of very many, a sample that depends on nothing but the pencils.
-    """
-    colours = palette.colour_indices
-    about = strength(palette.lab[colours])
-    bright = [int(i) for i in colours[about >= BRIGHT_FROM] if family_of(palette, i) == family]
-    across = [_opposite(palette, main, colours) for main in bright]
-    pairs = [(m, int(c)) for m, yes in zip(bright, across, strict=True) for c in colours[yes]]
-    if len(pairs) > PAIRS:
-        pairs = random.Random(f"mute:{family}:{palette.set.fingerprint}").sample(pairs, PAIRS)
-    if not pairs:
-        return []
-    main, muter = np.array(pairs, dtype=np.int64).T
-    muted = _sandwiches(palette, main, muter)
-    alone = _alone(palette, main)
-    kept = wheel_steps(wheel_position(muted), palette.wheel[main]) <= KEPT
-    quieter = (delta_e00(alone, muted) >= TOO_BRIGHT) & (strength(muted) < strength(alone))
-    seen = in_screen_gamut(muted) & in_screen_gamut(alone)
-    return [pair for pair, sound in zip(pairs, kept & quieter & seen, strict=True) if sound]
-
-
-def _opposite(palette: Palette, main: int, others: IntArray) -> BoolArray:
-    """Which pencils stand across the wheel and have colour enough to mute by it."""
-    apart = wheel_steps(palette.wheel[main], palette.wheel[others])
-    return (apart >= OPPOSITE) & (strength(palette.lab[others]) >= NEUTRAL_BELOW)
-
-
-def _sandwiches(
-    palette: Palette, main: IntArray, muter: IntArray, light: FloatArray | float = LIGHT
-) -> FloatArray:
-    """Lab (n, 3) of each muter (n,) laid lightly between two layers of its main (n,)."""
-    mains, rows = np.unique(main, return_inverse=True)
-    under = extend(palette, start(palette, len(mains)), mains, np.full(len(mains), MIDDLE))
-    held = extend(palette, under.take(rows), muter, np.broadcast_to(light, main.shape))
-    return sheet_lab(extend(palette, held, main, np.full(len(main), OVER)))
-
-
-def _alone(palette: Palette, main: IntArray) -> FloatArray:
-    """Lab (n, 3) of each main colour (n,) with no muting layer: itself held in itself."""
-    mains, rows = np.unique(main, return_inverse=True)
-    return np.asarray(_sandwiches(palette, mains, mains)[rows])
-
-
-@lru_cache(maxsize=256)
-def _with_each(palette: Palette, main: int) -> tuple[IntArray, FloatArray]:
-    """Every other coloured pencil (n,), and Lab (n, 3) of a main colour muted with it."""
-    others = palette.colour_indices[palette.colour_indices != main]
-    return others, _sandwiches(palette, np.full_like(others, main), others)
-
-
 def _try(
     palette: Palette, main: int, target_row: FloatArray, step: float, rng: random.Random
 ) -> Data | None:
     """One question about this main colour and target, or None where it would not be sound."""
-    others, results = _with_each(palette, main)
-    (alone_row,) = _alone(palette, np.array([main]))
+    others, results = with_each(palette, main)
+    (alone_row,) = unmuted(palette, np.array([main]))
     if not in_screen_gamut(np.stack([target_row, alone_row])).all():
         return None
     target, alone = as_shown(target_row), as_shown(alone_row)
@@ -279,9 +219,9 @@ def _try(
         return None
     errors = delta_e00(results, np.asarray(target))
     best = int(np.argmin(errors))
-    if not _opposite(palette, main, others[best : best + 1]).all():
+    if not opposite(palette, main, others[best : best + 1]).all():
         return None
-    offered = _tempting(palette, main, others, errors, best, step, rng)
+    offered = tempting(palette, main, others, errors, best, step, rng)
     if len(offered) < 4:
         return None
     rng.shuffle(offered)
@@ -298,42 +238,6 @@ def _try(
         results=tuple(as_lab(results[i]) for i in offered),
         errors=tuple(float(errors[i]) for i in offered),
     )
-
-
-def _tempting(
-    palette: Palette,
-    main: int,
-    others: IntArray,
-    errors: FloatArray,
-    best: int,
-    step: float,
-    rng: random.Random,
-) -> list[int]:
-    """The best and three that tempt: one at the wanted gap, then right-looking wrong ones.
-
-    Wrong ones are the wheel opposite of a neighbour hue, a grey, and the main
-    colour's own family; none comes nearer to the best than the first does.
-    """
-    gap = errors - errors[best]
-    rivals = [int(i) for i in np.argsort(gap, kind="stable") if gap[i] >= VISIBLE_STEP_DELTA_E00]
-    if len(rivals) < 3:
-        return []
-    # Two more must lie beyond the rival, or the gap asked would not be the gap there is.
-    rival = min(rivals[:-2], key=lambda i: abs(gap[i] - step))
-    farther = [i for i in rivals if gap[i] >= gap[rival] and i != rival]
-    about = strength(palette.lab[others])
-    away = wheel_steps(palette.wheel[others], palette.wheel[main])
-    grey = [i for i in farther if about[i] < NEUTRAL_BELOW]
-    kin = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] <= 1.5]
-    opposite = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] >= 3.0]
-    chosen = [best, rival]
-    for group in rng.sample([grey, kin, opposite], 3):
-        open_ones = [i for i in group if i not in chosen]
-        if open_ones and len(chosen) < 4:
-            chosen.append(rng.choice(open_ones))
-    left = [i for i in farther if i not in chosen]
-    rng.shuffle(left)
-    return (chosen + left)[:4]
 
 
 KIND = MuteWithComplement()

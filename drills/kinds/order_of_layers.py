@@ -10,26 +10,20 @@ finishing layer. Difficulty is how far off a shuffled order lands (the median
 from __future__ import annotations
 
 import random
-from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
 from drills.colour.difference import delta_e00
-from drills.colour.hue import FAMILIES, wheel_steps
+from drills.colour.hue import FAMILIES
 from drills.colour.reading import describe_difference
 from drills.colour.spaces import in_screen_gamut
-from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.kinds.common import (
     MODEL_LIMITS,
-    FloatArray,
-    IntArray,
     as_json,
     as_lab,
     as_shown,
     askable,
-    family_of,
     mark_of,
     near_miss,
 )
@@ -46,41 +40,28 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, move_words
+from drills.kinds.recipes import (
+    LEAST_SPREAD,
+    Order,
+    Recipe,
+    across,
+    every_order,
+    make_recipe,
+    rough_spread,
+    rules_asked,
+    rules_broken,
+)
+from drills.layering.moves import Move, move_words
 from drills.layering.palette import Palette
-from drills.layering.predict import as_arrays, extend, predict_many, sheet_lab, start
 
 COLOUR_SHARE = 0.7
 """How much of the score is the colour reached; the rest is the working rules."""
-OPPOSITE = 4.0
-KIN = (0.5, 2.5)
-"""Wheel steps of an underlayer from its main colour: a kindred, lighter hue."""
 PLANS = 40
 """How many recipes a question is chosen from, by a rough look at a few orders of each."""
-ORDERS = 5
-"""Orders of each in that rough look."""
-LEAST_SPREAD = 1.5 * VISIBLE_STEP_DELTA_E00
-"""Least median ΔE00 of all orders from the planned one: under it, order hardly matters."""
 TRIES, MOST_TRIES = 4, 12
 """How many of them, the likeliest first, are worked out in every order; the most if none serves."""
 FALL = 2.5
 """ΔE00 past a visible step at which the colour's share of the score is down to 0.37."""
-
-LIGHT_FIRST = "light before heavy: firm pressure first fills the tooth, and later layers slide"
-HELD_INSIDE = "the muting layer is held inside: some colour under it, the main colour over it"
-FINISH_LAST = "the blender comes before the finishing layer, which takes its haze off"
-BLEND_BARE = "the blender needs colour on the paper before it"
-
-Order = tuple[int, ...]
-
-
-@dataclass(frozen=True)
-class Recipe:
-    """Moves in their working order: a main colour and what mutes it."""
-
-    main: int
-    muter: int
-    moves: tuple[Move, ...]
 
 
 @dataclass(frozen=True)
@@ -112,15 +93,15 @@ class OrderOfLayers:
     chance: float = 0.07
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, [name for name in FAMILIES if _pairs(palette, name)])
+        return askable(self, palette, [name for name in FAMILIES if across(palette, name)])
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pairs = _pairs(palette, region)
+        pairs = across(palette, region)
         if not pairs:
             raise CannotAskError(f"these pencils have no {region} with its complement")
         found: list[Data] = []
-        plans = [_recipe(palette, *pairs[rng.randrange(len(pairs))], rng) for _ in range(PLANS)]
-        rough = _rough_spread(palette, [plan.moves for plan in plans], rng)
+        plans = [make_recipe(palette, *pairs[rng.randrange(len(pairs))], rng) for _ in range(PLANS)]
+        rough = rough_spread(palette, [plan.moves for plan in plans], rng)
         wanted = max(step, 1.1 * LEAST_SPREAD)
         likeliest = sorted(
             range(PLANS), key=lambda i: (rough[i] < LEAST_SPREAD, abs(rough[i] - wanted))
@@ -171,7 +152,7 @@ class OrderOfLayers:
         order = _order(answers)
         error = data.errors[order]
         broken = broken_by(data, order)
-        asked = _rules_asked(data)
+        asked = rules_asked(data.moves)
         colour = near_miss(error - VISIBLE_STEP_DELTA_E00, FALL)
         kept = 1.0 - len(broken) / max(1, len(asked))
         right = error < VISIBLE_STEP_DELTA_E00 and not broken
@@ -218,31 +199,9 @@ def _spread(data: Data) -> float:
     return float(np.median(list(data.errors.values())))
 
 
-def _rules_asked(data: Data) -> tuple[str, ...]:
-    """The working rules that these moves can break; a blend is either first or last, not both."""
-    blends = any(move.action == "blend" for move in data.moves)
-    return (LIGHT_FIRST, HELD_INSIDE, *((FINISH_LAST,) if blends else ()))
-
-
-def broken_by(data: Data, order: Sequence[int]) -> tuple[str, ...]:
-    """The working rules an order breaks. Common practice, no source."""
-    moves = [data.moves[i] for i in order]
-    broken = []
-    # The muting layer is light by its nature; the others go from light to firm.
-    presses = [m.pressure for m in moves if m.action == "lay" and m.pencil != data.muter]
-    if presses != sorted(presses):
-        broken.append(LIGHT_FIRST)
-    at = next(i for i, move in enumerate(moves) if move.pencil == data.muter)
-    under = any(m.action == "lay" and m.pencil != data.muter for m in moves[:at])
-    over = any(m.pencil == data.main for m in moves[at + 1 :])
-    if not (under and over):
-        broken.append(HELD_INSIDE)
-    blends = [i for i, move in enumerate(moves) if move.action == "blend"]
-    if blends and blends[0] == 0:
-        broken.append(BLEND_BARE)
-    if blends and moves[-1].action == "blend":
-        broken.append(FINISH_LAST)
-    return tuple(broken)
+def broken_by(data: Data, order: Order) -> tuple[str, ...]:
+    """The working rules an order breaks."""
+    return rules_broken(data.main, data.muter, [data.moves[i] for i in order])
 
 
 def _telling(data: Data, mine: Order) -> list[tuple[str, Order]]:
@@ -257,68 +216,6 @@ def _telling(data: Data, mine: Order) -> list[tuple[str, Order]]:
         rows.append(("the muting layer first", first[len(first) // 2]))
     rows.append(("the order farthest off", by_error[-1]))
     return [row for at, row in enumerate(rows) if row[1] not in [o for _, o in rows[:at]]]
-
-
-@lru_cache(maxsize=64)
-def _pairs(palette: Palette, family: str) -> list[tuple[int, int]]:
-    """Each main colour of a family with each pencil across the wheel."""
-    hued = _hued(palette)
-    return [
-        (int(main), int(other))
-        for main in hued
-        if family_of(palette, main) == family
-        for other in hued[wheel_steps(palette.wheel[main], palette.wheel[hued]) >= OPPOSITE]
-    ]
-
-
-@lru_cache(maxsize=8)
-def _hued(palette: Palette) -> IntArray:
-    """The pencils that are no greys."""
-    colours = palette.colour_indices
-    return colours[strength(palette.lab[colours]) >= NEUTRAL_BELOW]
-
-
-def _recipe(palette: Palette, main: int, muter: int, rng: random.Random) -> Recipe:
-    """Three to five moves in their working order, no two alike."""
-    hued = _hued(palette)
-    away = wheel_steps(palette.wheel[main], palette.wheel[hued])
-    lighter = palette.lab[hued, 0] > palette.lab[main, 0] + 5.0
-    kin = hued[(away >= KIN[0]) & (away <= KIN[1]) & lighter]
-    moves = [Move("lay", main, MIDDLE), Move("lay", muter, LIGHT), Move("lay", main, FIRM)]
-    if kin.size and rng.random() < 0.6:
-        moves.insert(0, Move("lay", int(kin[rng.randrange(kin.size)]), LIGHT))
-    if palette.blender is not None and rng.random() < 0.7:
-        moves.insert(len(moves) - 1, Move("blend", palette.blender, LIGHT))
-    return Recipe(main, muter, tuple(moves))
-
-
-def _rough_spread(
-    palette: Palette, plans: Sequence[Sequence[Move]], rng: random.Random
-) -> list[float]:
-    """About how far off a shuffled order lands (ΔE00), for each plan, from a few orders of it."""
-    most = max(map(len, plans))
-    recipes = []
-    for plan in plans:
-        # A layer without pressure lays nothing: it brings all to one length.
-        idle = [Move("lay", plan[0].pencil, 0.0)] * (most - len(plan))
-        recipes.append([*plan, *idle])
-        recipes.extend([*rng.sample(plan, len(plan)), *idle] for _ in range(ORDERS))
-    labs = predict_many(palette, recipes).reshape(len(plans), 1 + ORDERS, 3)
-    rough: list[float] = np.median(delta_e00(labs[:, 1:], labs[:, :1]), axis=1).tolist()
-    return rough
-
-
-def every_order(palette: Palette, moves: Sequence[Move]) -> tuple[list[Order], FloatArray]:
-    """All n! orders of n moves, and the Lab (n!, 3) of each; a common beginning is laid once."""
-    pencil, pressure, action = (column[0] for column in as_arrays([moves]))
-    orders: list[Order] = [()]
-    sheet = start(palette)
-    for _ in moves:
-        nexts = [(row, i) for row, o in enumerate(orders) for i in range(len(moves)) if i not in o]
-        orders = [(*orders[row], i) for row, i in nexts]
-        rows, at = np.array(nexts, dtype=np.int64).T
-        sheet = extend(palette, sheet.take(rows), pencil[at], pressure[at], action[at])
-    return orders, sheet_lab(sheet)
 
 
 def _try(palette: Palette, recipe: Recipe, rng: random.Random) -> Data | None:
