@@ -40,7 +40,7 @@ def offset(question: Question) -> float:
 
 
 def truth(question: Question) -> Answers:
-    family, lean = question.facts["key"]  # type: ignore[misc]
+    family, lean = question.facts["key"]
     return ((str(family),), (str(lean),))
 
 
@@ -129,14 +129,11 @@ def test_the_neighbour_across_the_nearer_border_is_always_offered() -> None:
     for question in (*questions(), *questions(0.04)):
         index = FAMILIES.index(question.region)
         neighbour = FAMILIES[(index + (1 if offset(question) > 0 else -1)) % 12]
-        assert neighbour in question.facts["choices"]  # type: ignore[operator]
+        assert neighbour in question.facts["choices"]
 
 
 def test_the_true_family_stands_anywhere_alike() -> None:
-    places = Counter(
-        q.facts["choices"].index(q.region)  # type: ignore[union-attr]
-        for q in questions(seeds=60)
-    )
+    places = Counter(q.facts["choices"].index(q.region) for q in questions(seeds=60))
     fair = places.total() / OFFERED
     assert len(places) == OFFERED
     # Chi-square for four degrees of freedom; the seeds are fixed.
@@ -232,7 +229,7 @@ def test_the_reveal_shows_each_family_as_itself_at_the_swatch_s_own_value() -> N
         for row in KIND.reveal(question, truth(question)).results:
             assert row.swatch is not None
             assert in_screen_gamut(row.swatch.lab)
-            assert row.swatch.lab[0] == pytest.approx(question.target[0])  # type: ignore[index]
+            assert row.swatch.lab[0] == pytest.approx(question.target[0])
             if strength(row.swatch.lab) > 0.3:
                 away = wheel_steps(wheel_position(row.swatch.lab), FAMILIES.index(row.label))
                 assert away < 0.03
@@ -240,7 +237,7 @@ def test_the_reveal_shows_each_family_as_itself_at_the_swatch_s_own_value() -> N
 
 def test_the_reveal_marks_the_family_said_and_the_true_one() -> None:
     for question in questions()[::5]:
-        choices = [str(name) for name in question.facts["choices"]]  # type: ignore[union-attr]
+        choices = [str(name) for name in question.facts["choices"]]
         for said in choices:
             rows = KIND.reveal(question, ((said,), ("squarely",))).results
             marks = {row.label: row.mark for row in rows}

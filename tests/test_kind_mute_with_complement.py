@@ -81,7 +81,7 @@ def test_the_key_comes_nearest_of_all_the_pencils_not_only_of_the_four(pencils: 
         best = others[int(np.argmin(errors))]
         key = int(str(question.facts["key"]))
         assert data_of(question).offered[key] == best
-        assert question.facts["choices"][key] == palette.names[best]  # type: ignore[index]
+        assert question.facts["choices"][key] == palette.names[best]
 
 
 @over_sets
@@ -147,18 +147,18 @@ def test_muting_lowers_chroma() -> None:
 )
 def test_among_kin_and_greys_only_the_complement_mutes(main: str, mute: str) -> None:
     def of(name: str, notation: str, opacity: str = "semi") -> object:
-        return pencil(name, hex_of(munsell_to_lab(notation)), opacity)  # type: ignore[arg-type]
+        return pencil(name, hex_of(munsell_to_lab(notation)), opacity)
 
     hue, rest = main.split(" ")
     value = float(rest.split("/")[0])
     palette = palette_with(
-        of("Main", main),  # type: ignore[arg-type]
-        of("Complement", mute),  # type: ignore[arg-type]
-        of("Kin", f"{hue} {value + 1}/8"),  # type: ignore[arg-type]
-        of("Dull kin", f"{hue} {value}/4"),  # type: ignore[arg-type]
-        of("Grey", "N 6"),  # type: ignore[arg-type]
-        of("Dark grey", "N 3"),  # type: ignore[arg-type]
-        of("White", "N 9.3", "opaque"),  # type: ignore[arg-type]
+        of("Main", main),
+        of("Complement", mute),
+        of("Kin", f"{hue} {value + 1}/8"),
+        of("Dull kin", f"{hue} {value}/4"),
+        of("Grey", "N 6"),
+        of("Dark grey", "N 3"),
+        of("White", "N 9.3", "opaque"),
     )
     region = FAMILIES[int(palette.family[0])]
     assert region in KIND.regions(palette)

@@ -146,7 +146,7 @@ def test_the_same_pencils_region_step_and_seed_ask_the_same(name: str) -> None:
 def _told(kind: Kind, palette: object, region: str, step: float, seed: int) -> object:
     """All of a question that shows: facts, step, target, asks, a grade and a reveal."""
     try:
-        question = draw(kind, palette, region, step, seed)  # type: ignore[arg-type]
+        question = draw(kind, palette, region, step, seed)
     except CannotAskError as error:
         return str(error)
     answers = any_answer(kind, question, random.Random(seed).choice)
@@ -298,7 +298,7 @@ def test_a_reveal_marks_what_was_answered_and_what_was_best(name: str, pencils: 
     kind = all_kinds()[name]
     for question, answers in graded(name, pencils)[::2]:
         for answer, grade in random.Random(question.seed).sample(answers, min(4, len(answers))):
-            marks = [row.mark for row in kind.reveal(question, answer).results]  # type: ignore[arg-type]
+            marks = [row.mark for row in kind.reveal(question, answer).results]
             if any(marks):
                 assert sum("yours" in mark for mark in marks) == 1
                 assert any("best" in mark for mark in marks)

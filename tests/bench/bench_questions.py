@@ -88,7 +88,7 @@ def _cost(kind: Kind, palette: Palette) -> Cost:
     for region in regions:
         for seed in range(SEEDS):
             for step in (easiest, math.sqrt(easiest * hardest), hardest):
-                times.append(_milliseconds(lambda r=region, d=step, s=seed: make(r, d, s)))  # type: ignore[misc]
+                times.append(_milliseconds(lambda r=region, d=step, s=seed: make(r, d, s)))
         firsts.append(times[-3 * SEEDS])
     if not times:
         return Cost(kind.name, 0, 0, 0.0, 0.0, 0.0, offers)
