@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-import stat
 import tomllib
 from dataclasses import dataclass
 
@@ -14,6 +13,7 @@ from decks.deck import Deck
 from decks.lines import lines_of
 from decks.problems import Problem
 from drills.errors import InputError, plain
+from drills.ordinary import read_ordinary
 
 _AT_LINE = re.compile(r"\s*\(at line (\d+), column \d+\)|\s*\(at end of document\)")
 _REMEDY = "Compare it with the example of: coach deck new"
@@ -40,36 +40,9 @@ class Found:
         raise InputError(first.where, first.problem, remedy)
 
 
-def load_bytes(path: str | os.PathLike[str], most: int, what: str) -> bytes:
-    """An ordinary file's bytes, refused unread when over ``most``. Raises InputError."""
-    where = plain(os.fspath(path), 200)
-    try:
-        # Looked at before it is opened: opening a pipe or a device may never return.
-        found = os.stat(path)
-        ordinary = stat.S_ISREG(found.st_mode)
-        data = b""
-        if ordinary and found.st_size <= most:
-            with open(path, "rb") as file:
-                data = file.read(most + 1)
-    except FileNotFoundError:
-        raise InputError(where, "there is no such file", "Check the path.") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a usable path"
-        raise InputError(where, f"can't be read ({reason})", "Check the path and rights.") from None
-    if not ordinary:
-        raise InputError(where, "this is not an ordinary file", f"Give the path of {what}.")
-    if max(found.st_size, len(data)) > most:
-        raise InputError(
-            where,
-            f"the file is too big ({found.st_size:,} bytes)",
-            f"The limit is {most:,} bytes for {what}.",
-        )
-    return data
-
-
 def load_deck(path: str | os.PathLike[str]) -> Found:
     """Read a deck's file. Raises InputError only when it can't be read as a file at all."""
-    data = load_bytes(path, limits.MAX_BYTES, "a deck")
+    data = read_ordinary(path, limits.MAX_BYTES, "a deck")
     return read_deck(data, os.fspath(path))
 
 

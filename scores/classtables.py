@@ -1,0 +1,127 @@
+"""The class store's tables, as migrations that only ever get longer.
+
+``answers`` holds what students sent, each answer once. ``marks``, ``days``,
+``mixups`` and ``target_marks`` follow from it, and are made again for a student
+whenever that student's answers change: the screens and the report read them
+alone, so that their cost does not grow with the answers.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from sqlite_utils import Database
+
+APPLICATION_ID = 0x43504C31
+"""SQLite's application_id of a class store ("CPL1")."""
+LATEST_ANSWERS = 20
+"""How many of the latest answers of a skill say where a student now stands in it."""
+
+STUDENT_TABLES = ("answers", "marks", "days", "mixups", "target_marks")
+"""Every table with rows that belong to one student, by its column ``student``."""
+
+
+def m001_class(db: Database) -> None:
+    """Students, decks, skills and answers; what follows from the answers; the names expected."""
+    for statement in _SCHEMA.split(";"):
+        if statement.strip():
+            db.execute(statement)
+
+
+_SCHEMA = """
+CREATE TABLE students (
+    key INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, name TEXT NOT NULL, named_ms INTEGER NOT NULL
+);
+CREATE TABLE decks (
+    key INTEGER PRIMARY KEY, fingerprint TEXT NOT NULL UNIQUE, title TEXT NOT NULL,
+    author TEXT NOT NULL, items_a_day INTEGER NOT NULL, days INTEGER NOT NULL, due TEXT,
+    pass_level REAL NOT NULL, given INTEGER NOT NULL
+);
+CREATE TABLE skills (
+    key INTEGER PRIMARY KEY, kind TEXT NOT NULL, region TEXT NOT NULL, UNIQUE (kind, region)
+);
+CREATE TABLE targets (
+    key INTEGER PRIMARY KEY, deck INTEGER NOT NULL, name TEXT NOT NULL, UNIQUE (deck, name)
+);
+CREATE TABLE expected (name TEXT PRIMARY KEY) WITHOUT ROWID;
+CREATE TABLE answers (
+    student INTEGER NOT NULL, id BLOB NOT NULL, deck INTEGER NOT NULL, skill INTEGER NOT NULL,
+    target INTEGER NOT NULL, at_ms INTEGER NOT NULL, day INTEGER NOT NULL, score REAL NOT NULL,
+    right INTEGER NOT NULL, seconds REAL NOT NULL, level REAL NOT NULL, said INTEGER NOT NULL,
+    truth INTEGER NOT NULL, PRIMARY KEY (student, id)
+) WITHOUT ROWID;
+CREATE TABLE marks (
+    student INTEGER NOT NULL, deck INTEGER NOT NULL, skill INTEGER NOT NULL,
+    tries INTEGER NOT NULL, right INTEGER NOT NULL, total REAL NOT NULL, latest INTEGER NOT NULL,
+    latest_score REAL NOT NULL, latest_level REAL NOT NULL, last_day INTEGER NOT NULL,
+    PRIMARY KEY (student, deck, skill)
+) WITHOUT ROWID;
+CREATE TABLE days (
+    student INTEGER NOT NULL, deck INTEGER NOT NULL, day INTEGER NOT NULL, tries INTEGER NOT NULL,
+    total REAL NOT NULL, seconds REAL NOT NULL, PRIMARY KEY (student, deck, day)
+) WITHOUT ROWID;
+CREATE TABLE mixups (
+    student INTEGER NOT NULL, deck INTEGER NOT NULL, truth INTEGER NOT NULL, said INTEGER NOT NULL,
+    tries INTEGER NOT NULL, PRIMARY KEY (student, deck, truth, said)
+) WITHOUT ROWID;
+CREATE TABLE target_marks (
+    student INTEGER NOT NULL, deck INTEGER NOT NULL, target INTEGER NOT NULL,
+    tries INTEGER NOT NULL, total REAL NOT NULL, PRIMARY KEY (student, deck, target)
+) WITHOUT ROWID;
+"""
+
+STEPS: tuple[Callable[[Database], None], ...] = (m001_class,)
+LATEST = len(STEPS)
+
+
+def migrate(connection: sqlite3.Connection) -> None:
+    """Bring a class store up to date."""
+    from sqlite_utils import Database, Migrations
+
+    made = Migrations("class")
+
+    def numbered(number: int, step: Callable[[Database], None]) -> Callable[[Database], None]:
+        def run(db: Database) -> None:
+            step(db)
+            db.execute(f"PRAGMA user_version = {number}")
+            db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+
+        run.__name__ = step.__name__
+        return run
+
+    for number, step in enumerate(STEPS, start=1):
+        made(name=step.__name__)(numbered(number, step))
+    made.apply(Database(connection))
+
+
+def derive(db: sqlite3.Connection, student: int) -> None:
+    """Make what follows from one student's answers again."""
+    for table in STUDENT_TABLES[1:]:
+        db.execute(f"DELETE FROM {table} WHERE student = ?", (student,))
+    for statement in _DERIVE:
+        db.execute(statement, {"student": student, "latest": LATEST_ANSWERS})
+
+
+_DERIVE = (
+    """INSERT INTO marks
+    SELECT :student, deck, skill, count(*), sum(right), sum(score), sum(place <= :latest),
+        sum(score * (place <= :latest)), sum(level * (place <= :latest)), max(day)
+    FROM (
+        SELECT deck, skill, right, score, level, day,
+            row_number() OVER (PARTITION BY deck, skill ORDER BY at_ms DESC, id) AS place
+        FROM answers WHERE student = :student
+    ) GROUP BY deck, skill""",
+    """INSERT INTO days
+    SELECT :student, deck, day, count(*), sum(score), sum(seconds)
+    FROM answers WHERE student = :student GROUP BY deck, day""",
+    """INSERT INTO mixups
+    SELECT :student, deck, truth, said, count(*)
+    FROM answers WHERE student = :student AND truth >= 0 AND said >= 0
+    GROUP BY deck, truth, said""",
+    """INSERT INTO target_marks
+    SELECT :student, deck, target, count(*), sum(score)
+    FROM answers WHERE student = :student AND target >= 0 GROUP BY deck, target""",
+)
