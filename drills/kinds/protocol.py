@@ -79,8 +79,11 @@ class Question:
 
     ``step`` is the difficulty really asked, in the kind's own unit, after the
     screen's 8 bits; smaller is harder. ``facts`` is what the record keeps
-    (target, choices, computed results) as JSON values. ``data`` is the kind's
-    own frozen payload.
+    (target, choices, computed results) as JSON values; its ``key`` is the
+    computed key, in the same words as the replies: a choice key for each ask
+    (an ask of one choice needs none), all keys in order when arranging, and
+    for "build", where many ways are good, a good one in words. ``data`` is the
+    kind's own frozen payload.
     """
 
     kind: str
