@@ -20,7 +20,7 @@ from coach.app import CoachApp
 from coach.desk import Desk, Ready, ready
 from coach.screens.practice import PracticeScreen
 from coach.terminal import ColourDepth
-from coach.widgets.choices import KEYS, Choices
+from coach.widgets.choices import Choices, keys_for
 from drills.colour.spaces import screen_rgb
 from drills.kinds import all_kinds
 from drills.kinds.protocol import Ask, Lab, Reveal, Swatch
@@ -214,13 +214,12 @@ async def choose(pilot: Pilot[None], index: int, mouse: bool = False) -> None:
     app = pilot.app
     assert isinstance(app, CoachApp)
     if not mouse:
-        await pilot.press(KEYS[index])
+        await pilot.press(keys_for(asked_now(app).choices)[index])
         return
-    # The words of some choices are shortened; the key before them never is.
-    words = asked_now(app).choices[index].text
-    mark = f"{KEYS[index]}  {words[:4]}"
-    x, y = place_of(app, mark)
-    await pilot.click(offset=(x + 3, y))
+    widget = practice(app).query_one(Choices)
+    cell = widget._cells(widget.size.width, widget._depth)[index]
+    x, y = widget.content_region.offset
+    await pilot.click(offset=(x + cell.x + 1, y + cell.y))
 
 
 async def answer(pilot: Pilot[None], pick: int = 0, mouse: bool = False) -> None:

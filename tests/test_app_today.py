@@ -53,7 +53,7 @@ async def test_a_day_with_nothing_behind_it(tmp_path: Path) -> None:
         assert plan is not None
         skills = len(plan.offers.pairs)
         assert f"0 of {skills} skills met, nothing is due." in shown(app)
-        assert f"10 minutes, about {len(plan.plan)} questions." in shown(app)
+        assert f"10 minutes, about {len(plan.plan)} questions:" in shown(app)
         assert f"{MORNING:%A} 2 March" in lines(app)[0]
         first = plan.plan[0]
         assert plan.offers.kinds[first.kind].title in shown(app)

@@ -123,9 +123,9 @@ class PracticeScreen(Screen[None]):
             self._end()
             return
         kind = self.session.kinds[self.question.kind]
-        item = self.session.item
         self.query_one("#title", Static).update(f"{kind.title} · question {self.session.number}")
-        self.query_one("#why", Static).update(item.why if item else "")
+        # Why it is asked names the colour family, which may be the very answer: told after.
+        self.query_one("#why", Static).update(kind.trains[:1].upper() + kind.trains[1:])
         self._show_asking(True)
         self._ask()
         self._tick()
@@ -184,6 +184,10 @@ class PracticeScreen(Screen[None]):
         assert self.question is not None
         self.outcome = self.session.answered(self.question, self.replies)
         reveal = self.outcome.reveal
+        item = self.session.item
+        measure = getattr(self.outcome, "measure", "")
+        why = "; ".join(filter(None, (item.why if item else "", measure)))
+        self.query_one("#why", Static).update(why)
         self.query_one("#verdict", Static).update(self.outcome.grade.verdict)
         self.query_one(Results).reveal = reveal
         self.query_one("#because", Static).update("\n".join(reveal.because))
@@ -240,6 +244,10 @@ class PracticeScreen(Screen[None]):
                 self._hint_telling()
             elif self.question is not None:
                 self._ask()
+                if self._look is not None:
+                    # A look that was broken off is over: no second one.
+                    self._look.stop()
+                    self._hide_scene()
         else:
             self.session.pause()
             # Nothing to study while the clock stands.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coach.widgets.choices import KEYS
+from coach.widgets.choices import keys_for
 from coach.widgets.hints import Hint
 from drills.kinds.protocol import Ask
 
@@ -15,9 +15,8 @@ PAUSED_HINTS = (Hint("p", "go on", "pause"), STOP, HELP)
 def asking_hints(asked: Ask) -> tuple[Hint, ...]:
     """The keys for one form of asking."""
     count = len(asked.choices)
-    keys = f"1–{count}" if count <= 9 else f"1–9 a–{KEYS[count - 1]}"
-    if count == 1:
-        keys = "1"
+    marks = keys_for(asked.choices)[:count]
+    keys = marks[0] if count == 1 else f"{marks[0]}–{marks[-1]}" if count <= 9 else "1–9 a–z"
     tail = (PAUSE, STOP, HELP)
     if asked.form == "arrange":
         return (

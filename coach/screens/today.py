@@ -127,15 +127,17 @@ def figures(plan: Today, pencils: str) -> str:
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
     if not count:
         return f"{first}\nNothing can be asked here and now."
-    return f"{first}\n{plan.minutes:g} minutes, about {count} questions. First come:"
+    return f"{first}\n{plan.minutes:g} minutes, about {count} questions:"
 
 
 def item_lines(plan: Today, width: int) -> str:
     """One line an item: why it comes, and the drill it comes in."""
     title_width = max(len(facts.title) for facts in plan.offers.kinds.values())
     why_width = max(20, width - title_width - 3)
-    return "\n".join(
+    lines = (
         f"{set_cell_size(plan.offers.kinds[item.kind].title, title_width)}   "
         f"{set_cell_size(item.why, why_width).rstrip()}"
         for item in plan.plan
     )
+    # Not in the order they are asked: that would tell a question's family beforehand.
+    return "\n".join(sorted(lines))

@@ -17,7 +17,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.widgets.paint import shortened, swatch_row, text, wrapped
+from coach.widgets.paint import block, shortened, swatch_row, text, wrapped
 from drills.kinds.protocol import Ask, Choice, Reply
 
 KEYS = "123456789abcefghijkmorstuvwxyz"
@@ -32,6 +32,8 @@ DOUBLE_S = 0.3
 LEAST_ROWS, MOST_ROWS = 7, 15
 """Rows of a choice with a swatch; three of them are its words and the gap below."""
 WORD_ROWS = 3
+ROW_ROWS = 2
+"""Rows in which swatches placed in order are shown, edge to edge."""
 NARROWEST, WIDE_ENOUGH = 15, 24
 """Cells of a choice with a swatch: the least with all in one row, and in a grid."""
 
@@ -69,6 +71,13 @@ def layout(
     return tuple(
         Cell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
     )
+
+
+def keys_for(choices: tuple[Choice, ...]) -> tuple[str, ...]:
+    """The key of each choice: its own letter where all are called by one, else those of KEYS."""
+    names = tuple(choice.text.lower() for choice in choices)
+    own = all(len(name) == 1 and name.isalpha() for name in names)
+    return names if own and len(set(names)) == len(names) else tuple(KEYS[: len(choices)])
 
 
 class Choices(Widget, can_focus=True):
@@ -127,7 +136,7 @@ class Choices(Widget, can_focus=True):
         return layout(len(self.choices), width, height, swatches, self._alone)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        tail = 1 if self.form == "arrange" else 0
+        tail = self._tail
         # What a prompt of two lines leaves, and the least of a scene.
         above = 6 + tail if self._alone else 10
         cells = self._cells(width, max(3, container.height - above))
@@ -167,12 +176,13 @@ class Choices(Widget, can_focus=True):
             self.placed = (*self.placed, key)
 
     def on_key(self, event: events.Key) -> None:
-        if event.character and event.character in KEYS:
-            index = KEYS.index(event.character)
-            if index < len(self.choices):
+        pressed = (event.character or "").lower()
+        for keys in (keys_for(self.choices), tuple(KEYS[: len(self.choices)])):
+            if pressed and pressed in keys:
                 event.stop()
                 if not self._again(event.key):
-                    self.pick(index)
+                    self.pick(keys.index(pressed))
+                return
 
     def _again(self, key: str) -> bool:
         """True where this key has just answered something else."""
@@ -195,7 +205,14 @@ class Choices(Widget, can_focus=True):
 
     @property
     def _depth(self) -> int:
-        return self.size.height - (1 if self.form == "arrange" else 0)
+        return self.size.height - self._tail
+
+    @property
+    def _tail(self) -> int:
+        """Rows below the choices: the row as placed so far, and how far along it is."""
+        if self.form != "arrange":
+            return 0
+        return 1 + (ROW_ROWS + 1) * any(choice.swatch for choice in self.choices)
 
     def render_line(self, y: int) -> Strip:
         width = self.size.width
@@ -203,6 +220,8 @@ class Choices(Widget, can_focus=True):
         cells = self._cells(width, self._depth)
         if self.form == "arrange" and y == self.size.height - 1:
             return Strip([text(self._order_words(), style, width)])
+        if y >= self._depth:
+            return self._row_so_far(style, width, y - self._depth)
         line: list[Segment] = []
         used = 0
         for index, cell in sorted(enumerate(cells), key=lambda item: item[1].x):
@@ -217,7 +236,9 @@ class Choices(Widget, can_focus=True):
         choice = self.choices[index]
         at = self.has_focus and index == self.cursor
         lettering = style + Style(reverse=True) if at else style
-        mark = f"{KEYS[index]}  " if index < len(KEYS) else "   "
+        keys = keys_for(self.choices)
+        lettered = keys[index : index + 1] == (choice.text.lower(),)
+        mark = "" if lettered else f"{keys[index]}  " if index < len(keys) else "   "
         place = ""
         if choice.key in self.placed:
             place = f"  {ORDINALS[self.placed.index(choice.key)]}"
@@ -235,11 +256,21 @@ class Choices(Widget, can_focus=True):
             return [text(f"{lead}{lines[line]}", lettering, wide)]
         return [Segment(" " * wide, style)]
 
+    def _row_so_far(self, style: Style, width: int, row: int) -> Strip:
+        """The swatches in the order placed, edge to edge, with room for those to come."""
+        if row >= ROW_ROWS:
+            return Strip.blank(width, style)
+        swatches = {choice.key: choice.swatch for choice in self.choices}
+        wide = max(2, min(8, width // max(1, len(swatches))))
+        laid = [swatches[key] for key in self.placed]
+        line = [block(swatch.lab, wide) for swatch in laid if swatch]
+        return Strip(line).adjust_cell_length(width, style)
+
     def _order_words(self) -> str:
         total = len(self.choices)
         if len(self.placed) == total:
             return "All placed. Enter to answer, Backspace to take the last one back."
-        return f"{len(self.placed)} of {total} placed. Press the number of the next one."
+        return f"{len(self.placed)} of {total} placed. Press the key of the next one."
 
 
 def two_lines(words: str, width: int) -> list[str]:
