@@ -24,6 +24,7 @@ class CoachApp(App[None]):
 
     TITLE = "coach"
     COMMAND_PALETTE_DISPLAY = "Ctrl+P"
+    DEFAULT_MODE = "coach"
     CSS = """
     Screen { background: $background; color: $foreground; }
     .title { text-style: bold; padding: 0 2; height: auto; }
@@ -50,11 +51,13 @@ class CoachApp(App[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        # Textual loads the style of a mode's first screen, but not of a default screen.
+        self.add_mode(self.DEFAULT_MODE, self.first_screen)
         for room in ROOMS:
             self.register_theme(room.theme())
         self.theme = MIDDLE.name
 
-    def get_default_screen(self) -> Screen[None]:
+    def first_screen(self) -> Screen[None]:
         from coach.screens.today import TodayScreen
         from coach.screens.welcome import WelcomeScreen
 

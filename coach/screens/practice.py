@@ -58,6 +58,7 @@ class PracticeScreen(Screen[None]):
         self.question: Question | None = None
         self.replies: Answers = ()
         self.outcome: Outcome | None = None
+        self._why = ""
         self._look: Timer | None = None
         self._told_at = 0.0
         self._away = False
@@ -124,6 +125,7 @@ class PracticeScreen(Screen[None]):
             return
         kind = self.session.kinds[self.question.kind]
         self.query_one("#title", Static).update(f"{kind.title} · question {self.session.number}")
+        self._why = self.session.item.why if self.session.item else ""
         # Why it is asked names the colour family, which may be the very answer: told after.
         self.query_one("#why", Static).update(kind.trains[:1].upper() + kind.trains[1:])
         self._show_asking(True)
@@ -184,9 +186,8 @@ class PracticeScreen(Screen[None]):
         assert self.question is not None
         self.outcome = self.session.answered(self.question, self.replies)
         reveal = self.outcome.reveal
-        item = self.session.item
         measure = getattr(self.outcome, "measure", "")
-        why = "; ".join(filter(None, (item.why if item else "", measure)))
+        why = "; ".join(filter(None, (self._why, measure)))
         self.query_one("#why", Static).update(why)
         self.query_one("#verdict", Static).update(self.outcome.grade.verdict)
         self.query_one(Results).reveal = reveal
