@@ -32,6 +32,8 @@ DOUBLE_S = 0.3
 LEAST_ROWS, MOST_ROWS = 7, 15
 """Rows of a choice with a swatch; three of them are its words and the gap below."""
 WORD_ROWS = 3
+CHIP = 8
+"""Cells of a pencil's swatch in the tray."""
 ROW_ROWS = 2
 """Rows in which swatches placed in order are shown, edge to edge."""
 NARROWEST, WIDE_ENOUGH = 15, 24
@@ -71,6 +73,12 @@ def layout(
     return tuple(
         Cell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
     )
+
+
+def tray(count: int, width: int) -> tuple[Cell, ...]:
+    """Lay out pencils at hand in two columns: a chip of each and its name, a gap below."""
+    rows, wide = -(-count // 2), width // 2
+    return tuple(Cell((i // rows) * wide, (i % rows) * 2, wide, 2) for i in range(count))
 
 
 def keys_for(choices: tuple[Choice, ...]) -> tuple[str, ...]:
@@ -133,6 +141,8 @@ class Choices(Widget, can_focus=True):
 
     def _cells(self, width: int, height: int) -> tuple[Cell, ...]:
         swatches = any(choice.swatch for choice in self.choices)
+        if self.form == "build" and swatches:
+            return tray(len(self.choices), width)
         return layout(len(self.choices), width, height, swatches, self._alone)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
@@ -242,6 +252,8 @@ class Choices(Widget, can_focus=True):
         place = ""
         if choice.key in self.placed:
             place = f"  {ORDINALS[self.placed.index(choice.key)]}"
+        if self.form == "build" and cell.height == 2:
+            return self._chip_line(choice, mark, cell.width, row, lettering, style)
         if choice.swatch is None:
             words = shortened(choice.text, cell.width - len(mark) - len(place) - 3)
             return [text(f" {mark}{words}{place}", lettering, cell.width - 2)]
@@ -255,6 +267,20 @@ class Choices(Widget, can_focus=True):
             lead = " " * len(mark) if line else mark
             return [text(f"{lead}{lines[line]}", lettering, wide)]
         return [Segment(" " * wide, style)]
+
+    def _chip_line(
+        self, choice: Choice, mark: str, width: int, row: int, lettering: Style, style: Style
+    ) -> list[Segment]:
+        if row:
+            return [Segment(" " * width, style)]
+        chip = block(choice.swatch.lab, CHIP) if choice.swatch else Segment(" " * CHIP, style)
+        words = shortened(choice.text, width - CHIP - len(mark) - 5)
+        return [
+            Segment(f" {mark}", style),
+            chip,
+            Segment("  ", style),
+            text(words, lettering, width - CHIP - len(mark) - 4),
+        ]
 
     def _row_so_far(self, style: Style, width: int, row: int) -> Strip:
         """The swatches in the order placed, edge to edge, with room for those to come."""

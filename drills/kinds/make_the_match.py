@@ -165,7 +165,14 @@ class MakeTheMatch:
         if len(moves) >= MOST_LAYERS:
             full = (Choice(DONE, "done: the paper takes no more here"),)
             return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")
-        choices = tuple(Choice(str(i), palette.names[i]) for i in data.tray)
+        choices = tuple(
+            Choice(
+                str(i),
+                palette.names[i],
+                None if i == palette.blender else Swatch(as_shown(palette.lab[i])),
+            )
+            for i in data.tray
+        )
         return Ask("Lay which pencil next? d when the colours match.", choices, scene, "build")
 
     def grade(self, question: Question, answers: Answers) -> Grade:
@@ -201,8 +208,8 @@ class MakeTheMatch:
                 Result(
                     f"move {i + 1}",
                     words,
-                    Swatch((left or [data.paper])[0]),
-                    beside=Swatch((right or [data.paper])[0]),
+                    Swatch((left or [data.paper])[0], "yours"),
+                    beside=Swatch((right or [data.paper])[0], "plan"),
                 )
             )
         broken = broken_rules(palette, mine, data.target) if mine else ()
