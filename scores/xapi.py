@@ -202,3 +202,28 @@ def _moment(text: object) -> datetime:
     except (ValueError, OverflowError):
         raise StatementError("a timestamp is not a time with its offset") from None
     return moment
+
+
+def statement_of(answer: Answer, pseudonym: str) -> dict[str, JSON]:
+    """The statement of an answer that a class keeps; steps are levels, and times are in UTC."""
+    more: dict[str, JSON] = {"step": answer.level, "steps": [0.0, 1.0], "unit": "level"}
+    if answer.target:
+        more["target"] = answer.target
+    if answer.truth >= 0 and answer.said >= 0:
+        more["truth"], more["said"] = FAMILIES[answer.truth], FAMILIES[answer.said]
+    return {
+        "id": answer.id,
+        "actor": {"account": {"homePage": HOME, "name": answer.student}, "name": pseudonym},
+        "verb": {"id": ANSWERED},
+        "object": {"id": f"{DRILLS}{quote(answer.kind)}/{quote(answer.region)}"},
+        "result": {
+            "score": {"scaled": answer.score},
+            "success": answer.right,
+            "duration": f"PT{answer.seconds:.2f}S",
+        },
+        "context": {
+            "contextActivities": {"grouping": [{"id": f"{DECKS}{answer.deck}"}]},
+            "extensions": {EXTENSION: more},
+        },
+        "timestamp": answer.at.isoformat(timespec="milliseconds"),
+    }
