@@ -24,10 +24,12 @@ from drills.planning.words import as_lab
 if TYPE_CHECKING:
     from drills.planning.job import Job
 
-SHORTLIST = 4
+SHORTLIST = 3
 """Kinds that are planned with in earnest, of all that are tried in two layers."""
 BASES = 48
 """Own pencils and pressures tried under a missing one."""
+AS_GOOD = 1.0
+"""ΔE00 within which two missing pencils do equally well: a visible step."""
 WORTH = 1.0
 """ΔE00 by which a missing pencil must help to be named."""
 
@@ -46,15 +48,19 @@ def what_is_missing(
     said = (
         f"{_DIRECTION_WORDS[way]} The nearest swatch stays ΔE00 {far:.1f} off; the target is {off}."
     )
-    closest, kind = far, -1
+    tried: list[tuple[float, int]] = []
     for one in _shortlist(job).tolist():
         wider = with_kind(job.palette, one)
         found = planner(job.with_pencil(wider))
         if found:
-            left = float(delta_e00(predict(wider, found[0].moves), job.target))
-            closest, kind = min((closest, kind), (left, one))
-    if kind < 0 or closest > far - WORTH:
+            tried.append((float(delta_e00(predict(wider, found[0].moves), job.target)), one))
+    least = min(tried, default=(far, -1))[0]
+    if least > far - WORTH:
         return Missing(far, way, off, f"{said} No one pencil would bring it much nearer.")
+    # Of those that do as well, the plainest advice: the pencil most like the target.
+    likeness = delta_e00(kinds().lab, job.target)
+    as_good = [pair for pair in tried if pair[0] <= least + AS_GOOD]
+    closest, kind = min(as_good, key=lambda pair: float(likeness[pair[1]]))
     lab = kinds().lab[kind]
     name = kind_words(read_colour(lab))
     return Missing(
@@ -102,14 +108,16 @@ def kind_words(reading: Reading) -> str:
 
 
 def _shortlist(job: Job) -> IntArray:
-    """The kinds that come nearest in one or two layers with one's own pencils."""
+    """The kinds that come nearest in one or two layers with one's own pencils, and the one
+    that is most like the target."""
     extra = kinds()
     n = len(extra)
     own = _nearest_layers(job)
     over = _misses(job, Looker.of(extra, np.arange(n), PRESSURES), own).min(axis=(0, 1))
     under = lay(blank(job.palette.paper, n), extra, np.arange(n), MIDDLE)
     looker = Looker.of(job.palette, job.places, PRESSURES)
-    return best(np.minimum(over, _misses(job, looker, under).min(axis=(1, 2))), SHORTLIST)
+    near = best(np.minimum(over, _misses(job, looker, under).min(axis=(1, 2))), SHORTLIST)
+    return np.unique(np.append(near, np.argmin(delta_e00(extra.lab, job.target))))
 
 
 def _nearest_layers(job: Job) -> Sheet:

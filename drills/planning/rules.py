@@ -13,6 +13,7 @@ import numpy as np
 from drills.colour.difference import delta_e00
 from drills.layering import constants as c
 from drills.layering.craft import broken_rules as broken_on_paper
+from drills.layering.films import FloatArray
 from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
@@ -62,6 +63,7 @@ def broken_rules(
     ``tray`` holds the places of the pencils at hand, where it isn't all of them: which
     may begin depends on it. Raises ValueError for a move that can't be made.
     """
+    steps = predict_steps(palette, moves)
     parts = roles(palette, target)
     at_hand = palette.colour_indices if tray is None else np.array(sorted(tray), dtype=np.int64)
     begins = set(at_hand[roles(palette, target, at_hand).start].tolist())
@@ -71,7 +73,7 @@ def broken_rules(
         said.append(NOT_NEAR)
     said += _pressures(lays)
     said += _muting(moves, parts)
-    said += _grounds(palette, moves, parts, target)
+    said += _grounds(palette, moves, steps, parts, target)
     said += _blending(moves, parts)
     said += broken_on_paper(palette, moves)
     return tuple(dict.fromkeys(said))
@@ -116,12 +118,13 @@ def _muting(moves: Sequence[Move], parts: Roles) -> list[str]:
     return said
 
 
-def _grounds(palette: Palette, moves: Sequence[Move], parts: Roles, target: Lab) -> list[str]:
+def _grounds(
+    palette: Palette, moves: Sequence[Move], steps: FloatArray, parts: Roles, target: Lab
+) -> list[str]:
     said = []
     pencils = {move.pencil for move in moves if move.pencil >= 0}
     if any(parts.white[i] for i in pencils) and any(parts.black[i] for i in pencils):
         said.append(WHITE_AND_BLACK)
-    steps = predict_steps(palette, moves)
     off = delta_e00(steps, aim(palette, np.asarray(target, dtype=np.float64)))
     for at, move in enumerate(moves):
         if move.action != "lay":
