@@ -43,6 +43,7 @@ class TodayScreen(Screen[None]):
     def __init__(self) -> None:
         super().__init__()
         self._wants_to_begin = False
+        self._why_not = ""
 
     def compose(self) -> ComposeResult:
         yield Static(f"{self.app.desk.clock():%A %-d %B}", classes="title", markup=False)
@@ -79,19 +80,22 @@ class TodayScreen(Screen[None]):
         self.query_one("#trouble", Static).update("\n".join(notes))
         if plan is None:
             self.query_one("#figures", Static).update(
-                f"{desk.pencils_name}\nSharpening the pencils: working out what they can make…"
+                self._why_not
+                or f"{desk.pencils_name}\nSharpening the pencils: working out what they can make…"
             )
             return
         self.query_one("#figures", Static).update(figures(plan, desk.pencils_name))
         self.query_one("#items", Static).update(item_lines(plan, max(40, self.size.width - 4)))
 
     def on_coach_app_pencils_ready(self) -> None:
+        self._why_not = ""
         self.fill()
         if self._wants_to_begin:
             self.action_begin()
 
     def on_coach_app_pencils_failed(self, message: CoachApp.PencilsFailed) -> None:
-        self.query_one("#figures", Static).update(message.why)
+        self._why_not = message.why
+        self.fill()
 
     def on_resize(self) -> None:
         self.fill()
