@@ -213,13 +213,12 @@ async def choose(pilot: Pilot[None], index: int, mouse: bool = False) -> None:
     """Take the choice at ``index`` of what is asked now."""
     app = pilot.app
     assert isinstance(app, CoachApp)
+    choices = practice(app).query_one(Choices)
     if not mouse:
-        await pilot.press(keys_for(asked_now(app).choices)[index])
+        await pilot.press(keys_for(choices.choices)[index])
         return
-    widget = practice(app).query_one(Choices)
-    cell = widget._cells(widget.size.width, widget._depth)[index]
-    x, y = widget.content_region.offset
-    await pilot.click(offset=(x + cell.x + 1, y + cell.y))
+    cell = choices._cells(choices.size.width, choices._depth)[index]
+    await pilot.click(Choices, offset=(cell.x + 1, cell.y))
 
 
 async def answer(pilot: Pilot[None], pick: int = 0, mouse: bool = False) -> None:
