@@ -22,10 +22,12 @@ WIDTH, HEIGHT, MARGIN = 210.0, 297.0, 15.0
 STEPS_FROM, STEPS_TO = 84.0, 238.0
 SWATCH = 30.0
 MOST_STEP = 32.0
+LAST_LINE = 289.0
+LETTER = 0.54
+"""Mean width of a letter, as a share of the size: a little wide, so that lines stay inside."""
 INK, FAINT = "#222222", "#767676"
 PRINTS_AS_IT_MAY = (
-    "Colours print as they may: paper, ink and printer differ. Judge by your own swatches, in "
-    "the light you draw by."
+    "Colours print as they may. Judge by your own swatches, in the light you draw by."
 )
 OUTSIDE = "no screen or printer shows this colour truly"
 
@@ -50,8 +52,8 @@ class _Page:
         self, x: float, y: float, width: float, words: str, size: float = 3.2, *,
         faint: bool = False, most: int = 9,
     ) -> float:  # fmt: skip
-        """Wrapped text; the y after it. Half an em is a fair mean width of a letter."""
-        wrapped = textwrap.wrap(plain(words, 2000), max(10, int(width / (0.5 * size))))
+        """Wrapped text; the y after it."""
+        wrapped = textwrap.wrap(plain(words, 2000), max(10, int(width / (LETTER * size))))
         for line in wrapped[:most]:
             self.text(x, y, line, size, faint=faint)
             y += 1.25 * size
@@ -111,7 +113,7 @@ def _steps(page: _Page, plan: Plan) -> None:
         page.text(MARGIN, STEPS_FROM + 10.0, "Leave the paper bare.", 5.0, bold=True)
         return
     tall = min(MOST_STEP, (STEPS_TO - STEPS_FROM) / len(plan.moves))
-    size = min(3.2, tall / 9.5)
+    size = min(3.2, tall / 8.5)
     x, wide = MARGIN + 2 * SWATCH + 8.0, WIDTH - 2 * MARGIN - 2 * SWATCH - 8.0
     for at, move in enumerate(plan.moves):
         top = STEPS_FROM + at * tall
@@ -132,12 +134,12 @@ def _foot(page: _Page, plan: Plan) -> None:
             for other in plan.alternatives
         ),
         *plan.notes,
-        PRINTS_AS_IT_MAY,
     )
     for words in said:
-        if y > HEIGHT - 8.0:
+        if y > LAST_LINE - 3.0:
             break
         y = page.lines(MARGIN, y, wide, words, size, most=2) + 0.6
+    page.text(MARGIN, LAST_LINE, PRINTS_AS_IT_MAY, size, faint=True)
 
 
 def _safe(words: str) -> str:
