@@ -1,0 +1,112 @@
+"""What progress is drawn from, read out of the record in one go.
+
+Answers come as arrays, one element an answer, in the order they were given within
+each skill and block of days (``scores.trials``). Numpy is loaded here, so nothing
+the first screen needs may import this module.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from scores.record import DayCount, Record
+from scores.trials import BLOCK_DAYS, PER_CHANCE, PER_LOG10, PROBE, block_of
+
+MATCH_KIND = "make-the-match"
+"""The drill whose error is the ΔE00 between the target and what the learner's plan makes."""
+IntArray = NDArray[np.int64]
+
+_TRIAL = np.dtype([("day", "u1"), ("chance", "u1"), ("place", "<i2")])
+
+
+@dataclass(frozen=True)
+class Answers:
+    """Answers of many skills. ``skill`` indexes ``skills``; ``day`` are ordinals.
+
+    ``place`` is the log10 intensity asked, in hundredths (greater is easier), and
+    ``chance`` the proportion right by guessing, in 200ths. All arrays are (n,).
+    """
+
+    skills: tuple[str, ...]
+    skill: IntArray
+    day: IntArray
+    chance: IntArray
+    place: IntArray
+    right: IntArray
+
+    def __len__(self) -> int:
+        return len(self.day)
+
+    def pick(self, mask: NDArray[np.bool_]) -> Answers:
+        """The answers where ``mask`` (n,) is true."""
+        kept = (a[mask] for a in (self.skill, self.day, self.chance, self.place, self.right))
+        return Answers(self.skills, *kept)
+
+    def between(self, first: date, last: date) -> Answers:
+        """The answers of the practice days from ``first`` to ``last``, both included."""
+        return self.pick((self.day >= first.toordinal()) & (self.day <= last.toordinal()))
+
+
+@dataclass(frozen=True)
+class History:
+    """Practice and re-tests; ``matches`` are (day, ΔE00) of "make the match"; minutes by day."""
+
+    practice: Answers
+    probe: Answers
+    matches: tuple[tuple[date, float], ...]
+    days: tuple[DayCount, ...]
+
+
+def read_history(record: Record, since: date | None = None) -> History:
+    """All that progress since a practice day is drawn from; everything without one."""
+    first = date.min if since is None else since
+    rows = record._rows(
+        "SELECT block, skill, probe, answers FROM trials WHERE block >= ?", (block_of(first),)
+    )
+    matches = record._rows(
+        "SELECT day, error FROM attempts WHERE kind = 'make-the-match' AND day >= ? AND deck != ?"
+        " ORDER BY day",
+        (first.isoformat(), PROBE),
+    )
+    return History(
+        practice=_answers([row for row in rows if not row[2]], first),
+        probe=_answers([row for row in rows if row[2]], first),
+        matches=tuple((date.fromisoformat(day), float(error)) for day, error in matches),
+        days=tuple(record.days(since)),
+    )
+
+
+def _answers(rows: Sequence[Any], since: date) -> Answers:
+    # A row written over by hand must not shift its neighbours' bytes.
+    blobs = [bytes(row[3])[: len(row[3]) // _TRIAL.itemsize * _TRIAL.itemsize] for row in rows]
+    counts = np.array([len(blob) // _TRIAL.itemsize for blob in blobs], dtype=np.int64)
+    skills = tuple(sorted({row[1] for row in rows}))
+    index = {skill: place for place, skill in enumerate(skills)}
+    trials = np.frombuffer(b"".join(blobs), dtype=_TRIAL)
+    blocks = np.array([row[0] for row in rows], dtype=np.int64)
+    codes = trials["place"].astype(np.int64)
+    answers = Answers(
+        skills,
+        np.repeat(np.array([index[row[1]] for row in rows], dtype=np.int64), counts),
+        np.repeat(blocks * BLOCK_DAYS, counts) + trials["day"],
+        trials["chance"].astype(np.int64),
+        codes >> 1,
+        codes & 1,
+    )
+    return answers.pick(answers.day >= since.toordinal())
+
+
+def intensity_of(place: int) -> float:
+    """The log10 intensity of a kept place."""
+    return place / PER_LOG10
+
+
+def chance_of(code: int) -> float:
+    """The proportion right by guessing of a kept chance."""
+    return code / PER_CHANCE

@@ -1,0 +1,156 @@
+"""Did it change, or is it noise? The first third of a stretch against its last third.
+
+The change is δ = log10 threshold now − then, below nought being finer. Its
+likelihood comes from the answers of the two thirds alone, which share none: every
+skill's own threshold is summed out about its kind's mean, and that about nothing
+(see ``scores.progress_fit``), so that neither third leans on where a newcomer
+begins. A group's change is the one δ that its skills have in common.
+
+**The rule.** The prior of δ is normal about *no change*. Good and bad days shift
+every answer of a day together, so the likelihood is blurred by WANDER per practice
+day before it is read. A change is called finer (or coarser) only when the
+probability of the opposite is small enough for everything looked at together, so
+that a learner whose eye does not change is shown no improvement anywhere on the
+screen in at least 95 of 100 cases: half of ERROR goes to the headlines, by Holm's
+method (1979, Scand. J. Statistics 6:65-70), half to the single skills, by that of
+Benjamini & Hochberg (1995, J. R. Statist. Soc. B 57:289-300). A third with fewer
+than LEAST_ANSWERS or LEAST_DAYS says "too few answers", whatever they were.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Literal
+
+import numpy as np
+
+from scores.progress_fit import LEAST, SPACING, FloatArray, Grid, level, summary
+
+Verdict = Literal["finer", "coarser", "within the noise", "too few answers"]
+
+ERROR = 0.05
+"""Probability that anything at all is called finer where nothing is."""
+CHANGE_SD = 0.30
+"""Spread of real changes, log10: a factor of two (our estimate)."""
+WANDER = 0.06
+"""Spread of good and bad days, log10 (15 %; our estimate)."""
+LEAST_ANSWERS, LEAST_DAYS = 12, 2
+"""In each third."""
+SHARE = 0.95
+REACH = 40
+DELTAS: FloatArray = np.asarray(SPACING * np.arange(-REACH, REACH + 1), dtype=np.float64)
+"""The changes looked at, log10, finer first: (D,)."""
+
+
+@dataclass(frozen=True)
+class Third:
+    """One end of a stretch: its days, both included, and what was answered on them."""
+
+    first: date
+    last: date
+    answers: int
+    days: int
+
+    @property
+    def enough(self) -> bool:
+        return self.answers >= LEAST_ANSWERS and self.days >= LEAST_DAYS
+
+
+@dataclass(frozen=True)
+class Change:
+    """How a threshold changed. ``ratio`` is now over then, within ``low`` and ``high`` (95 %).
+
+    ``finer`` is the probability that it is finer now.
+    """
+
+    then: Third
+    now: Third
+    ratio: float
+    low: float
+    high: float
+    finer: float
+    verdict: Verdict = "within the noise"
+
+    @property
+    def beyond_noise(self) -> bool:
+        return self.verdict in ("finer", "coarser")
+
+
+def kind_evidence(then: FloatArray, now: FloatArray, grid: Grid) -> tuple[FloatArray, FloatArray]:
+    """Log likelihoods of δ: the kind's (D,) and each skill's (S, D).
+
+    ``then`` and ``now`` are likelihoods (S, G) of the two thirds. Beyond the grid a
+    likelihood stays what it is at the grid's end.
+    """
+    size = len(grid.logs)
+    shift = np.arange(-REACH, REACH + 1)
+    index = np.clip(np.arange(size)[:, None] - shift[None, :], 0, size - 1)
+    by_mean = np.empty((len(then), size, len(shift)))
+    for i, (before, after) in enumerate(zip(then, now, strict=True)):
+        by_mean[i] = (grid.spread * after) @ before[index]
+    joint = np.log(by_mean + LEAST).sum(axis=0)
+    top = joint.max()
+    kind = np.log(np.exp(joint - top).sum(axis=0) + LEAST) + top
+    weights = level(now, grid)
+    skills = np.log(np.einsum("m,smd->sd", weights, by_mean) + LEAST)
+    return kind, skills
+
+
+def change_of(log: FloatArray, then: Third, now: Third) -> Change:
+    """The change that a log likelihood of δ (D,) tells of; its verdict is still open."""
+    likelihood = np.exp(log - log.max())
+    days = 1.0 / max(then.days, 1) + 1.0 / max(now.days, 1)
+    blur = np.exp(-0.5 * ((DELTAS[:, None] - DELTAS[None, :]) / (WANDER * days**0.5)) ** 2)
+    likelihood = (blur / blur.sum(axis=1, keepdims=True)) @ likelihood
+    posterior = likelihood * np.exp(-0.5 * (DELTAS / CHANGE_SD) ** 2) + LEAST
+    posterior /= posterior.sum()
+    mean, low, high = (float(v) for v in summary(posterior, DELTAS, SHARE))
+    finer = float(posterior[:REACH].sum() + 0.5 * posterior[REACH])
+    return Change(then, now, 10.0**mean, 10.0**low, 10.0**high, finer)
+
+
+def holm(chances: Sequence[float], error: float) -> list[bool]:
+    """Which of the hypotheses with these p-values are refused, by Holm (1979)."""
+    refused = [False] * len(chances)
+    for turn, place in enumerate(sorted(range(len(chances)), key=lambda i: chances[i])):
+        if chances[place] > error / (len(chances) - turn):
+            break
+        refused[place] = True
+    return refused
+
+
+def benjamini_hochberg(chances: Sequence[float], error: float) -> list[bool]:
+    """The same by Benjamini & Hochberg (1995): ``error`` is the share of false ones."""
+    order = sorted(range(len(chances)), key=lambda i: chances[i])
+    last = -1
+    for turn, place in enumerate(order):
+        if chances[place] <= error * (turn + 1) / len(chances):
+            last = turn
+    refused = [False] * len(chances)
+    for place in order[: last + 1]:
+        refused[place] = True
+    return refused
+
+
+def judged(
+    headlines: Sequence[Change], skills: Sequence[Change], error: float = ERROR
+) -> tuple[list[Change], list[Change]]:
+    """The same changes with their verdicts, by the rule of the module."""
+    return (
+        _judged(headlines, lambda chances: holm(chances, error / 2)),
+        _judged(skills, lambda chances: benjamini_hochberg(chances, error / 2)),
+    )
+
+
+def _judged(
+    changes: Sequence[Change], refuse: Callable[[Sequence[float]], list[bool]]
+) -> list[Change]:
+    told: list[Verdict] = ["too few answers"] * len(changes)
+    asked = [i for i, change in enumerate(changes) if change.then.enough and change.now.enough]
+    finer = refuse([1.0 - changes[i].finer for i in asked])
+    coarser = refuse([changes[i].finer for i in asked])
+    for place, up, down in zip(asked, finer, coarser, strict=True):
+        told[place] = "finer" if up else "coarser" if down else "within the noise"
+    return [replace(c, verdict=verdict) for c, verdict in zip(changes, told, strict=True)]
