@@ -1,7 +1,7 @@
 """The class report: one HTML page, self-contained, that prints on A4 and reads without colour.
 
 No script, nothing fetched; every text of a stranger is escaped. Heat is told by
-a neutral grey, by a pattern that thickens, and by the number itself.
+a neutral grey, by hatching that thickens, and by the number itself.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ from scores.choosing import AIM
 from scores.classbook import ClassBook
 from scores.classviews import (
     TELLING,
-    Cell,
     ClassView,
     Mixup,
     Skill,
@@ -34,7 +33,9 @@ A_PICTURE = 36
 """Students in one heat picture: so many fit on a printed page."""
 COLUMNS = 14
 """Regions in one heat picture."""
-_CELL_W, _CELL_H, _NAME_W, _HEAD_H = 44, 20, 180, 96
+_CELL_W, _CELL_H, _NAME_W, _HEAD_H = 44, 20, 180, 92
+_SLANT = 56
+"""Room to the right of the last column, for its slanting name."""
 MIXUPS_TOLD = 12
 
 
@@ -66,7 +67,6 @@ def page(report: Report, made: datetime, titles: Mapping[str, str], app: str) ->
         '<meta http-equiv="Content-Security-Policy"'
         " content=\"default-src 'none'; style-src 'unsafe-inline'\">",
         f"<title>{escape(title)}: class report</title><style>{_CSS}</style></head><body>",
-        _PATTERNS,
         f"<h1>{escape(title)}</h1>",
         *_head(view, made, app),
         *_not_begun(view),
@@ -95,31 +95,69 @@ figure { margin: .6em 0; break-inside: avoid } figcaption { font-weight: 600; ma
 svg { max-width: 100%; height: auto; display: block;
   -webkit-print-color-adjust: exact; print-color-adjust: exact }
 svg text { font: 11px system-ui, sans-serif; fill: #1a1a1a }
-svg .v { text-anchor: middle; stroke: #fff; stroke-width: 3px; paint-order: stroke }
+svg .v { text-anchor: middle }
 svg .r { text-anchor: end }
 .note { color: #444; font-size: .9em } ul { padding-left: 1.2em; columns: 14em }
 ul.wide { columns: auto }
 @media print { body { max-width: none; margin: 0; padding: 0; font-size: 10pt } }
 """
 
-# One pattern a shade: lines that cross, lines close, lines apart, dots, nothing.
-_PATTERNS = (
-    '<svg width="0" height="0" style="position:absolute" aria-hidden="true"><defs>'
-    '<pattern id="s0" width="5" height="5" patternUnits="userSpaceOnUse">'
-    f'<rect width="5" height="5" fill="{GREYS[0]}"/>'
-    '<path d="M0 5L5 0M0 0L5 5" stroke="#444" stroke-width=".8"/></pattern>'
-    '<pattern id="s1" width="4" height="4" patternUnits="userSpaceOnUse">'
-    f'<rect width="4" height="4" fill="{GREYS[1]}"/>'
-    '<path d="M-1 1L1-1M0 4L4 0M3 5L5 3" stroke="#555" stroke-width=".8"/></pattern>'
-    '<pattern id="s2" width="8" height="8" patternUnits="userSpaceOnUse">'
-    f'<rect width="8" height="8" fill="{GREYS[2]}"/>'
-    '<path d="M-2 2L2-2M0 8L8 0M6 10L10 6" stroke="#666" stroke-width=".8"/></pattern>'
-    '<pattern id="s3" width="8" height="8" patternUnits="userSpaceOnUse">'
-    f'<rect width="8" height="8" fill="{GREYS[3]}"/>'
-    '<circle cx="4" cy="4" r=".9" fill="#777"/></pattern>'
-    '<pattern id="s4" width="8" height="8" patternUnits="userSpaceOnUse">'
-    f'<rect width="8" height="8" fill="{GREYS[4]}"/></pattern></defs></svg>'
+# Hatching by shade, as strokes inside a cell: lines that cross, lines close, lines
+# apart, ticks, nothing. Plain strokes, for a browser prints thousands of pattern
+# fills by the minute.
+_HATCHING = (
+    "".join(f"m{x} 0l8 -{_CELL_H - 2}m-8 0l8 {_CELL_H - 2}m-{x + 8} 0" for x in range(0, 34, 7)),
+    "".join(f"m{x} 0l8 -{_CELL_H - 2}m-{x + 8} {_CELL_H - 2}" for x in range(0, 34, 4)),
+    "".join(f"m{x} 0l8 -{_CELL_H - 2}m-{x + 8} {_CELL_H - 2}" for x in range(1, 34, 9)),
+    "".join(f"m{x} -{_CELL_H // 2 - 1}h2m-{x + 2} {_CELL_H // 2 - 1}" for x in range(3, 40, 5)),
+    "",
 )
+_INKS = ("#333", "#555", "#666", "#666", "none")
+
+
+class _Cells:
+    """Cells of a picture, gathered so that each shade is one path."""
+
+    def __init__(self) -> None:
+        self.boxes: list[list[str]] = [[] for _ in GREYS]
+        self.hatching: list[list[str]] = [[] for _ in GREYS]
+        self.bare: list[str] = []
+        self.marked: list[str] = []
+        self.plates: list[str] = []
+        self.numbers: list[str] = []
+
+    def add(self, x: int, y: int, of: int | None, number: str, marked: bool = False) -> None:
+        """One cell: its shade (None: not told) and its number."""
+        width, height = _CELL_W - 2, _CELL_H - 2
+        box = f"M{x} {y}h{width}v{height}h-{width}z"
+        if of is None:
+            self.bare.append(box)
+        else:
+            self.boxes[of].append(box)
+            if _HATCHING[of]:
+                self.hatching[of].append(f"M{x} {y + height}{_HATCHING[of]}")
+        if marked:
+            self.marked.append(box)
+        if number:
+            plate = 7 * len(number) + 4
+            self.plates.append(f"M{x + (width - plate) // 2} {y + 3}h{plate}v12h-{plate}z")
+            self.numbers.append(
+                f'<text class="v" x="{x + width // 2}" y="{y + 13}">{number}</text>'
+            )
+
+    def svg(self) -> Iterable[str]:
+        for fill, boxes in zip(GREYS, self.boxes, strict=True):
+            if boxes:
+                yield f'<path fill="{fill}" d="{"".join(boxes)}"/>'
+        for ink, lines in zip(_INKS, self.hatching, strict=True):
+            if lines:
+                yield f'<path fill="none" stroke="{ink}" stroke-width=".8" d="{"".join(lines)}"/>'
+        every = "".join(box for boxes in (*self.boxes, self.bare) for box in boxes)
+        yield f'<path fill="none" stroke="#999" d="{every}"/>'
+        if self.marked:
+            yield f'<path fill="none" stroke="#111" stroke-width="1.5" d="{"".join(self.marked)}"/>'
+        yield f'<path fill="#fff" d="{"".join(self.plates)}"/>'
+        yield from self.numbers
 
 
 def _head(view: ClassView, made: datetime, app: str) -> Iterable[str]:
@@ -183,18 +221,19 @@ def _round_the_wheel(regions: Iterable[str]) -> list[str]:
 
 def _legend() -> str:
     spans = ("0–19", "20–39", "40–59", "60–79", "80–100")
-    boxes = "".join(
-        f'<rect x="{110 * i}" y="1" width="26" height="16" fill="url(#s{i})" stroke="#999"/>'
-        f'<text x="{110 * i + 32}" y="14">{span}</text>'
-        for i, span in enumerate(spans)
-    )
-    return f'<svg viewBox="0 0 540 18" width="540" role="img" aria-label="Shades">{boxes}</svg>'
+    cells = _Cells()
+    words = []
+    for i, span in enumerate(spans):
+        cells.add(124 * i, 1, i, "")
+        words.append(f'<text x="{124 * i + 50}" y="14">{span}</text>')
+    inside = "".join([*cells.svg(), *words])
+    return f'<svg viewBox="0 0 640 21" width="640" role="img" aria-label="Shades">{inside}</svg>'
 
 
 def _heat(
     kind: str, regions: Sequence[str], lines: Sequence[StudentLine], name: str
 ) -> Iterable[str]:
-    width = _NAME_W + _CELL_W * len(regions) + 4
+    width = _NAME_W + _CELL_W * len(regions) + _SLANT
     height = _HEAD_H + _CELL_H * len(lines) + 4
     yield (
         f'<svg viewBox="0 0 {width} {height}" width="{width}" role="img"'
@@ -205,25 +244,19 @@ def _heat(
         yield (
             f'<text transform="translate({x},{_HEAD_H - 6}) rotate(-60)">{escape(region)}</text>'
         )
+    cells = _Cells()
     for row, line in enumerate(lines):
         y = _HEAD_H + _CELL_H * row
         yield f'<text class="r" x="{_NAME_W - 6}" y="{y + 14}">{escape(_cut(line.name, 28))}</text>'
         for column, region in enumerate(regions):
             cell = line.cells.get((kind, region))
             if cell is not None:
-                yield from _box(cell, _NAME_W + _CELL_W * column, y)
+                number = f"{100 * cell.reach:.0f}"
+                of = shade(cell.reach) if cell.telling else None
+                told = number if cell.telling else f"({number})"
+                cells.add(_NAME_W + _CELL_W * column, y, of, told)
+    yield from cells.svg()
     yield "</svg>"
-
-
-def _box(cell: Cell, x: int, y: int) -> Iterable[str]:
-    number = f"{100 * cell.reach:.0f}"
-    fill = f"url(#s{shade(cell.reach)})" if cell.telling else "none"
-    yield (
-        f'<rect x="{x}" y="{y}" width="{_CELL_W - 2}" height="{_CELL_H - 2}" fill="{fill}"'
-        ' stroke="#999"/>'
-        f'<text class="v" x="{x + _CELL_W // 2 - 1}" y="{y + 14}">'
-        f"{number if cell.telling else f'({number})'}</text>"
-    )
 
 
 def _students(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
@@ -299,13 +332,14 @@ def _mixed_up(report: Report) -> Iterable[str]:
     yield (
         "<figure><figcaption>Percent of each family (row) called each family (column)</figcaption>"
     )
-    size, left, top = 40, 110, 90
-    width, height = left + size * 12 + 4, top + 20 * 12 + 4
+    left, top = 110, 90
+    width, height = left + _CELL_W * 12 + _SLANT, top + _CELL_H * 12 + 4
     yield f'<svg viewBox="0 0 {width} {height}" width="{width}" role="img" aria-label="Mix-ups">'
+    cells = _Cells()
     for place, name in enumerate(FAMILIES):
-        x = left + size * place + size // 2 + 4
+        x = left + _CELL_W * place + _CELL_W // 2 + 4
         yield f'<text transform="translate({x},{top - 6}) rotate(-60)">{name}</text>'
-        yield f'<text class="r" x="{left - 6}" y="{top + 20 * place + 14}">{name}</text>'
+        yield f'<text class="r" x="{left - 6}" y="{top + _CELL_H * place + 14}">{name}</text>'
     for truth, row in enumerate(report.confused):
         asked = sum(row)
         for said, tries in enumerate(row):
@@ -313,17 +347,11 @@ def _mixed_up(report: Report) -> Iterable[str]:
                 continue
             share = tries / asked
             # On the diagonal much is well; off it, much is amiss.
-            dark = share if truth == said else min(1.0, 1.0 - 2.5 * share)
-            yield (
-                f'<rect x="{left + size * said}" y="{top + 20 * truth}" width="{size - 2}"'
-                f' height="18" fill="url(#s{shade(max(0.0, dark))})"'
-                f' stroke="{"#222" if truth == said else "#aaa"}"/>'
-            )
-            if tries:
-                yield (
-                    f'<text class="v" x="{left + size * said + size // 2 - 1}"'
-                    f' y="{top + 20 * truth + 14}">{100 * share:.0f}</text>'
-                )
+            good = share if truth == said else 1.0 - 2.5 * share
+            number = f"{100 * share:.0f}" if tries else ""
+            x, y = left + _CELL_W * said, top + _CELL_H * truth
+            cells.add(x, y, shade(max(0.0, good)), number, truth == said)
+    yield from cells.svg()
     yield "</svg></figure>"
 
 
