@@ -8,83 +8,26 @@ is called one in ``scores.progress_change``.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Literal
 
-import numpy as np
-
-from scores.history import History, IntArray
+from scores.history import History
 from scores.offers import KindFacts
-from scores.progress_change import DELTAS, SHARE, Change, change_of, judged
-from scores.progress_fit import FloatArray, course, scaled, summary, walk
-from scores.progress_kind import Ends, KindFit, ends_of, fit_kinds, third
+from scores.progress_change import judged
+from scores.progress_kind import ends_of, fit_kinds
+from scores.progress_lines import Line, group_lines, joint_line, skill_lines
 from scores.progress_match import MatchCourse, match_change, match_course
+from scores.progress_probe import ProbeCourse, probe_course
 from scores.progress_span import RangeName, Span, span_of
-from scores.words import skill_words
-
-Group = Literal["value", "hue", "chroma", "greys", "colour", "other"]
-GROUP_OF_UNIT: dict[str, Group] = {
-    "ΔL*": "value",
-    "wheel steps": "hue",
-    "ΔC*": "chroma",
-    "C*ab": "greys",
-    "ΔE00": "colour",
-}
-"""What a drill judges, by the unit of its steps; ``colour`` is the whole difference."""
-GROUP_WORDS: dict[Group, str] = {
-    "value": "Value: light and dark",
-    "hue": "Hue: family and lean",
-    "chroma": "Chroma: bright and dull",
-    "greys": "Greys: which way they lean",
-    "colour": "Whole colours: mixing, memory, layers",
-    "other": "Other drills",
-}
-"""The groups in the order they are shown."""
-DRAWN_FROM = 8
-"""Answers from which a line is drawn at all."""
-DRAWN_WITHIN = 10.0
-"""A point whose interval spans more than this factor says nothing, and is left out."""
-NEWEST_SD = 0.15
-"""How far a group's newest period may lie from its last third, log10 (our estimate)."""
-
-
-@dataclass(frozen=True)
-class Point:
-    """A threshold over one period: ``low`` to ``high`` holds it with probability 0.95.
-
-    ``day`` is the period's last day and ``answers`` those given in it.
-    """
-
-    day: date
-    value: float
-    low: float
-    high: float
-    answers: int
-
-
-@dataclass(frozen=True)
-class Line:
-    """The course of one threshold, oldest point first; periods without answers are left out.
-
-    ``name`` is a group, or a skill. Where a group's drills have no unit in common,
-    ``unit`` is "× now": the threshold as a multiple of the last third's.
-    """
-
-    name: str
-    words: str
-    unit: str
-    points: tuple[Point, ...]
-    change: Change
-    answers: int
 
 
 @dataclass(frozen=True)
 class Course:
-    """All lines of a span, and its matches. ``eye`` is all drills together, "× now".
+    """All lines of a span, its matches and its re-tests.
 
-    None and empty where nothing was answered.
+    ``eye`` is all drills together, in "× now"; None, and the rest empty, where
+    nothing was answered. Every change has its verdict.
     """
 
     span: Span
@@ -92,11 +35,7 @@ class Course:
     groups: tuple[Line, ...]
     skills: tuple[Line, ...]
     matches: MatchCourse
-
-
-def group_of(facts: KindFacts) -> Group:
-    """The group a kind of drill belongs to."""
-    return GROUP_OF_UNIT.get(facts.unit, "other")
+    probe: ProbeCourse
 
 
 def progress(
@@ -114,91 +53,44 @@ def progress(
     ever = history.practice.day
     begun = date.fromordinal(int(ever.min())) if len(ever) else None
     span = span_of(name, today, begun, since)
-    fits = fit_kinds(history.practice, kinds, span)
     ends = ends_of(history.practice.between(span.first, span.last))
+    fits = fit_kinds(history.practice, kinds, span, ends) if ends else []
+    probe = probe_course(history.probe, kinds, span)
     matches = match_course(history.matches, span)
-    if ends is None:
-        return Course(span, None, (), (), matches)
-    eye = joint_line(fits, span, ends, "eye", "Your eye: all drills together") if fits else None
-    groups = group_lines(fits, span, ends)
-    skills = [line for fit in fits for line in _skill_lines(fit, span, ends)]
     matched = match_change(history.matches, span)
-    lines = [eye, *groups] if eye else groups
-    headlines = [line.change for line in lines] + ([matched] if matched else [])
-    told, single = judged(headlines, [line.change for line in skills])
-    lines = [replace(line, change=told[i]) for i, line in enumerate(lines)]
-    return Course(
-        span,
-        lines[0] if eye else None,
-        tuple(lines[1:] if eye else lines),
-        tuple(replace(line, change=single[i]) for i, line in enumerate(skills)),
-        replace(matches, change=told[-1]) if matched else matches,
-    )
-
-
-def group_lines(fits: Sequence[KindFit], span: Span, ends: Ends) -> list[Line]:
-    """One line for each group that has answers; verdicts are still open."""
-    lines = []
-    for group, words in GROUP_WORDS.items():
-        mine = [fit for fit in fits if group_of(fit.facts) == group]
-        if mine:
-            units = {fit.facts.unit for fit in mine}
-            unit = units.pop() if len(units) == 1 else ""
-            lines.append(joint_line(mine, span, ends, group, words, unit))
-    return lines
-
-
-def joint_line(
-    fits: Sequence[KindFit], span: Span, ends: Ends, name: str, words: str, unit: str = ""
-) -> Line:
-    """One course for many kinds: how all their thresholds moved together.
-
-    Its level is the geometric mean of the thresholds met in the last third, so that
-    a skill begun half-way does not look like a change.
-    """
-    day = np.concatenate([fit.day for fit in fits])
-    tries = sum((fit.tries.sum(axis=0) for fit in fits), np.zeros(span.periods, dtype=np.int64))
-    change = change_of(
-        np.sum([fit.change for fit in fits], axis=0), *(third(day, end) for end in ends)
-    )
-    last = np.exp(-0.5 * (DELTAS / NEWEST_SD) ** 2)[None, :]
-    likelihood = scaled(np.sum([fit.period_change for fit in fits], axis=0))[None]
-    posterior = course(likelihood, last, walk(DELTAS, span.period_days))[0]
-    mean, low, high = summary(posterior, DELTAS, SHARE)
-    means = np.concatenate([fit.mean for fit in fits])
-    met = ~np.isnan(means)
-    at = float(means[met].mean()) if unit and met.any() else 0.0
-    sds = np.concatenate([fit.sd for fit in fits])[met]
-    unsure = 1.96 * float(np.sqrt((sds**2).sum())) / max(len(sds), 1) if unit else 0.0
-    # δ is the last third less the period, so the period lies δ the other way.
-    below = at - mean - np.sqrt((high - mean) ** 2 + unsure**2)
-    above = at - mean + np.sqrt((mean - low) ** 2 + unsure**2)
-    points = _points(span, at - mean, below, above, tries)
-    return Line(name, words, unit or "× now", points, change, len(day))
-
-
-def _skill_lines(fit: KindFit, span: Span, ends: Ends) -> list[Line]:
-    mean, low, high = summary(fit.course, fit.grid.logs, SHARE)
-    lines = []
-    for i, name in enumerate(fit.names):
-        day = fit.day[fit.skill == i]
-        change = change_of(fit.skill_change[i], *(third(day, end) for end in ends))
-        points = _points(span, mean[i], low[i], high[i], fit.tries[i])
-        words = skill_words(name, {fit.facts.name: fit.facts.title})
-        lines.append(Line(name, words, fit.facts.unit, points, change, len(day)))
-    return lines
-
-
-def _points(
-    span: Span, mean: FloatArray, low: FloatArray, high: FloatArray, tries: IntArray
-) -> tuple[Point, ...]:
-    """The points of a line from log10 thresholds (P,), where there is something to say."""
-    if tries.sum() < DRAWN_FROM:
-        return ()
-    told = np.flatnonzero((tries > 0) & (high - low < np.log10(DRAWN_WITHIN)))
-    return tuple(
-        Point(
-            span.period_end(p), 10 ** float(mean[p]), 10 ** float(low[p]), 10 ** float(high[p]), n
+    made = Course(span, None, (), (), matches, probe)
+    if ends and fits:
+        made = replace(
+            made,
+            eye=joint_line(fits, span, ends, "eye", "Your eye: all drills together"),
+            groups=tuple(group_lines(fits, span, ends)),
+            skills=tuple(line for fit in fits for line in skill_lines(fit, span, ends)),
         )
-        for p, n in zip(told.tolist(), tries[told].tolist(), strict=True)
+    return _judged(replace(made, matches=replace(matches, change=matched)))
+
+
+def _judged(course: Course) -> Course:
+    """Verdicts for all that the screen shows, so that looking at much misleads no more."""
+    eye, probe, matches = course.eye, course.probe, course.matches
+    headlines = [line for line in (eye, *course.groups, probe.eye) if line]
+    single = (*course.skills, *probe.groups)
+    changes = [line.change for line in headlines]
+    told, rest = judged(
+        [*changes, matches.change] if matches.change else changes, [line.change for line in single]
+    )
+    lines = {
+        id(line): replace(line, change=change)
+        for line, change in [*zip(headlines, told, strict=False), *zip(single, rest, strict=True)]
+    }
+    return Course(
+        course.span,
+        lines[id(eye)] if eye else None,
+        tuple(lines[id(line)] for line in course.groups),
+        tuple(lines[id(line)] for line in course.skills),
+        replace(matches, change=told[-1]) if matches.change else matches,
+        ProbeCourse(
+            probe.runs,
+            lines[id(probe.eye)] if probe.eye else None,
+            tuple(lines[id(line)] for line in probe.groups),
+        ),
     )

@@ -64,12 +64,11 @@ def ends_of(answers: Answers) -> Ends | None:
     )
 
 
-def fit_kinds(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -> list[KindFit]:
+def fit_kinds(
+    answers: Answers, kinds: Mapping[str, KindFacts], span: Span, ends: Ends
+) -> list[KindFit]:
     """Each kind that has answers in the span and a threshold that can be measured."""
     mine = answers.between(span.first, span.last)
-    ends = ends_of(mine)
-    if ends is None:
-        return []
     named = [skill.partition(":")[0] for skill in answers.skills]
     fits = []
     for kind in sorted(set(named) & set(kinds)):
