@@ -85,7 +85,7 @@ def table(
     depth: ColourDepth = TRUE_COLOUR,
     timer: Callable[[], float] | None = None,
     seed: int = 1,
-    minutes: float = 60,
+    minutes: float = 10,
     notice: str = "",
 ) -> TableApp:
     """The app of someone whose pencils are chosen and ready; only ``kinds`` (else all) are on."""
