@@ -23,9 +23,9 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
 
 
-def work_out_offers(palette: Palette, kinds: Mapping[str, Kind]) -> Offers:
-    """Every kind's facts, and the regions it has for these pencils."""
-    facts = {
+def facts_of(kinds: Mapping[str, Kind]) -> dict[str, KindFacts]:
+    """What the floors below need to know of each kind."""
+    return {
         name: KindFacts(
             name=name,
             version=kind.version,
@@ -38,8 +38,12 @@ def work_out_offers(palette: Palette, kinds: Mapping[str, Kind]) -> Offers:
         )
         for name, kind in kinds.items()
     }
+
+
+def work_out_offers(palette: Palette, kinds: Mapping[str, Kind]) -> Offers:
+    """Every kind's facts, and the regions it has for these pencils."""
     pairs = tuple((n, region) for n, kind in kinds.items() for region in kind.regions(palette))
-    return Offers(facts, pairs)
+    return Offers(facts_of(kinds), pairs)
 
 
 def kinds_stamp() -> str:
