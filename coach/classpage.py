@@ -1,7 +1,6 @@
 """The class report: one HTML page, self-contained, that prints on A4 and reads without colour.
 
-No script, nothing fetched; every text of a stranger is escaped. Heat is told by
-a neutral grey, by hatching that thickens, and by the number itself.
+No script, nothing fetched; every text of a stranger is escaped.
 """
 
 from __future__ import annotations
@@ -11,6 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from html import escape
 
+from coach.classheat import heat, legend, mixup_picture, round_the_wheel
 from scores.choosing import AIM
 from scores.classbook import ClassBook
 from scores.classviews import (
@@ -18,24 +18,16 @@ from scores.classviews import (
     ClassView,
     Mixup,
     Skill,
-    StudentLine,
     confusion,
     mixups,
     overview,
-    shade,
     targets,
 )
-from scores.xapi import FAMILIES
 
-GREYS = ("#8c8c8c", "#b0b0b0", "#cfcfcf", "#e6e6e6", "#ffffff")
-"""Fill by shade, darkest where the need is greatest."""
 A_PICTURE = 36
 """Students in one heat picture: so many fit on a printed page."""
 COLUMNS = 14
 """Regions in one heat picture."""
-_CELL_W, _CELL_H, _NAME_W, _HEAD_H = 44, 20, 180, 92
-_SLANT = 56
-"""Room to the right of the last column, for its slanting name."""
 MIXUPS_TOLD = 12
 
 
@@ -102,63 +94,6 @@ ul.wide { columns: auto }
 @media print { body { max-width: none; margin: 0; padding: 0; font-size: 10pt } }
 """
 
-# Hatching by shade, as strokes inside a cell: lines that cross, lines close, lines
-# apart, ticks, nothing. Plain strokes, for a browser prints thousands of pattern
-# fills by the minute.
-_HATCHING = (
-    "".join(f"m{x} 0l8 -{_CELL_H - 2}m-8 0l8 {_CELL_H - 2}m-{x + 8} 0" for x in range(0, 34, 7)),
-    "".join(f"m{x} 0l8 -{_CELL_H - 2}m-{x + 8} {_CELL_H - 2}" for x in range(0, 34, 4)),
-    "".join(f"m{x} 0l8 -{_CELL_H - 2}m-{x + 8} {_CELL_H - 2}" for x in range(1, 34, 9)),
-    "".join(f"m{x} -{_CELL_H // 2 - 1}h2m-{x + 2} {_CELL_H // 2 - 1}" for x in range(3, 40, 5)),
-    "",
-)
-_INKS = ("#333", "#555", "#666", "#666", "none")
-
-
-class _Cells:
-    """Cells of a picture, gathered so that each shade is one path."""
-
-    def __init__(self) -> None:
-        self.boxes: list[list[str]] = [[] for _ in GREYS]
-        self.hatching: list[list[str]] = [[] for _ in GREYS]
-        self.bare: list[str] = []
-        self.marked: list[str] = []
-        self.plates: list[str] = []
-        self.numbers: list[str] = []
-
-    def add(self, x: int, y: int, of: int | None, number: str, marked: bool = False) -> None:
-        """One cell: its shade (None: not told) and its number."""
-        width, height = _CELL_W - 2, _CELL_H - 2
-        box = f"M{x} {y}h{width}v{height}h-{width}z"
-        if of is None:
-            self.bare.append(box)
-        else:
-            self.boxes[of].append(box)
-            if _HATCHING[of]:
-                self.hatching[of].append(f"M{x} {y + height}{_HATCHING[of]}")
-        if marked:
-            self.marked.append(box)
-        if number:
-            plate = 7 * len(number) + 4
-            self.plates.append(f"M{x + (width - plate) // 2} {y + 3}h{plate}v12h-{plate}z")
-            self.numbers.append(
-                f'<text class="v" x="{x + width // 2}" y="{y + 13}">{number}</text>'
-            )
-
-    def svg(self) -> Iterable[str]:
-        for fill, boxes in zip(GREYS, self.boxes, strict=True):
-            if boxes:
-                yield f'<path fill="{fill}" d="{"".join(boxes)}"/>'
-        for ink, lines in zip(_INKS, self.hatching, strict=True):
-            if lines:
-                yield f'<path fill="none" stroke="{ink}" stroke-width=".8" d="{"".join(lines)}"/>'
-        every = "".join(box for boxes in (*self.boxes, self.bare) for box in boxes)
-        yield f'<path fill="none" stroke="#999" d="{every}"/>'
-        if self.marked:
-            yield f'<path fill="none" stroke="#111" stroke-width="1.5" d="{"".join(self.marked)}"/>'
-        yield f'<path fill="#fff" d="{"".join(self.plates)}"/>'
-        yield from self.numbers
-
 
 def _head(view: ClassView, made: datetime, app: str) -> Iterable[str]:
     deck = view.deck
@@ -191,13 +126,13 @@ def _pictures(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
         f" earned under {AIM:.0%} of the points. Darker and denser is further to go; numbers in"
         f" brackets rest on fewer than {TELLING} answers.</p>"
     )
-    yield _legend()
+    yield legend()
     by_kind: dict[str, list[str]] = {}
     for line in view.skills:
         kind, region = line.skill
         by_kind.setdefault(kind, []).append(region)
     for kind, regions in by_kind.items():
-        ordered = _round_the_wheel(regions)
+        ordered = round_the_wheel(regions)
         for first in range(0, len(ordered), COLUMNS):
             some = ordered[first : first + COLUMNS]
             here = [
@@ -210,53 +145,8 @@ def _pictures(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
                 span = f", {start + 1} to {start + len(lines)}" if len(here) > A_PICTURE else ""
                 name = f"{titles.get(kind, kind)}{span}"
                 yield f"<figure><figcaption>{escape(name)}</figcaption>"
-                yield from _heat(kind, some, lines, name)
+                yield from heat(kind, some, lines, name)
                 yield "</figure>"
-
-
-def _round_the_wheel(regions: Iterable[str]) -> list[str]:
-    order = {name: place for place, name in enumerate(FAMILIES)}
-    return sorted(regions, key=lambda region: (order.get(region, len(order)), region))
-
-
-def _legend() -> str:
-    spans = ("0–19", "20–39", "40–59", "60–79", "80–100")
-    cells = _Cells()
-    words = []
-    for i, span in enumerate(spans):
-        cells.add(124 * i, 1, i, "")
-        words.append(f'<text x="{124 * i + 50}" y="14">{span}</text>')
-    inside = "".join([*cells.svg(), *words])
-    return f'<svg viewBox="0 0 640 21" width="640" role="img" aria-label="Shades">{inside}</svg>'
-
-
-def _heat(
-    kind: str, regions: Sequence[str], lines: Sequence[StudentLine], name: str
-) -> Iterable[str]:
-    width = _NAME_W + _CELL_W * len(regions) + _SLANT
-    height = _HEAD_H + _CELL_H * len(lines) + 4
-    yield (
-        f'<svg viewBox="0 0 {width} {height}" width="{width}" role="img"'
-        f' aria-label="{escape(name)}">'
-    )
-    for column, region in enumerate(regions):
-        x = _NAME_W + _CELL_W * column + _CELL_W // 2 + 4
-        yield (
-            f'<text transform="translate({x},{_HEAD_H - 6}) rotate(-60)">{escape(region)}</text>'
-        )
-    cells = _Cells()
-    for row, line in enumerate(lines):
-        y = _HEAD_H + _CELL_H * row
-        yield f'<text class="r" x="{_NAME_W - 6}" y="{y + 14}">{escape(_cut(line.name, 28))}</text>'
-        for column, region in enumerate(regions):
-            cell = line.cells.get((kind, region))
-            if cell is not None:
-                number = f"{100 * cell.reach:.0f}"
-                of = shade(cell.reach) if cell.telling else None
-                told = number if cell.telling else f"({number})"
-                cells.add(_NAME_W + _CELL_W * column, y, of, told)
-    yield from cells.svg()
-    yield "</svg>"
 
 
 def _students(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
@@ -332,27 +222,8 @@ def _mixed_up(report: Report) -> Iterable[str]:
     yield (
         "<figure><figcaption>Percent of each family (row) called each family (column)</figcaption>"
     )
-    left, top = 110, 90
-    width, height = left + _CELL_W * 12 + _SLANT, top + _CELL_H * 12 + 4
-    yield f'<svg viewBox="0 0 {width} {height}" width="{width}" role="img" aria-label="Mix-ups">'
-    cells = _Cells()
-    for place, name in enumerate(FAMILIES):
-        x = left + _CELL_W * place + _CELL_W // 2 + 4
-        yield f'<text transform="translate({x},{top - 6}) rotate(-60)">{name}</text>'
-        yield f'<text class="r" x="{left - 6}" y="{top + _CELL_H * place + 14}">{name}</text>'
-    for truth, row in enumerate(report.confused):
-        asked = sum(row)
-        for said, tries in enumerate(row):
-            if not asked:
-                continue
-            share = tries / asked
-            # On the diagonal much is well; off it, much is amiss.
-            good = share if truth == said else 1.0 - 2.5 * share
-            number = f"{100 * share:.0f}" if tries else ""
-            x, y = left + _CELL_W * said, top + _CELL_H * truth
-            cells.add(x, y, shade(max(0.0, good)), number, truth == said)
-    yield from cells.svg()
-    yield "</svg></figure>"
+    yield from mixup_picture(report.confused)
+    yield "</figure>"
 
 
 def _words() -> Iterable[str]:
@@ -372,7 +243,3 @@ def _percent(share: float | None, of_need: bool = False) -> str:
     if share is None:
         return "–"
     return f"{100 * (1.0 - share if of_need else share):.0f}"
-
-
-def _cut(text: str, limit: int) -> str:
-    return text if len(text) <= limit else text[: limit - 1] + "…"

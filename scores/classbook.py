@@ -81,13 +81,14 @@ class ClassBook:
                 raise InputError(where, "it is not a class", "Move it away to begin a new one.")
             name = str(path) if there or create else ":memory:"
             connection = sqlite3.connect(name, isolation_level=None, timeout=5.0)
+            if there:
+                # Before anything that would change another program's file.
+                _check_identity(connection, where)
             connection.execute("PRAGMA journal_mode = WAL")
             connection.execute("PRAGMA synchronous = FULL")
             # Forgotten students are overwritten in the file, not only unlinked.
             connection.execute("PRAGMA secure_delete = ON")
             connection.execute("PRAGMA cache_size = -32768")
-            if there:
-                _check_identity(connection, where)
             if connection.execute("PRAGMA user_version").fetchone()[0] < LATEST:
                 migrate(connection)
         except FAILURES as error:
