@@ -24,7 +24,7 @@ class ColourDepth:
 
 
 _SYSTEMS = ("auto", "standard", "256", "truecolor", "windows")
-_NAMES = {"eight_bit": "256 colours", "standard": "16 colours", "windows": "16 colours"}
+_NAMES = {"256": "256 colours", "standard": "16 colours", "windows": "16 colours"}
 
 
 def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
