@@ -257,3 +257,9 @@ def kept(folder: Path) -> list[tuple[str, int]]:
     """The (kind, seed) of each answer in the file, read through a connection of its own."""
     with closing(sqlite3.connect(f"file:{folder / 'record.db'}?mode=ro", uri=True)) as db:
         return list(db.execute("SELECT kind, seed FROM attempts ORDER BY seq"))
+
+
+def damaged_record(path: Path) -> bytes:
+    """Put something at ``path`` that only begins like a record; its bytes."""
+    path.write_bytes(b"SQLite format 3\0" + b"not at all " * 400)
+    return path.read_bytes()

@@ -120,6 +120,16 @@ class Terminal:
         """Type."""
         os.write(self.master, keys.encode())
 
+    def press_until(self, keys: str, words: str) -> None:
+        """Type, again whenever nothing more comes, until these words stand on the screen."""
+        limit = monotonic() + WAIT_S
+        self.press(keys)
+        while words not in self.text:
+            if not self.read():
+                self.press(keys)
+            if monotonic() > limit:
+                raise AssertionError(f"typed in vain for {words!r}; on screen:\n{self.text}")
+
     def until_gone(self) -> int:
         """Read until the program has ended; its exit status."""
         self.until(lambda: self.process.poll() is not None, "the end of the program")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
 
@@ -11,6 +12,7 @@ import pytest
 from coach.screens.closing import ClosingScreen
 from coach.screens.today import TodayScreen
 from coach.screens.welcome import WelcomeScreen
+from drills.pencils.sets import demo_set
 from scores.record import NotSavedError, Record
 from tests.pilots import (
     FEW_COLOURS,
@@ -18,10 +20,12 @@ from tests.pilots import (
     MORNING,
     TableApp,
     answer,
+    damaged_record,
     kept,
     new_desk,
     painted,
     practice,
+    ready_once,
     shown,
     table,
 )
@@ -133,29 +137,49 @@ async def test_minutes_that_can_not_be_kept_are_said_so(
         assert "The minutes were not kept: the disk is full" in shown(app)
 
 
+async def test_where_nothing_can_be_written_practice_goes_on_and_says_so(tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    home.write_text("a file stands where the folder should be")
+    desk = new_desk(home)
+    desk.use(demo_set())
+    desk.keep(ready_once(demo_set()))
+    app = TableApp(desk)
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert "not kept" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        for _ in range(3):
+            await answer(pilot)
+            assert "Not saved" in shown(app)
+            assert practice(app).outcome is not None
+            await pilot.press("enter")
+            await pilot.pause()
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "3 answered" in shown(app)
+        assert "3 not saved yet" in shown(app)
+    assert home.read_text().startswith("a file stands")
+
+
 # A record that can't be read
 
 
-def damage(path: Path) -> None:
-    path.write_bytes(b"SQLite format 3\0" + b"not at all " * 400)
-
-
-def from_the_future(path: Path) -> None:
+def from_the_future(path: Path) -> bytes:
     Record.open(path).set_setting("minutes", 10)
     with closing(sqlite3.connect(path)) as db:
         db.execute("PRAGMA user_version = 999")
         db.commit()
+    return path.read_bytes()
 
 
 @pytest.mark.parametrize(
-    ("spoil", "words"), [(damage, "can't be read"), (from_the_future, "newer coach")]
+    ("spoil", "words"), [(damaged_record, "can't be read"), (from_the_future, "newer coach")]
 )
-async def test_a_record_set_aside_is_said_with_its_path_and_stays(  # type: ignore[no-untyped-def]
-    tmp_path: Path, spoil, words: str
+async def test_a_record_set_aside_is_said_with_its_path_and_stays(
+    tmp_path: Path, spoil: Callable[[Path], bytes], words: str
 ) -> None:
     path = tmp_path / "record.db"
-    spoil(path)
-    before = path.read_bytes()
+    before = spoil(path)
     record, notice = Record.open_or_set_aside(path, MORNING)
     assert notice is not None
     desk = new_desk(tmp_path, notice=notice.text)
