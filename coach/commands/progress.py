@@ -1,0 +1,91 @@
+"""``coach progress``: the figures of the progress screen, as words, JSON, a page or a picture."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+
+import click
+
+from drills.errors import InputError, plain
+
+
+@click.command("progress")
+@click.option("--since", metavar="DATE", help="From this day on (2026-03-09).")
+@click.option(
+    "--range",
+    "name",
+    type=click.Choice(["2 weeks", "3 months", "year", "all"]),
+    help="How far to look back; 3 months if left out.",
+)
+@click.option("--json", "as_json", is_flag=True, help="All figures as one JSON object.")
+@click.option("--html", metavar="FILE", help="Write a page that prints; written over if there.")
+@click.option("--svg", metavar="FILE", help="Write the charts as one picture; likewise.")
+def command(
+    since: str | None, name: str | None, as_json: bool, html: str | None, svg: str | None
+) -> None:
+    """See how your eye has changed, and what of it is more than noise.
+
+    A threshold is the smallest difference you see four times in five: smaller
+    is better. Nothing in the record is changed.
+    """
+    if since is not None and name is not None:
+        raise click.UsageError("give --since or --range, not both.")
+    from coach.desk import local_now
+    from coach.home import record_path
+    from coach.progressfigures import figures
+    from scores.record import Record
+    from scores.trouble import FAILURES, reason
+    from scores.when import practice_day
+
+    now = local_now()
+    first = None if since is None else _day(since, practice_day(now))
+    path = record_path()
+    record = Record.open(path, create=False)
+    try:
+        made = figures(record, now, "since" if first else name or "3 months", first)  # type: ignore[arg-type]
+    except FAILURES as error:
+        raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
+    finally:
+        record.close()
+    if html is not None:
+        from coach.progresspage import page
+
+        _write(html, page(made))
+    if svg is not None:
+        from coach.progresschart import picture
+
+        _write(svg, picture(made))
+    if as_json:
+        from coach.progressjson import figures_json
+
+        click.echo(json.dumps(figures_json(made), ensure_ascii=False))
+    elif html is None and svg is None:
+        from coach.progresswords import page as words
+
+        for line in words(made):
+            click.echo(line)
+
+
+def _day(text: str, today: date) -> date:
+    """The day asked for. Raises InputError."""
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        where = f"--since {plain(text)}"
+        raise InputError(where, "this is no day", "Write it as 2026-03-09.") from None
+    if day > today:
+        raise InputError(f"--since {text}", "this day is still to come", "Take an earlier one.")
+    return day
+
+
+def _write(file: str, text: str) -> None:
+    try:
+        Path(file).write_text(text, encoding="utf-8", newline="\n")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "not a usable path"
+        raise InputError(
+            plain(file, 200), f"can't be written ({reason})", "Check the path."
+        ) from error
+    click.echo(f"{plain(file, 200)} is written.", err=True)
