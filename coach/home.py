@@ -22,3 +22,8 @@ def data_dir() -> Path:
 def record_path() -> Path:
     """The record: one SQLite file."""
     return data_dir() / "record.db"
+
+
+def class_path() -> Path:
+    """A teacher's class: beside the record, apart from it."""
+    return data_dir() / "class.db"

@@ -11,6 +11,7 @@ from textual.containers import VerticalScroll
 from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.home import class_path
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ class TodayScreen(Screen[None]):
         Binding("plus,equals_sign", "minutes(1)", "Longer"),
         Binding("c", "plan", "Plan a colour"),
         Binding("w", "pencils", "Pencils"),
+        Binding("k", "classroom", "Class"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
     CSS = """
@@ -56,6 +58,7 @@ class TodayScreen(Screen[None]):
             Hint("− +", "minutes", "minutes(1)"),
             Hint("c", "plan a colour", "plan"),
             Hint("w", "pencils", "pencils"),
+            *((Hint("k", "class", "classroom"),) if class_path().exists() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
         )
@@ -116,6 +119,11 @@ class TodayScreen(Screen[None]):
         from coach.screens.plan import PlanScreen
 
         self.app.push_screen(PlanScreen())
+
+    def action_classroom(self) -> None:
+        from coach.screens.classroom import ClassScreen
+
+        self.app.push_screen(ClassScreen())
 
     def action_pencils(self) -> None:
         from coach.screens.pencils import PencilsScreen
