@@ -1,0 +1,123 @@
+"""A class at a glance: students down, skills across, a character a cell that reads in greys."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.geometry import Region, Size
+from textual.message import Message
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+
+from coach.widgets.paint import text
+from scores.classviews import GLYPHS, Skill, StudentLine, shade
+
+NAME, NUMBERS, CELL = 22, 12, 2
+HEAD = 2
+"""Rows above the students: what the columns are."""
+
+
+class Heat(ScrollView, can_focus=True):
+    """The table; ``row`` and ``column`` are the marked student and skill."""
+
+    DEFAULT_CSS = "Heat { height: 1fr; margin: 1 2 0 2; scrollbar-size: 1 1; }"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "go(-1, 0)", show=False),
+        Binding("down", "go(1, 0)", show=False),
+        Binding("left", "go(0, -1)", show=False),
+        Binding("right", "go(0, 1)", show=False),
+        Binding("pageup", "go(-10, 0)", show=False),
+        Binding("pagedown", "go(10, 0)", show=False),
+        Binding("home", "go(-100000, 0)", show=False),
+        Binding("end", "go(100000, 0)", show=False),
+    ]
+
+    class Moved(Message):
+        """Another cell is marked."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.students: Sequence[StudentLine] = ()
+        self.skills: Sequence[Skill] = ()
+        self.row = 0
+        self.column = 0
+
+    def show(self, students: Sequence[StudentLine], skills: Sequence[Skill]) -> None:
+        """Show these students and skills, the neediest first in each."""
+        self.students, self.skills = students, skills
+        self.row = self.column = 0
+        width = NAME + NUMBERS + CELL * len(skills)
+        self.virtual_size = Size(width, HEAD + len(students))
+        self.scroll_to(0, 0, animate=False)
+        self.refresh()
+
+    @property
+    def student(self) -> StudentLine | None:
+        return self.students[self.row] if self.students else None
+
+    @property
+    def skill(self) -> Skill | None:
+        return self.skills[self.column] if self.skills else None
+
+    def action_go(self, down: int, across: int) -> None:
+        self._mark(self.row + down, self.column + across)
+
+    def _mark(self, row: int, column: int) -> None:
+        if not self.students:
+            return
+        self.row = min(len(self.students) - 1, max(0, row))
+        self.column = min(max(0, len(self.skills) - 1), max(0, column))
+        x = NAME + NUMBERS + CELL * self.column if self.column else 0
+        self.scroll_to_region(Region(x, self.row, CELL, 1 + HEAD), animate=False)
+        self.refresh()
+        self.post_message(self.Moved())
+
+    def on_click(self, event: events.Click) -> None:
+        point = event.get_content_offset(self)
+        if point is None or point.y < HEAD:
+            return
+        x = point.x + self.scroll_offset.x - NAME - NUMBERS
+        self._mark(point.y - HEAD + self.scroll_offset.y, max(0, x // CELL))
+
+    def render_line(self, y: int) -> Strip:
+        width = self.size.width
+        style = self.rich_style
+        if y < HEAD:
+            line = self._head(y, style)
+        else:
+            at = y - HEAD + self.scroll_offset.y
+            if at >= len(self.students):
+                return Strip.blank(width, style)
+            line = self._student(at, style)
+        left = self.scroll_offset.x
+        return Strip(line).crop(left, left + width).adjust_cell_length(width, style)
+
+    def _head(self, y: int, style: Style) -> list[Segment]:
+        if y == 0:
+            marks = "".join(
+                ("▾" if i == self.column else " ").ljust(CELL) for i in range(len(self.skills))
+            )
+            return [text("student", style, NAME), text("reach", style, NUMBERS), Segment(marks)]
+        return [Segment("─" * (NAME + NUMBERS + CELL * len(self.skills)), style)]
+
+    def _student(self, at: int, style: Style) -> list[Segment]:
+        student = self.students[at]
+        lettering = style + Style(reverse=True) if at == self.row else style
+        reach = "  –" if student.need is None else f"{100 * (1 - student.need):3.0f}"
+        line = [
+            text(student.name, lettering, NAME - 1),
+            Segment(" ", style),
+            text(f"{reach} of 100", style, NUMBERS),
+        ]
+        for i, skill in enumerate(self.skills):
+            cell = student.cells.get(skill)
+            mark = " " if cell is None else "?" if not cell.telling else GLYPHS[shade(cell.reach)]
+            here = at == self.row and i == self.column
+            line.append(Segment(mark, style + Style(reverse=True) if here else style))
+            line.append(Segment(" " * (CELL - 1), style))
+        return line
