@@ -10,7 +10,7 @@ from functools import cache
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from drills.colour.difference import delta_e00
@@ -57,7 +57,7 @@ limits = st.builds(
     blender=st.booleans(),
     burnish=st.booleans(),
 )
-slow = settings(max_examples=25, deadline=None, suppress_health_check=list(HealthCheck))
+slow = settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
 
 
 @slow
@@ -120,8 +120,8 @@ def test_a_pencil_insisted_on_is_in_every_plan(
 ) -> None:
     try:
         answer = plan(demo(), target, Limits(insist=insisted))
-    except InputError:  # white in a black-green, say: no plan keeps the rules
-        return
+    except InputError:  # white and black together, say: no plan keeps the rules
+        assume(False)
     for moves in (answer.recipe, *(other.moves for other in answer.alternatives)):
         assert not moves or insisted <= {move.pencil for move in moves}
 

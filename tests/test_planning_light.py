@@ -9,7 +9,7 @@ import pytest
 from drills.colour.recover import recover_reflectance
 from drills.colour.spaces import reflectance_to_lab
 from drills.colour.tables import WAVELENGTHS_NM, weights
-from drills.planning.choose import finished
+from drills.planning.finished import finished
 from drills.planning.lamps import LAMPS, misses
 from drills.planning.plan import NO_SPECTRUM, RECOVERED
 from drills.planning.planner import evaluate, plan

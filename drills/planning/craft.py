@@ -11,8 +11,9 @@ Rules that a plan never breaks:
   layer only a firm one follows, and there are two at most;
 - *muting held inside*: a pencil from the far side of the wheel is laid lightly,
   never first or twice running, and a layer of the main family covers it;
-- *strays lightly*: a pencil far from a target that has a clear hue is a light
-  touch, and so is black, unless the target itself is dark;
+- *strays lightly*: a target of clear hue is built of its own family and those
+  about it; any other pencil is a light touch, and so is black, unless the target
+  itself is dark;
 - *no white over black*: never both in one plan, and no pale pencil over a dark
   ground;
 - *no third layer running of one pencil*;
@@ -53,8 +54,9 @@ WHITE_FROM, BLACK_BELOW = 90.0, 26.0
 """L* of a neutral pencil called white, or black."""
 PALE_FROM, DARK_GROUND_BELOW = 75.0, 35.0
 """L* of a pencil that is lost on a ground of that L*."""
-STRAY_STEPS = 3.0
-"""Wheel steps from a target of clear hue beyond which a pencil is only a light touch."""
+STRAY_STEPS, STRAY_SLACK = 2.0, 1.0
+"""Wheel steps from a target of clear hue beyond which a pencil is only a light touch: so
+many, or so many more than the nearest pencil is away."""
 DARK_TARGET = 38.0
 """L* under which a target may be laid with black as with any other pencil."""
 GAIN = 0.5
@@ -108,7 +110,9 @@ def roles(palette: Palette, target: Lab, places: NDArray[np.int64] | None = None
     white = neutral & (L >= WHITE_FROM)
     touch = black & (float(np.asarray(target)[0]) >= DARK_TARGET)
     if target_strength >= GREYED_BELOW:
-        touch |= chromatic & (wheel_steps(wheel, target_wheel) > STRAY_STEPS)
+        away = wheel_steps(wheel, target_wheel)
+        nearest = float(np.where(chromatic, away, np.inf).min(initial=np.inf))
+        touch |= chromatic & (away > max(STRAY_STEPS, nearest + STRAY_SLACK))
     return Roles(
         start=_start(
             chromatic,

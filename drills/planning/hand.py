@@ -14,7 +14,7 @@ from drills.layering.predict import as_arrays, predict_many
 
 WANDER = 0.15
 """Each layer's pressure lies anywhere within this share of what was meant."""
-HANDS = 24
+HANDS = 40
 """Hands tried."""
 SHARE = 90.0
 """Per cent of hands that stay within the spread."""

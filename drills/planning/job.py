@@ -26,7 +26,7 @@ from drills.planning.words import as_lab
 
 SHORT: Final = Width(beam=1500, blends=60, burnishes=30)
 """For plans of up to ``SHORT_LAYERS`` moves: all but exhaustive."""
-LONG: Final = Width(beam=400, blends=40, burnishes=24)
+LONG: Final = Width(beam=320, blends=40, burnishes=24)
 """For longer plans."""
 QUICK: Final = Width(beam=60, blends=8, burnishes=6)
 """For drills, and for trying missing pencils."""

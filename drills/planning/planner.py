@@ -13,7 +13,8 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict
 from drills.pencils.pencil import Lab
 from drills.planning import plan as p
-from drills.planning.choose import alternatives, main_plan
+from drills.planning.alternatives import alternatives
+from drills.planning.choose import main_plan
 from drills.planning.job import QUICK, make_job, ranked
 from drills.planning.limits import Limits
 from drills.planning.rules import broken_rules
@@ -54,9 +55,8 @@ def plan(
         notes.insert(0, p.KEEPS_HUE)
     elif job.bare_miss <= found[0].delta_e00 and not limits.insist:
         return bare_paper(job, [p.PAPER_IS_NEAREST, *notes])
-    chosen = main_plan(palette, job.aim, found, seed)
-    others = alternatives(palette, job.aim, job.spectrum, found, chosen, seed)
-    return written(job, chosen, others, notes)
+    chosen = main_plan(job, found)
+    return written(job, chosen, alternatives(job, found, chosen), notes)
 
 
 def quick_plan(

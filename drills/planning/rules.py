@@ -7,6 +7,7 @@ that one checks the other.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -61,15 +62,14 @@ def broken_rules(
     """The rules these moves break on the way to ``target``, each once, in order.
 
     ``tray`` holds the places of the pencils at hand, where it isn't all of them: which
-    may begin depends on it. Raises ValueError for a move that can't be made.
+    may begin, and which are only a touch, depends on it. Raises ValueError for a move that
+    can't be made.
     """
     steps = predict_steps(palette, moves)
-    parts = roles(palette, target)
-    at_hand = palette.colour_indices if tray is None else np.array(sorted(tray), dtype=np.int64)
-    begins = set(at_hand[roles(palette, target, at_hand).start].tolist())
+    parts = _roles(palette, target, tray)
     said: list[str] = []
     lays = [move for move in moves if move.action == "lay"]
-    if lays and lays[0].pencil not in begins:
+    if lays and not parts.start[lays[0].pencil]:
         said.append(NOT_NEAR)
     said += _pressures(lays)
     said += _muting(moves, parts)
@@ -77,6 +77,18 @@ def broken_rules(
     said += _blending(moves, parts)
     said += broken_on_paper(palette, moves)
     return tuple(dict.fromkeys(said))
+
+
+def _roles(palette: Palette, target: Lab, tray: Iterable[int] | None) -> Roles:
+    """The roles of all pencils, where only those of ``tray`` are at hand."""
+    every = roles(palette, target)
+    if tray is None:
+        return every
+    places = np.array(sorted(tray), dtype=np.int64)
+    some = roles(palette, target, places)
+    start, touch = np.zeros_like(every.start), every.touch.copy()
+    start[places], touch[places] = some.start, some.touch
+    return replace(every, start=start, touch=touch)
 
 
 def _pressures(lays: Sequence[Move]) -> list[str]:

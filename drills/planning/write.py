@@ -11,7 +11,8 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import Move, move_words
 from drills.layering.predict import predict_steps
 from drills.planning import plan as p
-from drills.planning.choose import Choice, finished
+from drills.planning.alternatives import Choice
+from drills.planning.finished import finished
 from drills.planning.found import Candidate
 from drills.planning.hand import spread, wandering
 from drills.planning.job import QUICK, Job, ranked

@@ -1,0 +1,301 @@
+"""The planner against the nearest pencil, the wheel's rule, and all plans there are.
+
+``python -m tests.bench.bench_planner`` prints the tables; ``measure`` gives the
+numbers. How targets are made stands in ``targets``, what "all plans" means in
+``exhaustive``: both sides keep the same craft. Times are of whole answers (alternatives,
+reasons, spread, other light), pencils made ready beforehand: the least of a few runs for
+each target, then the median over targets. How time grows with pencils is measured in
+processor time, which other work on the machine hardly touches. Needs scipy (which
+colour-science brings).
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass
+from statistics import median
+from time import perf_counter, process_time
+from typing import TypeVar
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import wheel_steps
+from drills.layering.films import FloatArray
+from drills.layering.moves import FIRM, LIGHT, MIDDLE
+from drills.layering.palette import Palette
+from drills.layering.predict import predict_many
+from drills.pencils.pencil import Lab
+from drills.planning.job import LONG, make_job, ranked
+from drills.planning.limits import Limits
+from drills.planning.planner import plan, quick_plan
+from tests.bench.exhaustive import best_recipes, lay_all
+from tests.bench.targets import within_reach
+from tests.palettes import palette_of
+
+T = TypeVar("T")
+
+TARGETS = 200
+TIMED = 30
+RUNS = 3
+PENCILS = 24
+WORSE_ALLOWED = 0.2
+MEDIAN_ALLOWED, NINETIETH_ALLOWED = 1.0, 2.0
+MS_ALLOWED = {36: 150.0, 120: 600.0}
+MB_ALLOWED = 300.0
+GROWTH_ALLOWED = 1.15
+"""Time may grow by this much more than pencils do, for noise."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One way to answer: ΔE00 over the targets, and ms for one."""
+
+    name: str
+    off: FloatArray
+    ms: float
+
+
+@dataclass(frozen=True)
+class Figures:
+    """``rows`` of 24 pencils and three moves, ``long`` of the demo set and five.
+
+    ``worse`` (n,) is the planner's ΔE00 less the exhaustive best, ``plans`` how many
+    recipes that looks at. ``ms``, ``first_ms`` (a process's first) and ``search_ms`` (the
+    search alone, processor time) are by number of pencils; ``quick_ms`` a drill's plan;
+    ``memory_mb`` what a process holds at most that plans with 120 pencils.
+    """
+
+    rows: tuple[Row, ...]
+    long: tuple[Row, ...]
+    worse: FloatArray
+    plans: int
+    ms: dict[int, float]
+    first_ms: dict[int, float]
+    search_ms: dict[int, float]
+    quick_ms: float
+    memory_mb: float
+
+    @property
+    def growth(self) -> float:
+        """The most a pencil costs in a great set, over what it costs in one of 60."""
+        each = {count: ms / count for count, ms in self.search_ms.items()}
+        return max(each[120], each[240]) / each[60]
+
+
+_FIRST = """
+import time
+from tests.palettes import palette_of
+from drills.planning.planner import plan
+palette = palette_of({name!r})
+began = time.perf_counter()
+plan(palette, (45.0, 25.0, 12.0))
+print((time.perf_counter() - began) * 1e3)
+for line in open("/proc/self/status"):
+    if line.startswith("VmHWM"):
+        print(line.split()[1])
+"""
+
+
+def _fresh(name: str) -> tuple[float, float]:
+    """In a process of its own: ms of the first plan, and the most memory it held (MB).
+
+    Linux only: what a process held before it became this one counts in getrusage.
+    """
+    done = subprocess.run(
+        [sys.executable, "-c", _FIRST.format(name=name)],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    ms, kilobytes = done.stdout.split()
+    return float(ms), float(kilobytes) / 1024
+
+
+def measure(targets: int = TARGETS, timed: int = TIMED) -> Figures:
+    """Run everything; a minute or so."""
+    demo, many = palette_of("demo"), palette_of("120")
+    rows, worse, plans = _against_all(demo, targets)
+    long = _five_moves(demo, targets)
+    ms, search_ms = {}, {}
+    for count in (36, 60, 120, 240):
+        palette = demo if count == 36 else palette_of(str(count))
+        some = within_reach(palette, timed, seed=2)
+        search_ms[count] = median(_least(lambda t=t, p=palette: _search(p, t), 2)[1] for t in some)
+        if count in MS_ALLOWED:
+            whole = (_least(lambda t=t, p=palette: plan(p, as_lab(t)))[0] for t in some)
+            ms[count] = median(whole)
+    tray = demo.colour_indices[::4].tolist()
+    quick_ms = median(
+        _least(lambda t=t: quick_plan(demo, as_lab(t), tray))[0]
+        for t in within_reach(demo, timed, seed=3)
+    )
+    fresh = {36: _fresh("demo"), len(many): _fresh("120")}
+    return Figures(
+        rows,
+        long,
+        worse,
+        plans,
+        ms,
+        {count: first for count, (first, _) in fresh.items()},
+        search_ms,
+        quick_ms,
+        fresh[len(many)][1],
+    )
+
+
+def _against_all(demo: Palette, targets: int) -> tuple[tuple[Row, ...], FloatArray, int]:
+    """Three layers of 24 pencils of the demo set, drawn by lot."""
+    rng = np.random.default_rng(24)
+    places = np.sort(rng.choice(demo.colour_indices, PENCILS, replace=False))
+    recipes, laid_ms = _timed(lambda: lay_all(demo, places))
+    goals = within_reach(demo, targets, seed=1)
+    tray = frozenset(places.tolist())
+    limits = Limits(max_layers=3, max_pencils=3, tray=tray, blender=False, burnish=False)
+    ours, ours_ms = _each(goals, lambda t: plan(demo, as_lab(t), limits).delta_e00)
+    full, full_ms = _each(goals, lambda t: best_recipes(demo, places, recipes, t)[0])
+    single, single_ms = _each(goals, lambda t: nearest_single(demo, places, t))
+    wheel, wheel_ms = _each(goals, lambda t: wheel_rule(demo, places, t))
+    free = np.array([best_recipes(demo, places, recipes, t)[1] for t in goals[:20]])
+    rows = (
+        Row("nearest single pencil", single, single_ms),
+        Row("wheel rule: nearest and its complement", wheel, wheel_ms),
+        Row("the planner, three moves", ours, ours_ms),
+        Row("all plans (laid anew for every set)", full, full_ms + laid_ms),
+        Row("all recipes, craft or no (20 targets)", free, full_ms + laid_ms),
+    )
+    return rows, ours - full, recipes.count
+
+
+def _five_moves(demo: Palette, targets: int) -> tuple[Row, ...]:
+    goals = within_reach(demo, targets, seed=4)
+    places = demo.colour_indices
+    rows = []
+    ways: tuple[tuple[str, Callable[[FloatArray], float]], ...] = (
+        ("nearest single pencil", lambda t: nearest_single(demo, places, t)),
+        ("wheel rule: nearest and its complement", lambda t: wheel_rule(demo, places, t)),
+        ("the planner, five moves", lambda t: plan(demo, as_lab(t)).delta_e00),
+        ("the nearest it found, steady or no", lambda t: _search(demo, t)),
+    )
+    for name, way in ways:
+        off, ms = _each(goals, way)
+        rows.append(Row(name, off, ms))
+    return tuple(rows)
+
+
+def nearest_single(palette: Palette, places: FloatArray, target: FloatArray) -> float:
+    """ΔE00 of the nearest pencil, at the best of three pressures."""
+    pencil = np.repeat(places, 3)[:, None]
+    pressure = np.tile([LIGHT, MIDDLE, FIRM], len(places))[:, None]
+    lab = predict_many(palette, (pencil, pressure, np.zeros_like(pencil)))
+    return float(delta_e00(lab, target).min())
+
+
+def wheel_rule(palette: Palette, places: FloatArray, target: FloatArray) -> float:
+    """ΔE00 of the textbook recipe: the nearest pencil, muted by its opposite on the wheel.
+
+    Main colour, the pencil nearest its complement held lightly inside, main colour;
+    at the best of three pressures, or without the complement where that is nearer.
+    """
+    main = places[int(np.argmin(delta_e00(palette.lab[places], target)))]
+    opposite = (palette.wheel[main] + 6.0) % 12.0
+    others = places[places != main]
+    across = others[int(np.argmin(wheel_steps(palette.wheel[others], opposite)))]
+    hands = [LIGHT, MIDDLE, FIRM]
+    muted = [[[main, one], [across, LIGHT], [main, two]] for one in hands for two in hands]
+    plain = [[[main, one], [main, two]] for one in hands for two in hands]
+    off = []
+    for recipes in (muted, plain):
+        table = np.array(recipes)
+        pencil = table[:, :, 0].astype(np.int64)
+        lab = predict_many(palette, (pencil, table[:, :, 1], np.zeros_like(pencil)))
+        off.append(float(delta_e00(lab, target).min()))
+    return min(off)
+
+
+def _search(palette: Palette, target: FloatArray) -> float:
+    job = make_job(palette, as_lab(target), Limits(), 0, None, spectral=False)
+    return ranked(job, LONG)[0].delta_e00
+
+
+def as_lab(row: FloatArray) -> Lab:
+    L, a, b = row.tolist()
+    return (L, a, b)
+
+
+def _timed(work: Callable[[], T]) -> tuple[T, float]:
+    began = perf_counter()
+    done = work()
+    return done, (perf_counter() - began) * 1e3
+
+
+def _least(work: Callable[[], object], runs: int = RUNS) -> tuple[float, float]:
+    """Least ms of ``runs``: by the clock, and of the processor."""
+    clock, processor = [], []
+    for _ in range(runs):
+        began, used = perf_counter(), process_time()
+        work()
+        clock.append((perf_counter() - began) * 1e3)
+        processor.append((process_time() - used) * 1e3)
+    return min(clock), min(processor)
+
+
+def _each(goals: FloatArray, way: Callable[[FloatArray], float]) -> tuple[FloatArray, float]:
+    pairs = [_timed(lambda t=t: way(t)) for t in goals]
+    return np.array([off for off, _ in pairs]), median(ms for _, ms in pairs)
+
+
+def _table(rows: tuple[Row, ...], ours: int) -> None:
+    print(f"{'':42}{'median':>8}{'90 %':>8}{'most':>8}{'ratio':>8}{'ms':>9}{'ratio':>8}")
+    mine = rows[ours]
+    for row in rows:
+        middle, ninety, most = np.percentile(row.off, [50, 90, 100])
+        print(
+            f"{row.name:42}{middle:8.2f}{ninety:8.2f}{most:8.2f}"
+            f"{middle / np.median(mine.off):8.2f}{row.ms:9.1f}{row.ms / mine.ms:8.2f}"
+        )
+
+
+def main() -> int:
+    """Print the tables; 1 if a bound is broken."""
+    seen = measure()
+    print(f"ΔE00 from {TARGETS} targets, {PENCILS} pencils × 3 pressures, {seen.plans:,} recipes")
+    _table(seen.rows, 2)
+    worse = float(seen.worse.max())
+    print(f"planner less exhaustive: at most {worse:.3f} (allowed {WORSE_ALLOWED}),", end=" ")
+    print(f"mean {float(seen.worse.mean()):.3f}\n")
+    print(f"ΔE00 from {TARGETS} other targets, the demo set, five moves")
+    _table(seen.long, 2)
+    middle, ninety = np.percentile(seen.long[2].off, [50, 90])
+    print(f"allowed: median {MEDIAN_ALLOWED}, 90 % {NINETIETH_ALLOWED}\n")
+    single = seen.long[0].ms
+    for count, ms in seen.ms.items():
+        print(
+            f"a whole plan, {count:3} pencils {ms:7.1f} ms (allowed {MS_ALLOWED[count]:.0f}), "
+            f"{ms / single:.0f} times the nearest single pencil's; "
+            f"a process's first {seen.first_ms[count]:.0f} ms"
+        )
+    print(f"a drill's plan, 9 pencils {seen.quick_ms:7.1f} ms, {seen.quick_ms / single:.0f} times")
+    for count, ms in seen.search_ms.items():
+        each = ms / count / (seen.search_ms[60] / 60)
+        print(f"the search, {count:3} pencils   {ms:7.1f} ms of processor, a pencil ×{each:.2f}")
+    print(f"a pencil in a great set ×{seen.growth:.2f} (allowed {GROWTH_ALLOWED})")
+    print(
+        f"memory, 120 pencils, python and all: {seen.memory_mb:.0f} MB (allowed {MB_ALLOWED:.0f})"
+    )
+    sound = (
+        worse <= WORSE_ALLOWED
+        and middle <= MEDIAN_ALLOWED
+        and ninety <= NINETIETH_ALLOWED
+        and all(seen.ms[count] <= allowed for count, allowed in MS_ALLOWED.items())
+        and seen.memory_mb <= MB_ALLOWED
+        and seen.growth <= GROWTH_ALLOWED
+    )
+    print("within every bound" if sound else "OVER A BOUND")
+    return 0 if sound else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())
