@@ -7,15 +7,13 @@ import shutil
 import sys
 import textwrap
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
 from drills.errors import InputError, plain
 
 if TYPE_CHECKING:
-    from drills.layering.moves import Move
-    from drills.layering.palette import Palette
     from drills.layering.paper import Paper
     from drills.pencils.pencil import PencilSet
     from drills.planning.plan import Plan
@@ -65,6 +63,7 @@ def command(
     """
     from drills.colour.parse import parse_colour
     from drills.layering.palette import prepare
+    from drills.planning.asjson import as_json as json_values
     from drills.planning.limits import Limits, find_pencils
     from drills.planning.planner import plan
 
@@ -88,7 +87,7 @@ def command(
     if notice:
         click.echo(f"coach: {notice}", err=True)
     if as_json:
-        click.echo(json.dumps(_as_json(palette, found), ensure_ascii=False))
+        click.echo(json.dumps(json_values(palette, found)))
     else:
         for line in _Words().lines(text, found, pencil_set.name):
             click.echo(line)
@@ -146,85 +145,6 @@ def _write_page(path: Path, found: Plan, pencils: str) -> None:
         raise InputError(
             plain(str(path), 200), f"can't be written ({reason})", "Give another place."
         ) from None
-
-
-def _as_json(palette: Palette, found: Plan) -> dict[str, Any]:
-    from dataclasses import asdict
-
-    from drills.colour.reading import read_colour
-
-    reading = read_colour(found.target)
-    missing = None
-    if found.missing is not None:
-        missing = {
-            **asdict(found.missing),
-            "delta_e00": round(found.missing.delta_e00, 3),
-            "kind": found.missing.kind or None,
-            "kind_lab": _lab(found.missing.kind_lab),
-            "kind_delta_e00": _rounded(found.missing.kind_delta_e00),
-        }
-    return {
-        "target": {
-            "lab": _lab(found.target),
-            "reading": {
-                "sentence": reading.sentence(),
-                "munsell": reading.munsell,
-                "family": None if reading.hueless else reading.family,
-                "lean": reading.lean,
-                "value": round(reading.value, 3),
-                "chroma_word": reading.chroma_word,
-                "temperature": reading.temperature,
-                "complement": None if reading.hueless else reading.complement,
-                "neutral": reading.neutral,
-            },
-        },
-        "moves": [
-            {
-                **_move(palette, one.move),
-                "predicted_lab": _lab(one.predicted_lab),
-                "why": one.why,
-                "stop": one.stop,
-            }
-            for one in found.moves
-        ],
-        "predicted_lab": _lab(found.predicted_lab),
-        "delta_e00": _rounded(found.delta_e00),
-        "spread_delta_e00": _rounded(found.spread_delta_e00),
-        "under": {lamp: _rounded(off) for lamp, off in found.under.items()},
-        "alternatives": [
-            {
-                "label": other.label,
-                "moves": [
-                    {**_move(palette, move), "predicted_lab": _lab(step)}
-                    for move, step in zip(other.moves, other.steps, strict=True)
-                ],
-                "predicted_lab": _lab(other.predicted_lab),
-                "delta_e00": _rounded(other.delta_e00),
-                "spread_delta_e00": _rounded(other.spread_delta_e00),
-                "under": {lamp: _rounded(off) for lamp, off in other.under.items()},
-            }
-            for other in found.alternatives
-        ],
-        "reachable": found.reachable,
-        "missing": missing,
-        "notes": list(found.notes),
-    }
-
-
-def _move(palette: Palette, move: Move) -> dict[str, Any]:
-    from drills.layering.moves import pressure_word
-
-    place = palette.blender if move.action == "blend" and move.pencil < 0 else move.pencil
-    name = palette.names[place] if place is not None and place >= 0 else None
-    return {"action": move.action, "pencil": name, "pressure": pressure_word(move.pressure)}
-
-
-def _lab(lab: tuple[float, float, float] | None) -> list[float] | None:
-    return None if lab is None else [round(number, 3) for number in lab]
-
-
-def _rounded(number: float | None) -> float | None:
-    return None if number is None else round(number, 3)
 
 
 class _Words:

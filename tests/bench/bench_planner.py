@@ -21,16 +21,13 @@ from typing import TypeVar
 
 import numpy as np
 
-from drills.colour.difference import delta_e00
-from drills.colour.hue import wheel_steps
 from drills.layering.films import FloatArray
-from drills.layering.moves import FIRM, LIGHT, MIDDLE
 from drills.layering.palette import Palette
-from drills.layering.predict import predict_many
 from drills.pencils.pencil import Lab
 from drills.planning.job import LONG, make_job, ranked
 from drills.planning.limits import Limits
 from drills.planning.planner import plan, quick_plan
+from tests.bench.baselines import nearest_single, wheel_rule
 from tests.bench.exhaustive import best_recipes, lay_all
 from tests.bench.targets import within_reach
 from tests.palettes import palette_of
@@ -183,36 +180,6 @@ def _five_moves(demo: Palette, targets: int) -> tuple[Row, ...]:
         off, ms = _each(goals, way)
         rows.append(Row(name, off, ms))
     return tuple(rows)
-
-
-def nearest_single(palette: Palette, places: FloatArray, target: FloatArray) -> float:
-    """ΔE00 of the nearest pencil, at the best of three pressures."""
-    pencil = np.repeat(places, 3)[:, None]
-    pressure = np.tile([LIGHT, MIDDLE, FIRM], len(places))[:, None]
-    lab = predict_many(palette, (pencil, pressure, np.zeros_like(pencil)))
-    return float(delta_e00(lab, target).min())
-
-
-def wheel_rule(palette: Palette, places: FloatArray, target: FloatArray) -> float:
-    """ΔE00 of the textbook recipe: the nearest pencil, muted by its opposite on the wheel.
-
-    Main colour, the pencil nearest its complement held lightly inside, main colour;
-    at the best of three pressures, or without the complement where that is nearer.
-    """
-    main = places[int(np.argmin(delta_e00(palette.lab[places], target)))]
-    opposite = (palette.wheel[main] + 6.0) % 12.0
-    others = places[places != main]
-    across = others[int(np.argmin(wheel_steps(palette.wheel[others], opposite)))]
-    hands = [LIGHT, MIDDLE, FIRM]
-    muted = [[[main, one], [across, LIGHT], [main, two]] for one in hands for two in hands]
-    plain = [[[main, one], [main, two]] for one in hands for two in hands]
-    off = []
-    for recipes in (muted, plain):
-        table = np.array(recipes)
-        pencil = table[:, :, 0].astype(np.int64)
-        lab = predict_many(palette, (pencil, table[:, :, 1], np.zeros_like(pencil)))
-        off.append(float(delta_e00(lab, target).min()))
-    return min(off)
 
 
 def _search(palette: Palette, target: FloatArray) -> float:
