@@ -1,0 +1,139 @@
+"""A class at scale: ``python -m tests.bench.bench_class [--quick]``.
+
+300 students × 60 answers a day × 90 days: 1.6 million answers. The files are
+written, merged and thrown away one student at a time; only merging is timed.
+Merging again at a sixteenth and at a quarter of that shows that cost grows with
+the answers and no faster. The yardstick of the same run is Python's own JSON
+reader on the same files, which no merging can do without.
+
+Memory is the peak of a process of its own that merges 20 of the files into the
+full class and then writes the report.
+"""
+
+from __future__ import annotations
+
+import json
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from datetime import UTC, datetime
+from pathlib import Path
+
+from coach.classpage import page, report_of
+from scores.classbook import ClassBook
+from scores.classfile import load_results
+from scores.classviews import overview, skill_page, student_page
+from tests.bench.classes import KINDS, results_text, student_of
+
+STUDENTS, A_DAY, DAYS = 300, 60, 90
+NOW = datetime(2026, 6, 1, tzinfo=UTC)
+LEAST_A_SECOND = 20_000
+REPORT_S, SCREEN_S, MEMORY_MB = 3.0, 0.3, 400
+LINEAR = 1.35
+"""Most that an answer may cost at 16× over what it costs at 1×."""
+
+
+def merge(path: Path, folder: Path, days: int, students: int) -> tuple[int, float, float]:
+    """A class of so many students and days: answers, seconds to merge, seconds to parse alone."""
+    merging = parsing = 0.0
+    count = 0
+    book = ClassBook.open(path)
+    for number in range(students):
+        file = folder / f"{number}.json"
+        file.write_text(results_text(number, days * A_DAY, A_DAY), encoding="utf-8")
+        start = time.perf_counter()
+        json.loads(file.read_bytes())
+        middle = time.perf_counter()
+        book.add(load_results(file, NOW), file.name)
+        merging += time.perf_counter() - middle
+        parsing += middle - start
+        count += days * A_DAY
+        file.unlink()
+    book.close()
+    return count, merging, parsing
+
+
+def screens(path: Path) -> dict[str, float]:
+    """Seconds for what each view reads, from opening the file on."""
+    times = {}
+    start = time.perf_counter()
+    book = ClassBook.open(path, create=False)
+    view = overview(book)
+    times["class screen, its figures"] = time.perf_counter() - start
+    start = time.perf_counter()
+    student_page(book, student_of(7)[0])
+    times["one student's page"] = time.perf_counter() - start
+    start = time.perf_counter()
+    skill_page(view, (KINDS[0], "red"))
+    times["one skill's page"] = time.perf_counter() - start
+    start = time.perf_counter()
+    text = page(report_of(book), NOW, {}, "bench")
+    (path.parent / "report.html").write_text(text, encoding="utf-8")
+    times["report"] = time.perf_counter() - start
+    book.close()
+    return times
+
+
+def peak(path: Path, folder: Path) -> int:
+    """The most memory, in MB, of a process that merges 20 files and writes the report."""
+    for number in range(20):
+        text = results_text(number, DAYS * A_DAY, A_DAY)
+        (folder / f"{number}.json").write_text(text, encoding="utf-8")
+    program = (
+        "import sys; from pathlib import Path; from tests.bench.bench_class import load\n"
+        "load(Path(sys.argv[1]), Path(sys.argv[2]))"
+    )
+    told = subprocess.run(
+        [sys.executable, "-c", program, str(path), str(folder)],
+        check=True,
+        capture_output=True,
+        text=True,
+    )
+    return int(told.stdout.split()[-1])
+
+
+def load(path: Path, folder: Path) -> None:
+    """What ``peak`` measures."""
+    book = ClassBook.open(path)
+    for file in sorted(folder.glob("*.json")):
+        book.add(load_results(file, NOW), file.name)
+    text = page(report_of(book), NOW, {}, "bench")
+    (path.parent / "report.html").write_text(text, encoding="utf-8")
+    book.close()
+    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
+
+
+def main() -> int:
+    quick = "--quick" in sys.argv
+    sizes = ((STUDENTS // 16, 1), (STUDENTS // 4, 4)) if quick else ((19, 1), (75, 4), (300, 16))
+    costs: list[float] = []
+    ok = True
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        print("answers   students   merge /s   s in all   × JSON alone")
+        for students, times in sizes:
+            path = folder / f"class-{times}.db"
+            count, merging, parsing = merge(path, folder, DAYS, students)
+            costs.append(merging / count)
+            ok &= count / merging >= LEAST_A_SECOND
+            print(
+                f"{count:9,} {students:6} {count / merging:12,.0f} {merging:9.1f}"
+                f" {merging / parsing:11.1f}   ({times}×, {path.stat().st_size / 1e6:.0f} MB)"
+            )
+        growth = costs[-1] / costs[0]
+        print(f"an answer at {sizes[-1][1]}× costs {growth:.2f} of one at 1× (≤ {LINEAR})")
+        for what, seconds in screens(path).items():
+            limit = REPORT_S if what == "report" else SCREEN_S
+            ok &= seconds <= limit
+            print(f"{what:28} {1000 * seconds:7.0f} ms (≤ {1000 * limit:.0f})")
+        size = (folder / "report.html").stat().st_size / 1e6
+        memory = peak(path, folder)
+        print(f"the report is {size:.1f} MB; memory at most {memory} MB (≤ {MEMORY_MB})")
+    ok &= growth <= LINEAR and memory <= MEMORY_MB
+    return int(not ok)
+
+
+if __name__ == "__main__":
+    sys.exit(main())
