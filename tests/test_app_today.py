@@ -56,9 +56,13 @@ async def test_a_day_with_nothing_behind_it(tmp_path: Path) -> None:
         assert f"10 minutes, about {len(plan.plan)} questions:" in shown(app)
         assert f"{MORNING:%A} 2 March" in lines(app)[0]
         first = plan.plan[0]
+        called: dict[str, str] = {}
         for item in plan.plan:
+            called.setdefault(item.skill, item.why)
             title = plan.offers.kinds[item.kind].title
-            assert any(line.strip().startswith(title) and item.why in line for line in lines(app))
+            why = called[item.skill]
+            found = [line for line in lines(app) if title in line and line.rstrip().endswith(why)]
+            assert len(found) == 1, "each skill is listed once, with what first called for it"
         await pilot.press("enter")
         await pilot.pause()
         # The plan shown is the plan that is asked.

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from scores.classbook import ClassBook
     from scores.classviews import ClassView, Mixup, Skill, SkillPage, StudentPage
 
-LEGEND = "█ far from it  ▓ ▒ ░ between  · as good as the drill goes  ? too few answers to tell"
+LEGEND = "█ far from it  ▓ ▒ ░ between  · as far as drills go  ? too few to tell"
 
 
 class ClassScreen(Screen[None]):
@@ -54,10 +54,10 @@ class ClassScreen(Screen[None]):
         yield Static("", id="cell", markup=False)
         yield Static(LEGEND, id="legend", markup=False)
         yield Hints(
-            Hint("↑ ↓ ← →", "look"),
+            Hint("↑↓←→", "look"),
             Hint("Enter", "student", "student"),
             Hint("s", "skill", "skill"),
-            Hint("m", "mixed up", "mixups"),
+            Hint("m", "mix-ups", "mixups"),
             Hint("n", "not begun", "not_begun"),
             Hint("d", "deck", "deck"),
             Hint("Esc", "back", "back"),
@@ -178,7 +178,7 @@ def student_words(page: StudentPage) -> str:
     if page.mixups:
         parts.append("Mixed up\n" + mixup_words(page.mixups))
     days = [
-        f"  {day:%-d %b}  {tries:3} answers, grade {grade:.2f}" for day, tries, grade in page.days
+        f"  {day:%e %b}  answers {tries:3}, grade {grade:.2f}" for day, tries, grade in page.days
     ]
     parts.append("\n".join(["Day by day", *days]))
     return "\n\n".join(parts)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from coach.app import CoachApp
     from coach.offers import Today
 
-RESTING = "Rest your eyes when they tire. This is practice, not a test of colour vision."
+RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
 class TodayScreen(Screen[None]):
@@ -56,7 +56,7 @@ class TodayScreen(Screen[None]):
         yield Hints(
             Hint("Enter", "begin", "begin"),
             Hint("− +", "minutes", "minutes(1)"),
-            Hint("c", "plan a colour", "plan"),
+            Hint("c", "plan", "plan"),
             Hint("w", "pencils", "pencils"),
             *((Hint("k", "class", "classroom"),) if class_path().exists() else ()),
             Hint("?", "help", "app.help"),
@@ -146,10 +146,12 @@ def item_lines(plan: Today, width: int) -> str:
     """One line an item: why it comes, and the drill it comes in."""
     title_width = max(len(facts.title) for facts in plan.offers.kinds.values())
     why_width = max(20, width - title_width - 3)
+    # A skill asked several times is listed once, with what first called for it.
+    firsts = {item.skill: item for item in reversed(plan.plan)}.values()
     lines = (
         f"{set_cell_size(plan.offers.kinds[item.kind].title, title_width)}   "
         f"{set_cell_size(item.why, why_width).rstrip()}"
-        for item in plan.plan
+        for item in firsts
     )
     # Not in the order they are asked: that would tell a question's family beforehand.
     return "\n".join(sorted(lines))

@@ -102,7 +102,8 @@ class Heat(ScrollView, can_focus=True):
             marks = "".join(
                 ("▾" if i == self.column else " ").ljust(CELL) for i in range(len(self.skills))
             )
-            return [text("student", style, NAME), text("reach", style, NUMBERS), Segment(marks)]
+            titles = [text("student", style, NAME), text("reach", style, NUMBERS)]
+            return [*titles, Segment(marks, style)]
         return [Segment("─" * (NAME + NUMBERS + CELL * len(self.skills)), style)]
 
     def _student(self, at: int, style: Style) -> list[Segment]:
