@@ -61,7 +61,9 @@ async def test_a_day_with_nothing_behind_it(tmp_path: Path) -> None:
             called.setdefault(item.skill, item.why)
             title = plan.offers.kinds[item.kind].title
             why = called[item.skill]
-            found = [line for line in lines(app) if title in line and line.rstrip().endswith(why)]
+            found = [
+                line for line in lines(app) if title in line and line.rstrip().endswith(f"  {why}")
+            ]
             assert len(found) == 1, "each skill is listed once, with what first called for it"
         await pilot.press("enter")
         await pilot.pause()
