@@ -14,11 +14,11 @@ from scores.progress_match import MatchCourse
 from scores.progress_span import Span
 from scores.progress_wheel import CalendarDay
 
-WIDTH, HEIGHT = 640, 210
-_LEFT, _RIGHT, _TOP, _FOOT = 64, 16, 30, 34
+WIDTH, HEIGHT = 640, 226
+_LEFT, _RIGHT, _TOP, _FOOT = 64, 16, 46, 34
+LEAST_FACTOR = 3.0
+"""A threshold's axis spans at least this factor, so that noise does not look like a landslide."""
 _INK, _SOFT, _BAND, _GRID = "#1a1a1a", "#555555", "#d4d4d4", "#e6e6e6"
-WEEKS = 53
-"""Weeks of the calendar that are drawn, the latest."""
 _STYLE = (
     "text{font:12px system-ui,sans-serif;fill:#1a1a1a}.soft{fill:#555555}"
     ".end{text-anchor:end}.mid{text-anchor:middle}.name{font-weight:600}"
@@ -66,6 +66,8 @@ def line_chart(line: Line, span: Span) -> str:
     """A threshold over time with its 95 % interval, on a log axis; lower is better."""
     low = min(point.low for point in line.points)
     high = max(point.high for point in line.points)
+    wider = max(1.0, LEAST_FACTOR / (high / low)) ** 0.5
+    low, high = low / wider, high * wider
     y = _axis(math.log(low), math.log(high))
     x = _days(span)
 
@@ -75,10 +77,9 @@ def line_chart(line: Line, span: Span) -> str:
     top = [(x(p.day), up(p.high)) for p in line.points]
     foot = [(x(p.day), up(p.low)) for p in reversed(line.points)]
     middle = [(x(p.day), up(p.value)) for p in line.points]
-    heading = f"{line.words}, threshold in {line.unit}: {change_words(line.change)}"
+    heading = f"{line.words}, threshold in {line.unit}", change_words(line.change)
     parts = [
-        f"<title>{escape(heading)}</title>",
-        _heading(heading),
+        *_heading(*heading),
         *(_tick(up(value), number(value, line.unit)) for value in ticks(low, high)),
         _axis_words("smaller is better"),
         f'<polygon points="{_path([*top, *foot])}" fill="{_BAND}"/>',
@@ -95,9 +96,9 @@ def match_chart(matches: MatchCourse, span: Span) -> str:
     high = max(max(point.upper for point in matches.points), 1.0)
     y = _axis(0.0, high)
     x = _days(span)
-    heading = f"Make the match, ΔE00 from the target: {change_words(matches.change)}"
+    heading = "Make the match, ΔE00 from the target", change_words(matches.change)
     middle = [(x(p.day), y(p.median)) for p in matches.points]
-    parts = [f"<title>{escape(heading)}</title>", _heading(heading)]
+    parts = _heading(*heading)
     parts += [_tick(y(value), number(value) if value else "0") for value in even_ticks(high)]
     parts.append(_axis_words("smaller is better"))
     parts.append(
@@ -114,7 +115,7 @@ def match_chart(matches: MatchCourse, span: Span) -> str:
 
 def calendar_svg(days: Sequence[CalendarDay]) -> str:
     """Minutes by day: a column a week, Monday on top; the number says how many."""
-    weeks = [days[at : at + 7] for at in range(0, len(days), 7)][-WEEKS:]
+    weeks = [days[at : at + 7] for at in range(0, len(days), 7)]
     cell = 26 if len(weeks) <= 22 else 12
     wide, high = 40 + cell * len(weeks), 26 + 7 * cell
     parts = [
@@ -145,11 +146,11 @@ def calendar_svg(days: Sequence[CalendarDay]) -> str:
 
 
 def ticks(low: float, high: float) -> list[float]:
-    """One, two and five times powers of ten between two values above nought; two at least."""
+    """Round values between two above nought, fit for a log axis; two at least."""
     found = [
         digit * 10.0**power
         for power in range(math.floor(math.log10(low)) - 1, math.ceil(math.log10(high)) + 1)
-        for digit in (1, 2, 5)
+        for digit in (1, 1.5, 2, 3, 5, 7)
         if low <= digit * 10.0**power <= high
     ]
     return found if len(found) >= 2 else [low, high]
@@ -195,8 +196,12 @@ def _dates(span: Span, x: Callable[[date], float]) -> list[str]:
     return parts
 
 
-def _heading(text: str) -> str:
-    return f'<text class="name" x="12" y="14">{escape(text)}</text>'
+def _heading(text: str, change: str) -> list[str]:
+    return [
+        f"<title>{escape(text)}: {escape(change)}</title>",
+        f'<text class="name" x="12" y="16">{escape(text)}</text>',
+        f'<text x="12" y="34">{escape(change)}</text>',
+    ]
 
 
 def _axis_words(text: str) -> str:

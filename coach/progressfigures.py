@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from coach.offers import facts_of
 from scores.history import History, read_history
@@ -17,13 +17,17 @@ from scores.progress_wheel import CalendarDay, Fading, Wheel, calendar, forecast
 from scores.record import Record
 from scores.when import practice_day
 
+CALENDAR_DAYS = 371
+"""Days of the calendar: a year, and the week it began in."""
+
 
 @dataclass(frozen=True)
 class Figures:
     """What progress shows. ``due`` skills call for practice today already.
 
     ``better_eye`` says what practice and re-tests tell together, or nothing.
-    ``calendar`` covers the span, whole weeks from a Monday on.
+    ``calendar`` covers the span, or the latest CALENDAR_DAYS of it, in whole weeks
+    from a Monday on; ``minutes`` and ``answers`` the whole span.
     """
 
     today: date
@@ -66,7 +70,8 @@ def figures(
     history = history or read_history(record)
     course = progress(history, offers.kinds, today, name, since)
     skills = record.skills()
-    days = calendar(history.days, course.span.first, today)
+    mine = [day for day in history.days if course.span.first <= day.day <= today]
+    first = max(course.span.first, today - timedelta(days=CALENDAR_DAYS - 1))
     practice = None if course.eye is None else course.eye.change
     probe = None if course.probe.eye is None else course.probe.eye.change
     return Figures(
@@ -75,9 +80,9 @@ def figures(
         wheel=wheel(skills, offers, now),
         fading=forecast(skills, now, _titles(offers.kinds)),
         due=sum(1 for state in skills.values() if is_due(state, now)),
-        calendar=days,
-        minutes=sum(day.minutes for day in days),
-        answers=sum(day.answers for day in days),
+        calendar=calendar(mine, first, today),
+        minutes=sum(day.seconds for day in mine) / 60,
+        answers=sum(day.tries for day in mine),
         better_eye=better_eye_words(practice, probe),
     )
 

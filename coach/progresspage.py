@@ -20,7 +20,8 @@ h1 { font-size: 1.5em; margin: 0 0 .2em } h2 { font-size: 1.15em; margin: 1.6em 
 table { border-collapse: collapse; width: 100%; font-size: .9em }
 th, td { text-align: left; padding: .2em .4em; border-bottom: 1px solid #ccc; vertical-align: top }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
-td.c, th.c { text-align: center; padding: .15em } thead { display: table-header-group }
+table.wheel { width: auto } td.c, th.c { width: 2.4em; text-align: center; padding: .15em }
+thead { display: table-header-group }
 tr, svg { break-inside: avoid }
 svg { max-width: 100%; height: auto; display: block; margin: .4em 0;
   -webkit-print-color-adjust: exact; print-color-adjust: exact }
@@ -107,7 +108,8 @@ def _wheel(figures: Figures) -> Iterator[str]:
     if not wheel.cells:
         return
     told = ", ".join(f"{LETTERS[standing]} {words}" for standing, words in STANDING_WORDS.items())
-    yield f'<h2>Families and skills</h2><p class="note">{told}.</p><table><thead><tr><th></th>'
+    yield f'<h2>Families and skills</h2><p class="note">{told}.</p>'
+    yield '<table class="wheel"><thead><tr><th></th>'
     for place, _ in enumerate(wheel.kinds, 1):
         yield f'<th class="c">{place}</th>'
     yield "</tr></thead><tbody>"

@@ -43,9 +43,9 @@ class Answers:
     def __len__(self) -> int:
         return len(self.day)
 
-    def pick(self, mask: NDArray[np.bool_]) -> Answers:
-        """The answers where ``mask`` (n,) is true."""
-        kept = (a[mask] for a in (self.skill, self.day, self.chance, self.place, self.right))
+    def pick(self, these: NDArray[np.bool_] | IntArray | slice) -> Answers:
+        """Some of the answers, by a mask (n,), by their places, or by a slice."""
+        kept = (a[these] for a in (self.skill, self.day, self.chance, self.place, self.right))
         return Answers(self.skills, *kept)
 
     def between(self, first: date, last: date) -> Answers:
@@ -54,12 +54,20 @@ class Answers:
 
 
 @dataclass(frozen=True)
+class Matches:
+    """Each "make the match": its day, an ordinal, oldest first, and the ΔE00 off; both (n,)."""
+
+    day: IntArray
+    error: NDArray[np.float64]
+
+
+@dataclass(frozen=True)
 class History:
-    """Practice and re-tests; ``matches`` are (day, ΔE00) of "make the match"; minutes by day."""
+    """Practice, re-tests, matches, and answers and seconds by day."""
 
     practice: Answers
     probe: Answers
-    matches: tuple[tuple[date, float], ...]
+    matches: Matches
     days: tuple[DayCount, ...]
 
 
@@ -77,7 +85,10 @@ def read_history(record: Record, since: date | None = None) -> History:
     return History(
         practice=_answers([row for row in rows if not row[2]], first),
         probe=_answers([row for row in rows if row[2]], first),
-        matches=tuple((date.fromisoformat(day), float(error)) for day, error in matches),
+        matches=Matches(
+            np.array([date.fromisoformat(row[0]).toordinal() for row in matches], dtype=np.int64),
+            np.array([row[1] for row in matches], dtype=np.float64),
+        ),
         days=tuple(record.days(since)),
     )
 

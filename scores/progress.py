@@ -62,9 +62,9 @@ def progress(
     if ends and fits:
         made = replace(
             made,
-            eye=joint_line(fits, span, ends, "eye", "Your eye: all drills together"),
-            groups=tuple(group_lines(fits, span, ends)),
-            skills=tuple(line for fit in fits for line in skill_lines(fit, span, ends)),
+            eye=joint_line(fits, span, "eye", "Your eye: all drills together"),
+            groups=tuple(group_lines(fits, span)),
+            skills=tuple(line for fit in fits for line in skill_lines(fit, span)),
         )
     return _judged(replace(made, matches=replace(matches, change=matched)))
 

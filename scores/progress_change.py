@@ -22,6 +22,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -39,9 +40,10 @@ WANDER = 0.06
 LEAST_ANSWERS, LEAST_DAYS = 12, 2
 """In each third."""
 SHARE = 0.95
-REACH = 40
+REACH = 30
 DELTAS: FloatArray = np.asarray(SPACING * np.arange(-REACH, REACH + 1), dtype=np.float64)
 """The changes looked at, log10, finer first: (D,)."""
+_PRIOR: FloatArray = np.exp(-0.5 * (DELTAS / CHANGE_SD) ** 2)
 
 
 @dataclass(frozen=True)
@@ -101,14 +103,21 @@ def kind_evidence(then: FloatArray, now: FloatArray, grid: Grid) -> tuple[FloatA
 def change_of(log: FloatArray, then: Third, now: Third) -> Change:
     """The change that a log likelihood of δ (D,) tells of; its verdict is still open."""
     likelihood = np.exp(log - log.max())
-    days = 1.0 / max(then.days, 1) + 1.0 / max(now.days, 1)
-    blur = np.exp(-0.5 * ((DELTAS[:, None] - DELTAS[None, :]) / (WANDER * days**0.5)) ** 2)
-    likelihood = (blur / blur.sum(axis=1, keepdims=True)) @ likelihood
-    posterior = likelihood * np.exp(-0.5 * (DELTAS / CHANGE_SD) ** 2) + LEAST
+    likelihood = _blur(max(then.days, 1), max(now.days, 1)) @ likelihood
+    posterior = likelihood * _PRIOR + LEAST
     posterior /= posterior.sum()
     mean, low, high = (float(v) for v in summary(posterior, DELTAS, SHARE))
     finer = float(posterior[:REACH].sum() + 0.5 * posterior[REACH])
     return Change(then, now, 10.0**mean, 10.0**low, 10.0**high, finer)
+
+
+@lru_cache(maxsize=1024)
+def _blur(then_days: int, now_days: int) -> FloatArray:
+    """(D, D): good and bad days, over so many of them at either end; rows sum to 1."""
+    sd = WANDER * (1.0 / then_days + 1.0 / now_days) ** 0.5
+    bell = np.exp(-0.5 * ((DELTAS[:, None] - DELTAS[None, :]) / sd) ** 2)
+    made: FloatArray = bell / bell.sum(axis=1, keepdims=True)
+    return made
 
 
 def holm(chances: Sequence[float], error: float) -> list[bool]:

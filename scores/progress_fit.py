@@ -30,8 +30,8 @@ FloatArray = NDArray[np.float64]
 
 SLOPE, LAPSE = 2.0, 0.05
 """Slope and lapse rate of the Weibull function (our estimates, cautious: see the module)."""
-SPACING = 0.03
-"""Distance between grid thresholds, log10 (7 %)."""
+SPACING = 0.04
+"""Distance between grid thresholds, log10 (10 %)."""
 BEYOND = 0.40
 """How far the grid runs past the steps that can be asked, log10."""
 SKILL_SD = 0.20
@@ -83,7 +83,7 @@ def evidence(answers: Answers, cell: NDArray[np.int64], cells: int, grid: Grid) 
     ``cell`` (n,) names each answer's cell; answers with −1 are left out.
     """
     total = np.zeros((cells, len(grid.logs)))
-    for code in np.unique(answers.chance):
+    for code in np.flatnonzero(np.bincount(answers.chance)):
         mine = (answers.chance == code) & (cell >= 0)
         chance = chance_of(int(code))
         # Guessing alone comes near the proportion at the threshold: nothing to learn.

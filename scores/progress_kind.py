@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -35,7 +35,7 @@ class KindFit:
     and ``skill_change`` (S, D) are log likelihoods of the change between the two
     thirds, ``period_change`` (P, D) of that between each period and the last third,
     in which the skills stood at ``mean`` (S,), give or take ``sd`` (S,), log10; nan
-    where a skill was not met in it. ``days`` are ordinals.
+    where a skill was not met in it. ``ends`` say what was answered in the two thirds.
     """
 
     facts: KindFacts
@@ -48,8 +48,28 @@ class KindFit:
     period_change: FloatArray
     mean: FloatArray
     sd: FloatArray
-    skill: IntArray
-    day: IntArray
+    ends: tuple[End, End]
+
+
+@dataclass(frozen=True)
+class End:
+    """A third, and by skill the answers (S,) in it and the days (S, days of the third) with any."""
+
+    first: date
+    last: date
+    tries: IntArray
+    met: NDArray[np.bool_]
+
+    def of_skill(self, place: int) -> Third:
+        """The third as one skill saw it."""
+        tries, days = int(self.tries[place]), int(self.met[place].sum())
+        return Third(self.first, self.last, tries, days)
+
+
+def together(ends: Sequence[End]) -> Third:
+    """The same third as several kinds saw it."""
+    days = int(np.any([end.met.any(axis=0) for end in ends], axis=0).sum())
+    return Third(ends[0].first, ends[0].last, sum(int(end.tries.sum()) for end in ends), days)
 
 
 Ends = tuple[tuple[date, date], tuple[date, date]]
@@ -69,25 +89,34 @@ def fit_kinds(
 ) -> list[KindFit]:
     """Each kind that has answers in the span and a threshold that can be measured."""
     mine = answers.between(span.first, span.last)
-    named = [skill.partition(":")[0] for skill in answers.skills]
+    named = sorted({skill.partition(":")[0] for skill in answers.skills})
+    place = {kind: i for i, kind in enumerate(named)}
+    kind_of = np.array([place[skill.partition(":")[0]] for skill in answers.skills], dtype=np.int64)
+    kind = kind_of[mine.skill]
+    order = np.argsort(kind, kind="stable")
+    mine = mine.pick(order)
+    cuts = np.searchsorted(kind[order], np.arange(len(named) + 1))
     fits = []
-    for kind in sorted(set(named) & set(kinds)):
-        facts = kinds[kind]
-        own = np.array([name == kind for name in named])[mine.skill]
-        measurable = facts.steps[0] > facts.steps[1] and scale_of(facts.steps, facts.chance)
-        if measurable and own.any():
-            fits.append(_fit(mine.pick(own), facts, span, ends))
+    for name, first, last in zip(named, cuts[:-1].tolist(), cuts[1:].tolist(), strict=True):
+        facts = kinds.get(name)
+        if facts is None or first == last or facts.steps[0] <= facts.steps[1]:
+            continue
+        if scale_of(facts.steps, facts.chance) is not None:
+            fits.append(_fit(mine.pick(slice(first, last)), facts, span, ends))
     return fits
 
 
 def _fit(answers: Answers, facts: KindFacts, span: Span, ends: Ends) -> KindFit:
     grid = Grid(float(np.log10(facts.steps[1])), float(np.log10(facts.steps[0])))
-    met, skill = np.unique(answers.skill, return_inverse=True)
+    met = np.flatnonzero(np.bincount(answers.skill, minlength=len(answers.skills)))
+    skill = np.searchsorted(met, answers.skill)
     count, periods = len(met), span.periods
     period = periods - 1 - (span.last.toordinal() - answers.day) // span.period_days
     cell = skill * periods + period
     by_period = scaled(evidence(answers, cell, count * periods, grid).reshape(count, periods, -1))
-    inside = [within(answers.day, end) for end in ends]
+    day = answers.day
+    inside = [(day >= e[0].toordinal()) & (day <= e[1].toordinal()) for e in ends]
+    found = [_end(skill, day, mask, end, count) for mask, end in zip(inside, ends, strict=True)]
     then, now = (
         scaled(evidence(answers, np.where(mask, skill, -1), count, grid)) for mask in inside
     )
@@ -96,7 +125,7 @@ def _fit(answers: Answers, facts: KindFacts, span: Span, ends: Ends) -> KindFit:
     reference = known(now, grid)
     mean = reference @ grid.logs
     sd = np.sqrt(np.maximum(reference @ grid.logs**2 - mean**2, 0.0))
-    unmet = np.bincount(skill[inside[1]], minlength=count) == 0
+    unmet = found[1].tries == 0
     mean[unmet] = sd[unmet] = np.nan
     return KindFit(
         facts=facts,
@@ -109,21 +138,19 @@ def _fit(answers: Answers, facts: KindFacts, span: Span, ends: Ends) -> KindFit:
         period_change=_against(reference, by_period),
         mean=mean,
         sd=sd,
-        skill=skill,
-        day=answers.day,
+        ends=(found[0], found[1]),
     )
 
 
-def within(day: IntArray, end: tuple[date, date]) -> NDArray[np.bool_]:
-    """Which of these ordinals lie in an end, both days included."""
-    made: NDArray[np.bool_] = (day >= end[0].toordinal()) & (day <= end[1].toordinal())
-    return made
-
-
-def third(day: IntArray, end: tuple[date, date]) -> Third:
-    """How much was answered in an end, ``day`` being the ordinal of each answer."""
-    mine = day[within(day, end)]
-    return Third(*end, answers=len(mine), days=len(np.unique(mine)))
+def _end(
+    skill: IntArray, day: IntArray, inside: NDArray[np.bool_], end: tuple[date, date], count: int
+) -> End:
+    first, last = end
+    long = max((last - first).days + 1, 0)
+    mine = skill[inside]
+    met = np.zeros((count, long), dtype=np.bool_)
+    met[mine, day[inside] - first.toordinal()] = True
+    return End(first, last, np.bincount(mine, minlength=count), met)
 
 
 def _against(reference: FloatArray, by_period: FloatArray) -> FloatArray:

@@ -13,7 +13,7 @@ from scores.history import IntArray
 from scores.offers import KindFacts
 from scores.progress_change import DELTAS, SHARE, Change, change_of
 from scores.progress_fit import FloatArray, course, scaled, summary, walk
-from scores.progress_kind import Ends, KindFit, third
+from scores.progress_kind import KindFit, together
 from scores.progress_span import Span
 from scores.words import skill_words
 
@@ -78,7 +78,7 @@ def group_of(facts: KindFacts) -> Group:
     return GROUP_OF_UNIT.get(facts.unit, "other")
 
 
-def group_lines(fits: Sequence[KindFit], span: Span, ends: Ends) -> list[Line]:
+def group_lines(fits: Sequence[KindFit], span: Span) -> list[Line]:
     """One line for each group that has answers; verdicts are still open."""
     lines = []
     for group, words in GROUP_WORDS.items():
@@ -86,23 +86,19 @@ def group_lines(fits: Sequence[KindFit], span: Span, ends: Ends) -> list[Line]:
         if mine:
             units = {fit.facts.unit for fit in mine}
             unit = units.pop() if len(units) == 1 else ""
-            lines.append(joint_line(mine, span, ends, group, words, unit))
+            lines.append(joint_line(mine, span, group, words, unit))
     return lines
 
 
-def joint_line(
-    fits: Sequence[KindFit], span: Span, ends: Ends, name: str, words: str, unit: str = ""
-) -> Line:
+def joint_line(fits: Sequence[KindFit], span: Span, name: str, words: str, unit: str = "") -> Line:
     """One course for many kinds: how all their thresholds moved together.
 
     Its level is the geometric mean of the thresholds met in the last third, so that
     a skill begun half-way does not look like a change.
     """
-    day = np.concatenate([fit.day for fit in fits])
     tries = sum((fit.tries.sum(axis=0) for fit in fits), np.zeros(span.periods, dtype=np.int64))
-    change = change_of(
-        np.sum([fit.change for fit in fits], axis=0), *(third(day, end) for end in ends)
-    )
+    then, now = (together([fit.ends[place] for fit in fits]) for place in (0, 1))
+    change = change_of(np.sum([fit.change for fit in fits], axis=0), then, now)
     last = np.exp(-0.5 * (DELTAS / NEWEST_SD) ** 2)[None, :]
     likelihood = scaled(np.sum([fit.period_change for fit in fits], axis=0))[None]
     posterior = course(likelihood, last, walk(DELTAS, span.period_days))[0]
@@ -116,18 +112,18 @@ def joint_line(
     below = at - mean - np.sqrt((high - mean) ** 2 + unsure**2)
     above = at - mean + np.sqrt((mean - low) ** 2 + unsure**2)
     points = _points(span, at - mean, below, above, tries)
-    return Line(name, words, unit or "× now", points, change, len(day))
+    return Line(name, words, unit or "× now", points, change, int(tries.sum()))
 
 
-def skill_lines(fit: KindFit, span: Span, ends: Ends) -> list[Line]:
+def skill_lines(fit: KindFit, span: Span) -> list[Line]:
     mean, low, high = summary(fit.course, fit.grid.logs, SHARE)
     lines = []
     for i, name in enumerate(fit.names):
-        day = fit.day[fit.skill == i]
-        change = change_of(fit.skill_change[i], *(third(day, end) for end in ends))
+        then, now = (end.of_skill(i) for end in fit.ends)
+        change = change_of(fit.skill_change[i], then, now)
         points = _points(span, mean[i], low[i], high[i], fit.tries[i])
         words = skill_words(name, {fit.facts.name: fit.facts.title})
-        lines.append(Line(name, words, fit.facts.unit, points, change, len(day)))
+        lines.append(Line(name, words, fit.facts.unit, points, change, int(fit.tries[i].sum())))
     return lines
 
 
@@ -138,9 +134,9 @@ def _points(
     if tries.sum() < DRAWN_FROM:
         return ()
     told = np.flatnonzero((tries > 0) & (high - low < np.log10(DRAWN_WITHIN)))
+    days = [span.period_end(p) for p in told.tolist()]
+    at = (10.0 ** np.stack([mean, low, high])[:, told]).T.tolist()
     return tuple(
-        Point(
-            span.period_end(p), 10 ** float(mean[p]), 10 ** float(low[p]), 10 ** float(high[p]), n
-        )
-        for p, n in zip(told.tolist(), tries[told].tolist(), strict=True)
+        Point(day, value, least, most, n)
+        for day, (value, least, most), n in zip(days, at, tries[told].tolist(), strict=True)
     )

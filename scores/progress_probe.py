@@ -59,8 +59,8 @@ def probe_course(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -
     fits = fit_kinds(mine, kinds, span, ends)
     if not fits:
         return ProbeCourse(runs)
-    eye = joint_line(fits, span, ends, "eye", "Re-tests: all together")
-    return ProbeCourse(runs, eye, tuple(group_lines(fits, span, ends)))
+    eye = joint_line(fits, span, "eye", "Re-tests: all together")
+    return ProbeCourse(runs, eye, tuple(group_lines(fits, span)))
 
 
 def better_eye_words(practice: Change | None, probe: Change | None) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cached_property
 from typing import Literal
 
 RangeName = Literal["2 weeks", "3 months", "year", "all", "since"]
@@ -13,7 +14,7 @@ RANGES: dict[RangeName, tuple[int, int]] = {
     "year": (364, 14),
 }
 """Days looked back over, and days a point of a line stands for."""
-MOST_POINTS = 40
+MOST_POINTS = 30
 """A longer stretch ("all", or since a day) is cut into this many points at most."""
 
 
@@ -29,11 +30,11 @@ class Span:
     last: date
     period_days: int
 
-    @property
+    @cached_property
     def days(self) -> int:
         return (self.last - self.first).days + 1
 
-    @property
+    @cached_property
     def periods(self) -> int:
         return -(-self.days // self.period_days)
 

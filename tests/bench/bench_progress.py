@@ -1,0 +1,180 @@
+"""What progress over ten years costs to draw: 220,000 answers in fifteen kinds of drill.
+
+``python -m tests.bench.bench_progress`` prints the table; ``measure`` gives the
+numbers. *Cold* is from a closed record to all figures, its file dropped from the
+system's cache where that may be done; *again* is another range from the same
+history, as when a key is pressed on the screen. The floor is the time SQLite takes
+to read the same rows.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from statistics import median
+from time import perf_counter, process_time
+
+from coach.progressfigures import figures
+from scores import tables
+from scores.history import MATCH_KIND, History, read_history
+from scores.memory import advance
+from scores.offers import KindFacts, Offers
+from scores.progress_span import RangeName
+from scores.record import Record
+from scores.trials import PROBE
+from scores.xapi import FAMILIES
+from tests.answers import answer
+
+ATTEMPTS = 220_000
+A_DAY = 60
+FIRST_DAY = datetime(2025, 6, 1, 8, 0, tzinfo=UTC)
+KINDS: dict[str, tuple[tuple[float, float], float, str]] = {
+    **{f"value-{n}": ((20.0, 0.8), 0.5, "ΔL*") for n in range(3)},
+    **{f"hue-{n}": ((0.5, 0.04), 0.25, "wheel steps") for n in range(3)},
+    **{f"chroma-{n}": ((25.0, 2.0), 0.5, "ΔC*") for n in range(2)},
+    **{f"grey-{n}": ((12.0, 1.5), 1 / 6, "C*ab") for n in range(2)},
+    **{f"colour-{n}": ((14.0, 1.5), 0.25, "ΔE00") for n in range(4)},
+    MATCH_KIND: ((8.0, 1.5), 0.02, "ΔE00"),
+}
+RANGES: tuple[RangeName, ...] = ("2 weeks", "3 months", "year", "all")
+ROUNDS = 7
+AGAIN_MS, COLD_MS = 200.0, 500.0
+"""What the issue allows."""
+
+
+def offers() -> Offers:
+    kinds = {
+        name: KindFacts(name, 1, name, 10.0, unit, steps, chance, True)
+        for name, (steps, chance, unit) in KINDS.items()
+    }
+    return Offers(kinds, tuple((kind, family) for kind in kinds for family in FAMILIES))
+
+
+def make_wide_record(path: Path, attempts: int = ATTEMPTS, seed: int = 1) -> None:
+    """Ten years over every kind and family, with a re-test each fortnight.
+
+    Skills are worked out from their last answers only: here they are but drawn.
+    """
+    rng = random.Random(seed)
+    pairs = offers().pairs
+    record = Record.open(path)
+    record.set_setting("offers", {"pencils": "", "stamp": "", "offers": offers().as_json()})
+    last = {}
+    with record._write() as db:
+        for number in range(attempts):
+            day, turn = divmod(number, A_DAY)
+            kind, family = pairs[rng.randrange(len(pairs))]
+            steps, chance, unit = KINDS[kind]
+            share = min(max(rng.gauss(0.4 + day / 12_000, 0.1), 0.0), 1.0)
+            made = replace(
+                answer(number, session=f"{day}", kind=kind, region=family),
+                steps=steps,
+                step=steps[0] * (steps[1] / steps[0]) ** share,
+                chance=chance,
+                unit=unit,
+                right=rng.random() < 0.8,
+                error=rng.lognormvariate(1.0, 0.5),
+                facts={"computed": "x" * 700},
+                at_utc=FIRST_DAY + timedelta(days=day, seconds=17 * turn),
+                deck=PROBE if day % 14 == 13 and turn < 24 else "",
+                outcome="held",
+            )
+            tables.put_attempt(db, made, tables.checked_facts(made))
+            last.setdefault(made.skill, []).append(made)
+        for several in last.values():
+            state = None
+            for made in several[-20:]:
+                state = advance(state, made, "held")
+            if state is not None:
+                tables.put_skill(db, state)
+        tables.rebuild_counts(db)
+    record.close()
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Milliseconds, medians: on the clock, and of this process alone (``cpu``)."""
+
+    name: RangeName
+    cold: float
+    again: float
+    again_cpu: float
+
+    @property
+    def holds(self) -> bool:
+        return self.cold <= COLD_MS and self.again <= AGAIN_MS
+
+
+def measure(path: Path) -> tuple[float, list[Figures]]:
+    """The floor (ms), and each range."""
+    now = FIRST_DAY + timedelta(days=ATTEMPTS // A_DAY)
+    given = offers()
+
+    def cold(name: RangeName) -> None:
+        record = Record.open(path)
+        figures(record, now, name, offers=given)
+        record.close()
+
+    def floor() -> None:
+        record = Record.open(path)
+        record._rows("SELECT block, skill, probe, answers FROM trials")
+        record._rows("SELECT day, error FROM attempts WHERE kind = ?", (MATCH_KIND,))
+        record._rows("SELECT day, sum(tries), sum(right), sum(seconds) FROM days GROUP BY day")
+        record.close()
+
+    # What is imported and worked out once is no part of a view.
+    cold("3 months")
+    record = Record.open(path)
+    history: History = read_history(record)
+    table = []
+    for name in RANGES:
+        first = _median(lambda name=name: cold(name), path)[0]  # type: ignore[misc]
+        again, cpu = _median(
+            lambda name=name: figures(record, now, name, offers=given, history=history)  # type: ignore[misc]
+        )
+        table.append(Figures(name, first, again, cpu))
+    record.close()
+    return _median(floor, path)[0], table
+
+
+def _median(work: Callable[[], object], dropped: Path | None = None) -> tuple[float, float]:
+    """Milliseconds on the clock and of the process; ``dropped`` leaves the cache first."""
+    taken, spent = [], []
+    for _ in range(ROUNDS):
+        if dropped is not None and hasattr(os, "posix_fadvise"):
+            with dropped.open("rb") as file:
+                os.posix_fadvise(file.fileno(), 0, 0, os.POSIX_FADV_DONTNEED)
+        start, cpu = perf_counter(), process_time()
+        work()
+        taken.append(1000 * (perf_counter() - start))
+        spent.append(1000 * (process_time() - cpu))
+    return median(taken), median(spent)
+
+
+def main() -> None:
+    """Print the table; exit status 1 when a bound is broken."""
+    kept = os.environ.get("BENCH_RECORD")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(kept) if kept else Path(folder) / "record.db"
+        if not path.exists():
+            make_wide_record(path)
+        floor, table = measure(path)
+    print(f"{ATTEMPTS} attempts, {len(KINDS)} kinds × {len(FAMILIES)} families; ms, medians")
+    print(f"{'':12}{'cold':>8}{'× floor':>9}{'again':>8}{'cpu':>8}")
+    for row in table:
+        print(
+            f"{row.name:12}{row.cold:8.0f}{row.cold / floor:9.1f}{row.again:8.0f}"
+            f"{row.again_cpu:8.0f}"
+        )
+    print(f"floor, SQLite alone: {floor:.0f}; allowed: cold {COLD_MS:.0f}, again {AGAIN_MS:.0f}")
+    if not all(row.holds for row in table):
+        raise SystemExit(1)
+
+
+if __name__ == "__main__":
+    main()
