@@ -58,13 +58,17 @@ class CoachApp(App[None]):
         self.theme = MIDDLE.name
 
     def first_screen(self) -> Screen[None]:
-        from coach.screens.today import TodayScreen
-        from coach.screens.welcome import WelcomeScreen
+        if self.desk.newcomer:
+            from coach.screens.welcome import WelcomeScreen
 
-        return WelcomeScreen() if self.desk.newcomer else TodayScreen()
+            return WelcomeScreen()
+        from coach.screens.today import TodayScreen
+
+        return TodayScreen()
 
     def on_ready(self) -> None:
-        self.make_ready()
+        # Once the first screen is painted: the thread would take its time from that.
+        self.call_after_refresh(self.make_ready)
 
     def make_ready(self) -> None:
         """Start making the pencils in use ready (or, before any are, load what that takes)."""

@@ -46,6 +46,7 @@ class TodayScreen(Screen[None]):
         super().__init__()
         self._wants_to_begin = False
         self._why_not = ""
+        self._today: Today | None = None
 
     def compose(self) -> ComposeResult:
         yield Static(f"{self.app.desk.clock():%A %-d %B}", classes="title", markup=False)
@@ -63,16 +64,13 @@ class TodayScreen(Screen[None]):
             Hint("q", "leave", "app.quit"),
         )
 
-    def on_mount(self) -> None:
-        self.fill()
-
     def on_screen_resume(self) -> None:
         self.fill()
 
     def fill(self) -> None:
         """Put today's figures on the screen."""
         desk = self.app.desk
-        plan = desk.today()
+        self._today = plan = desk.today()
         notes = [desk.notice] if desk.notice else []
         if not desk.depth.true_colour:
             notes.append(
@@ -88,7 +86,13 @@ class TodayScreen(Screen[None]):
             )
             return
         self.query_one("#figures", Static).update(figures(plan, desk.pencils_name))
-        self.query_one("#items", Static).update(item_lines(plan, max(40, self.size.width - 4)))
+        self._lay_items()
+
+    def _lay_items(self) -> None:
+        if self._today is not None:
+            # Room is left for the scroll bar, or a line would run over by a letter.
+            width = max(40, self.size.width - 6)
+            self.query_one("#items", Static).update(item_lines(self._today, width))
 
     def on_coach_app_pencils_ready(self) -> None:
         self._why_not = ""
@@ -101,7 +105,7 @@ class TodayScreen(Screen[None]):
         self.fill()
 
     def on_resize(self) -> None:
-        self.fill()
+        self._lay_items()
 
     def action_begin(self) -> None:
         if self.app.desk.ready_for is None:
