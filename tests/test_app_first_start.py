@@ -203,6 +203,7 @@ async def test_enter_before_the_pencils_are_ready_begins_as_soon_as_they_are(
     app = CoachApp(desk)
     async with app.run_test(size=(80, 24)) as pilot:
         app.screen.action_begin()  # type: ignore[attr-defined]
+        await pilot.pause()
         await app.workers.wait_for_complete()
         await pilot.pause()
         assert isinstance(app.screen, PracticeScreen)

@@ -249,7 +249,10 @@ async def test_pencils_that_can_not_be_read_back_are_said_so_in_one_line(tmp_pat
     desk.record.close()
     app = TableApp(new_desk(tmp_path))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
+        for _ in range(100):
+            await pilot.pause()
+            if "Sharpening" not in shown(app):
+                break
         assert "Broken" in shown(app)
         assert "hex" in shown(app)
         await pilot.press("enter")
