@@ -12,10 +12,9 @@ Names that the standard wants as web addresses lie under ``.invalid`` (RFC
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import datetime
 from math import isfinite
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 from urllib.parse import quote, unquote
 
 from scores.difficulty import level
@@ -49,8 +48,7 @@ class StatementError(ValueError):
     """A statement that can't be counted; the text says why in plain words."""
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """What a statement says of one answer.
 
     ``level`` is the difficulty asked, from a kind's easiest (0) to its hardest
