@@ -18,7 +18,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
 from scores.choosing import AIM
 from scores.classbook import ClassBook
@@ -35,16 +35,18 @@ Skill = tuple[str, str]
 """A drill kind and a region."""
 
 
-@dataclass(frozen=True)
-class Cell:
-    """One student in one skill. ``grade`` is the mean of all scores, ``lately`` of the latest."""
+class Cell(NamedTuple):
+    """One student in one skill. ``grade`` is the mean of all scores, ``lately`` of the latest.
+
+    ``last`` is the last day's ordinal (``date.toordinal``).
+    """
 
     tries: int
     right: int
     grade: float
     lately: float
     level: float
-    last_day: date
+    last: int
 
     @property
     def reach(self) -> float:
@@ -301,26 +303,22 @@ def _lines(
     )
     for key, skill, tries, right, total, latest, score, level, day in rows:
         cells[key][skills[skill]] = Cell(
-            tries, right, total / tries, score / latest, level / latest, date.fromordinal(day)
+            tries, right, total / tries, score / latest, level / latest, day
         )
-    days: Counter[int] = Counter()
-    done: Counter[int] = Counter()
     wants = told[deck].items_a_day if deck in told else 1
     counted = book.db.execute(
-        f"SELECT student, day, sum(tries) FROM days WHERE 1 {clause} {one} GROUP BY student, day",
-        values,
+        "SELECT student, count(*), sum(tries >= ?) FROM (SELECT student, sum(tries) AS tries"
+        f" FROM days WHERE 1 {clause} {one} GROUP BY student, day) GROUP BY student",
+        (wants, *values),
     )
-    for key, _, tries in counted:
-        days[key] += 1
-        done[key] += tries >= wants
+    days = {key: (count, done) for key, count, done in counted}
     names = _distinct(book)
     lines = []
     for key, identity in book.db.execute("SELECT key, id FROM students"):
         if not student or identity == student:
-            line = _line(
-                identity, names[identity], cells[key], days[key], done[key], told.get(deck)
-            )
-            lines.append(line)
+            present, done = days.get(key, (0, 0))
+            deck_line = told.get(deck)
+            lines.append(_line(identity, names[identity], cells[key], present, done, deck_line))
     return lines
 
 
@@ -346,7 +344,7 @@ def _line(
         grade,
         days,
         done,
-        max((cell.last_day for cell in cells.values()), default=None),
+        date.fromordinal(max(cell.last for cell in cells.values())) if cells else None,
         1.0 - sum(told) / len(told) if told else None,
         passed,
     )

@@ -147,7 +147,7 @@ def test_greys_are_neutral_and_the_shades_differ_without_them():
     assert all(re.fullmatch(r"#(..)\1\1", grey) for grey in GREYS)
     lines = []
     for place in range(5):
-        cell = Cell(9, 9, 1.0, 1.0, 0.1 + 0.2 * place, MADE.date())
+        cell = Cell(9, 9, 1.0, 1.0, 0.1 + 0.2 * place, MADE.toordinal())
         made: dict[str, Any] = {"id": str(place), "name": "x", "cells": {("value", "red"): cell}}
         rest = (9, 1.0, 1, 1, None, 0.5, False)
         lines.append(StudentLine(made["id"], made["name"], made["cells"], *rest))
