@@ -33,6 +33,7 @@ class TodayScreen(Screen[None]):
         Binding("plus,equals_sign", "minutes(1)", "Longer"),
         Binding("c", "plan", "Plan a colour"),
         Binding("w", "pencils", "Pencils"),
+        Binding("g", "progress", "Progress"),
         Binding("k", "classroom", "Class"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
@@ -59,6 +60,7 @@ class TodayScreen(Screen[None]):
             Hint("− +", "minutes", "minutes(1)"),
             Hint("c", "plan", "plan"),
             Hint("w", "pencils", "pencils"),
+            Hint("g", "progress", "progress"),
             *((Hint("k", "class", "classroom"),) if class_path().exists() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
@@ -123,6 +125,11 @@ class TodayScreen(Screen[None]):
         from coach.screens.plan import PlanScreen
 
         self.app.push_screen(PlanScreen())
+
+    def action_progress(self) -> None:
+        from coach.screens.progress import ProgressScreen
+
+        self.app.push_screen(ProgressScreen())
 
     def action_classroom(self) -> None:
         from coach.screens.classroom import ClassScreen
