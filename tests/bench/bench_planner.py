@@ -4,9 +4,9 @@
 numbers. How targets are made stands in ``targets``, what "all plans" means in
 ``exhaustive``: both sides keep the same craft. Times are of whole answers (alternatives,
 reasons, spread, other light), pencils made ready beforehand: the least of a few runs for
-each target, then the median over targets. How time grows with pencils is measured in
-processor time, which other work on the machine hardly touches. Needs scipy (which
-colour-science brings).
+each target, then the median over targets. Bounds are held in processor time, which is the
+clock's on an idle machine (the planner keeps to one thread) and which other work
+hardly touches; the clock's time stands beside it. Needs scipy (which colour-science brings).
 """
 
 from __future__ import annotations
@@ -60,8 +60,9 @@ class Figures:
     """``rows`` of 24 pencils and three moves, ``long`` of the demo set and five.
 
     ``worse`` (n,) is the planner's ΔE00 less the exhaustive best, ``plans`` how many
-    recipes that looks at. ``ms``, ``first_ms`` (a process's first) and ``search_ms`` (the
-    search alone, processor time) are by number of pencils; ``quick_ms`` a drill's plan;
+    recipes that looks at. ``ms`` (clock, processor), ``first_ms`` (a process's first) and
+    ``search_ms`` (the search alone, processor time) are by number of pencils;
+    ``quick_ms`` (clock, processor) a drill's plan;
     ``memory_mb`` what a process holds at most that plans with 120 pencils.
     """
 
@@ -69,10 +70,10 @@ class Figures:
     long: tuple[Row, ...]
     worse: FloatArray
     plans: int
-    ms: dict[int, float]
+    ms: dict[int, tuple[float, float]]
     first_ms: dict[int, float]
     search_ms: dict[int, float]
-    quick_ms: float
+    quick_ms: tuple[float, float]
     memory_mb: float
 
     @property
@@ -122,12 +123,14 @@ def measure(targets: int = TARGETS, timed: int = TIMED) -> Figures:
         some = within_reach(palette, timed, seed=2)
         search_ms[count] = median(_least(lambda t=t, p=palette: _search(p, t), 2)[1] for t in some)
         if count in MS_ALLOWED:
-            whole = (_least(lambda t=t, p=palette: plan(p, as_lab(t)))[0] for t in some)
-            ms[count] = median(whole)
+            whole = [_least(lambda t=t, p=palette: plan(p, as_lab(t))) for t in some]
+            ms[count] = _medians(whole)
     tray = demo.colour_indices[::4].tolist()
-    quick_ms = median(
-        _least(lambda t=t: quick_plan(demo, as_lab(t), tray))[0]
-        for t in within_reach(demo, timed, seed=3)
+    quick_ms = _medians(
+        [
+            _least(lambda t=t: quick_plan(demo, as_lab(t), tray))
+            for t in within_reach(demo, timed, seed=3)
+        ]
     )
     fresh = {36: _fresh("demo"), len(many): _fresh("120")}
     return Figures(
@@ -209,6 +212,10 @@ def _least(work: Callable[[], object], runs: int = RUNS) -> tuple[float, float]:
     return min(clock), min(processor)
 
 
+def _medians(times: list[tuple[float, float]]) -> tuple[float, float]:
+    return median(clock for clock, _ in times), median(used for _, used in times)
+
+
 def _each(goals: FloatArray, way: Callable[[FloatArray], float]) -> tuple[FloatArray, float]:
     pairs = [_timed(lambda t=t: way(t)) for t in goals]
     return np.array([off for off, _ in pairs]), median(ms for _, ms in pairs)
@@ -238,13 +245,15 @@ def main() -> int:
     middle, ninety = np.percentile(seen.long[2].off, [50, 90])
     print(f"allowed: median {MEDIAN_ALLOWED}, 90 % {NINETIETH_ALLOWED}\n")
     single = seen.long[0].ms
-    for count, ms in seen.ms.items():
-        print(
-            f"a whole plan, {count:3} pencils {ms:7.1f} ms (allowed {MS_ALLOWED[count]:.0f}), "
-            f"{ms / single:.0f} times the nearest single pencil's; "
-            f"a process's first {seen.first_ms[count]:.0f} ms"
-        )
-    print(f"a drill's plan, 9 pencils {seen.quick_ms:7.1f} ms, {seen.quick_ms / single:.0f} times")
+    print(f"{'':30}{'processor':>12}{'clock':>12}{'allowed':>12}{'ratio':>8}")
+    for count, (clock, used) in seen.ms.items():
+        name, allowed = f"a whole plan, {count} pencils", f"{MS_ALLOWED[count]:.0f} ms"
+        print(f"{name:30}{used:9.1f} ms{clock:9.1f} ms{allowed:>12}{used / single:8.0f}")
+    clock, used = seen.quick_ms
+    print(f"{'a drill’s plan, 9 pencils':30}{used:9.1f} ms{clock:9.1f} ms{used / single:20.0f}")
+    print("(ratio: to finding the nearest single pencil)")
+    for count, first in seen.first_ms.items():
+        print(f"a process's first plan, {count} pencils: {first:.0f} ms by the clock")
     for count, ms in seen.search_ms.items():
         each = ms / count / (seen.search_ms[60] / 60)
         print(f"the search, {count:3} pencils   {ms:7.1f} ms of processor, a pencil ×{each:.2f}")
@@ -256,7 +265,7 @@ def main() -> int:
         worse <= WORSE_ALLOWED
         and middle <= MEDIAN_ALLOWED
         and ninety <= NINETIETH_ALLOWED
-        and all(seen.ms[count] <= allowed for count, allowed in MS_ALLOWED.items())
+        and all(seen.ms[count][1] <= allowed for count, allowed in MS_ALLOWED.items())
         and seen.memory_mb <= MB_ALLOWED
         and seen.growth <= GROWTH_ALLOWED
     )
