@@ -43,15 +43,18 @@ class DeckReady:
     offers: JSON
 
 
-def ready_deck(deck: Deck, own: Palette, kinds: Mapping[str, Kind]) -> DeckReady:
+def ready_deck(
+    deck: Deck, own: Palette, kinds: Mapping[str, Kind], known: tuple[Task, ...] | None = None
+) -> DeckReady:
     """Work a deck out for the learner's pencils, or for its own. May run in a thread.
 
-    Raises InputError for pencils inside the deck that can't be.
+    ``known`` are its tasks where they have been worked out before. Raises
+    InputError for pencils inside the deck that can't be.
     """
     from drills.layering.palette import prepare
 
     palette = prepare(set_inside(deck.pencils, deck.title)) if deck.pencils else own
-    tasks = work_out_tasks(deck, palette, kinds)
+    tasks = work_out_tasks(deck, palette, kinds) if known is None else known
     inside = palette.set.fingerprint if deck.pencils else ""
     offers = offers_json(tasks, own.set.fingerprint, kinds_stamp(), inside)
     return DeckReady(deck.fingerprint, deck, palette, tasks, offers)

@@ -189,9 +189,11 @@ def deck_items(
 ) -> list[Assigned]:
     """So many items of a deck: its kinds in turn, each at what was least asked, then weakest.
 
-    ``offers`` gives the kinds' facts; a kind not in it may not be asked here.
+    ``offers`` are those that the terminal and the settings leave: a kind without
+    any may not be asked here.
     """
-    mine = [task for task in standing.tasks or () if task.kind in offers.kinds]
+    able = _able(offers, standing)
+    mine = [task for task in standing.tasks or () if task.kind in able]
     if not mine:
         return []
     rng.shuffle(mine)
@@ -230,6 +232,16 @@ def deck_items(
             )
         )
     return items
+
+
+def _able(offers: Offers, standing: Standing) -> set[str]:
+    able = {kind for kind, _ in offers.pairs}
+    if standing.inside:
+        # Pencils of the deck's own may give what the learner's can't; without
+        # colour on screen they give no more than those.
+        colour = any(offers.kinds[kind].needs_colour for kind in able)
+        able |= {name for name, facts in offers.kinds.items() if colour or not facts.needs_colour}
+    return able
 
 
 def plan_with_decks(

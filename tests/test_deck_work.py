@@ -279,6 +279,16 @@ def test_no_drill_comes_three_times_running_while_another_is_left():
                 assert len(set(kinds[place:])) == 1
 
 
+def test_a_kind_that_may_not_be_asked_here_is_not_assigned():
+    """Without 24-bit colour, or with a kind switched off, a deck asks what is left of it."""
+    without = OFFERS.only(without_kinds=["hue"])
+    plan = plan_with_decks({}, without, {}, at(), 10, random.Random(1), [stands()])
+    assert {item.kind for item in plan if isinstance(item, Assigned)} == {"value"}
+    grey = OFFERS.only(colour=False)
+    for one in (stands(), stands(inside="a" * 64)):
+        assert plan_with_decks({}, grey, {}, at(), 10, random.Random(1), [one]) == ()
+
+
 def test_assigned_items_say_whose_they_are_and_keep_the_deck_s_bounds():
     deck = replace(DECK, due=date(2026, 3, 4), easiest=0.2, hardest=0.6)
     plan = plan_with_decks({}, OFFERS, {}, at(), 10, random.Random(1), [stands(deck)])
