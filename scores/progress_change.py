@@ -2,9 +2,9 @@
 
 The change is δ = log10 threshold now − then, below nought being finer. Its
 likelihood comes from the answers of the two thirds alone, which share none: every
-skill's own threshold is summed out about its kind's mean, and that about nothing
-(see ``scores.progress_fit``), so that neither third leans on where a newcomer
-begins. A group's change is the one δ that its skills have in common.
+skill's own threshold is summed out about its kind's mean, and that about nothing,
+and so are slope and lapse rate (see ``scores.progress_fit``). Neither third leans
+on where a newcomer begins. A group's change is the one δ that its skills share.
 
 **The rule.** The prior of δ is normal about *no change*. Good and bad days shift
 every answer of a day together, so the likelihood is blurred by WANDER per practice
@@ -13,7 +13,8 @@ probability of the opposite is small enough for everything looked at together, s
 that a learner whose eye does not change is shown no improvement anywhere on the
 screen in at least 95 of 100 cases: half of ERROR goes to the headlines, by Holm's
 method (1979, Scand. J. Statistics 6:65-70), half to the single skills, by that of
-Benjamini & Hochberg (1995, J. R. Statist. Soc. B 57:289-300). A third with fewer
+Benjamini & Hochberg (1995, J. R. Statist. Soc. B 57:289-300); coarser is called
+with a share COARSER of it. A third with fewer
 than LEAST_ANSWERS or LEAST_DAYS says "too few answers", whatever they were.
 """
 
@@ -27,12 +28,14 @@ from typing import Literal
 
 import numpy as np
 
-from scores.progress_fit import LEAST, SPACING, FloatArray, Grid, level, summary
+from scores.progress_fit import LEAST, SPACING, FloatArray, Grid, level, scaled, spread, summary
 
 Verdict = Literal["finer", "coarser", "within the noise", "too few answers"]
 
 ERROR = 0.05
 """Probability that anything at all is called finer where nothing is."""
+COARSER = 0.2
+"""Share of that for calling anything coarser: a false alarm does more harm."""
 CHANGE_SD = 0.30
 """Spread of real changes, log10: a factor of two (our estimate)."""
 WANDER = 0.06
@@ -43,6 +46,7 @@ SHARE = 0.95
 REACH = 30
 DELTAS: FloatArray = np.asarray(SPACING * np.arange(-REACH, REACH + 1), dtype=np.float64)
 """The changes looked at, log10, finer first: (D,)."""
+_SHIFT = np.arange(-REACH, REACH + 1)
 _PRIOR: FloatArray = np.exp(-0.5 * (DELTAS / CHANGE_SD) ** 2)
 
 
@@ -83,21 +87,36 @@ class Change:
 def kind_evidence(then: FloatArray, now: FloatArray, grid: Grid) -> tuple[FloatArray, FloatArray]:
     """Log likelihoods of δ: the kind's (D,) and each skill's (S, D).
 
-    ``then`` and ``now`` are likelihoods (S, G) of the two thirds. Beyond the grid a
-    likelihood stays what it is at the grid's end.
+    ``then`` and ``now`` are log likelihoods (C, S, G) of the two thirds, under each
+    of C shapes of the Weibull function; the kind's answers say which serves. Beyond
+    the grid a likelihood stays what it is at the grid's end.
     """
     size = len(grid.logs)
-    shift = np.arange(-REACH, REACH + 1)
-    index = np.clip(np.arange(size)[:, None] - shift[None, :], 0, size - 1)
-    by_mean = np.empty((len(then), size, len(shift)))
-    for i, (before, after) in enumerate(zip(then, now, strict=True)):
-        by_mean[i] = (grid.spread * after) @ before[index]
-    joint = np.log(by_mean + LEAST).sum(axis=0)
-    top = joint.max()
-    kind = np.log(np.exp(joint - top).sum(axis=0) + LEAST) + top
-    weights = level(now, grid)
-    skills = np.log(np.einsum("m,smd->sd", weights, by_mean) + LEAST)
-    return kind, skills
+    index = np.clip(np.arange(size)[:, None] - _SHIFT[None, :], 0, size - 1)
+    about = spread(scaled(now.mean(axis=0)), grid)
+    kinds, singles = [], []
+    for before, after in zip(then, now, strict=True):
+        # Set free of the greatest, which differs from shape to shape.
+        tops = before.max(axis=1) + after.max(axis=1)
+        late = scaled(after)
+        by_mean = np.stack(
+            [(about * b) @ a[index] for a, b in zip(scaled(before), late, strict=True)]
+        )
+        joint = np.log(by_mean + LEAST).sum(axis=0) + tops.sum()
+        kinds.append(_log_sum(joint))
+        singles.append(np.log(np.einsum("m,smd->sd", level(late, about), by_mean) + LEAST))
+    kind = _log_sum(np.stack(kinds))
+    weights = np.array([_log_sum((one + np.log(_PRIOR))[:, None])[0] for one in kinds])
+    weights = np.exp(weights - weights.max())
+    mixed = np.tensordot(weights / weights.sum(), np.exp(np.stack(singles)), axes=1)
+    return kind, np.log(mixed + LEAST)
+
+
+def _log_sum(log: FloatArray) -> FloatArray:
+    """The log of the sum of exponentials over the first axis."""
+    top = log.max(axis=0)
+    made: FloatArray = np.log(np.exp(log - top).sum(axis=0)) + top
+    return made
 
 
 def change_of(log: FloatArray, then: Third, now: Third) -> Change:
@@ -148,18 +167,20 @@ def judged(
 ) -> tuple[list[Change], list[Change]]:
     """The same changes with their verdicts, by the rule of the module."""
     return (
-        _judged(headlines, lambda chances: holm(chances, error / 2)),
-        _judged(skills, lambda chances: benjamini_hochberg(chances, error / 2)),
+        _judged(headlines, holm, error / 2),
+        _judged(skills, benjamini_hochberg, error / 2),
     )
 
 
 def _judged(
-    changes: Sequence[Change], refuse: Callable[[Sequence[float]], list[bool]]
+    changes: Sequence[Change],
+    refuse: Callable[[Sequence[float], float], list[bool]],
+    error: float,
 ) -> list[Change]:
     told: list[Verdict] = ["too few answers"] * len(changes)
     asked = [i for i, change in enumerate(changes) if change.then.enough and change.now.enough]
-    finer = refuse([1.0 - changes[i].finer for i in asked])
-    coarser = refuse([changes[i].finer for i in asked])
+    finer = refuse([1.0 - changes[i].finer for i in asked], error)
+    coarser = refuse([changes[i].finer for i in asked], COARSER * error)
     for place, up, down in zip(asked, finer, coarser, strict=True):
         told[place] = "finer" if up else "coarser" if down else "within the noise"
     return [replace(c, verdict=verdict) for c, verdict in zip(changes, told, strict=True)]

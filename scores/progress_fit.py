@@ -3,11 +3,12 @@
 What practice goes by (``scores.threshold``) leans on priors, as it must to ask well
 from the first answer on. A course drawn through it would show a newcomer with a
 good eye as improving while the prior wears off. So here the answers are weighed
-anew: the likelihood of each stretch of days on a grid of log thresholds, with one
-slope and lapse rate, both on the cautious side, so that a blunder at an easy step
-moves little. A skill with few answers leans on the other skills of its kind *now*
-(a normal model of two levels, Gelman et al., Bayesian Data Analysis, 5.4), never on
-where a newcomer begins, and the past is tied to the present only by a random walk.
+anew: the likelihood of each stretch of days on a grid of log thresholds. Courses
+are drawn with one slope and lapse rate in the middle of what learners have; a
+change is judged with several, and by what the answers say of them. A skill with few
+answers leans on the other skills of its kind *now* (a normal model of two levels,
+Gelman et al., Bayesian Data Analysis, 5.4), never on where a newcomer begins, and
+the past is tied to the present only by a random walk.
 
 Shapes: S skills of one kind, P periods, G grid thresholds (log10 intensity, finest
 first).
@@ -16,7 +17,7 @@ first).
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,15 +28,19 @@ from scores.psychometric import PROPORTION
 from scores.trials import PER_LOG10
 
 FloatArray = NDArray[np.float64]
+Shape = tuple[float, float]
 
-SLOPE, LAPSE = 2.0, 0.05
-"""Slope and lapse rate of the Weibull function (our estimates, cautious: see the module)."""
+MIDDLE: tuple[Shape, ...] = ((2.0, 0.04),)
+"""Slope and lapse rate of the Weibull function that courses are drawn with (our estimate)."""
+SHAPES: tuple[Shape, ...] = ((1.4, 0.01), (1.4, 0.06), (2.8, 0.01), (2.8, 0.06))
+"""Those a change is judged with, all as likely beforehand (our estimate)."""
 SPACING = 0.04
 """Distance between grid thresholds, log10 (10 %)."""
 BEYOND = 0.40
 """How far the grid runs past the steps that can be asked, log10."""
-SKILL_SD = 0.20
-"""Spread of a learner's skills about their mean in a kind, log10 (our estimate)."""
+SKILL_SDS = (0.06, 0.10, 0.15, 0.22, 0.32)
+"""Spreads of a learner's skills about their mean in a kind, log10, all as likely
+beforehand (our estimate); the answers say which serves."""
 LEAST = 1e-30
 
 
@@ -53,12 +58,18 @@ class Grid:
         return np.asarray(self.hardest - BEYOND + SPACING * np.arange(count), dtype=np.float64)
 
     @cached_property
-    def spread(self) -> FloatArray:
-        """(G, G): row μ is the normal density of a skill about its kind's mean μ."""
-        distance = (self.logs[:, None] - self.logs[None, :]) / SKILL_SD
-        bell = np.exp(-0.5 * distance**2)
-        made: FloatArray = bell / bell.sum(axis=1, keepdims=True)
+    def spreads(self) -> FloatArray:
+        """(SKILL_SDS, G, G): row μ is the normal density of a skill about its kind's mean μ."""
+        distance = (self.logs[:, None] - self.logs[None, :])[None]
+        bell = np.exp(-0.5 * (distance / np.array(SKILL_SDS)[:, None, None]) ** 2)
+        made: FloatArray = bell / bell.sum(axis=2, keepdims=True)
         return made
+
+
+@lru_cache(maxsize=64)
+def grid_of(hardest: float, easiest: float) -> Grid:
+    """The grid of a kind, made once."""
+    return Grid(hardest, easiest)
 
 
 def walk(values: FloatArray, days: float) -> FloatArray:
@@ -69,20 +80,27 @@ def walk(values: FloatArray, days: float) -> FloatArray:
     return made
 
 
-def proportion_right(above: FloatArray, chance: float) -> FloatArray:
-    """The Weibull function of ``scores.psychometric`` at SLOPE and LAPSE, for arrays."""
+def proportion_right(above: FloatArray, shape: Shape, chance: float) -> FloatArray:
+    """The Weibull function of ``scores.psychometric`` for arrays; ``shape`` is (slope, lapse)."""
+    slope, lapse = shape
     k = np.log((1.0 - chance) / (1.0 - PROPORTION))
-    power = np.minimum(SLOPE * above, 2.5)
-    made: FloatArray = 1.0 - LAPSE - (1.0 - chance - LAPSE) * np.exp(-k * 10.0**power)
+    power = np.minimum(slope * above, 2.5)
+    made: FloatArray = 1.0 - lapse - (1.0 - chance - lapse) * np.exp(-k * 10.0**power)
     return made
 
 
-def evidence(answers: Answers, cell: NDArray[np.int64], cells: int, grid: Grid) -> FloatArray:
-    """The log likelihood (cells, G) of the answers that fall in each cell.
+def evidence(
+    answers: Answers,
+    cell: NDArray[np.int64],
+    cells: int,
+    grid: Grid,
+    shapes: tuple[Shape, ...] = MIDDLE,
+) -> FloatArray:
+    """The log likelihood (shapes, cells, G) of the answers that fall in each cell.
 
     ``cell`` (n,) names each answer's cell; answers with −1 are left out.
     """
-    total = np.zeros((cells, len(grid.logs)))
+    total = np.zeros((len(shapes), cells, len(grid.logs)))
     for code in np.flatnonzero(np.bincount(answers.chance)):
         mine = (answers.chance == code) & (cell >= 0)
         chance = chance_of(int(code))
@@ -92,28 +110,40 @@ def evidence(answers: Answers, cell: NDArray[np.int64], cells: int, grid: Grid) 
         place, right, where = answers.place[mine], answers.right[mine], cell[mine]
         low = int(place.min())
         width = int(place.max()) - low + 1
-        steps = (low + np.arange(width)) / PER_LOG10
-        psi = proportion_right(steps[:, None] - grid.logs[None, :], chance)
-        table = np.concatenate([np.log1p(-psi), np.log(psi)])
         flat = where * (2 * width) + right * width + (place - low)
         counts = np.bincount(flat, minlength=cells * 2 * width).reshape(cells, 2 * width)
         # Few of the steps are met: the product needs those alone.
         met = counts.any(axis=0)
-        total += counts[:, met].astype(np.float64) @ table[met]
+        few = counts[:, met].astype(np.float64)
+        above = ((low + np.arange(width)) / PER_LOG10)[:, None] - grid.logs[None, :]
+        for number, shape in enumerate(shapes):
+            psi = proportion_right(above, shape, chance)
+            total[number] += few @ np.concatenate([np.log1p(-psi), np.log(psi)])[met]
     return total
 
 
-def level(likelihood: FloatArray, grid: Grid) -> FloatArray:
-    """What is known (G,) of a kind's mean log threshold from its skills' likelihoods (S, G)."""
-    log = np.log(likelihood @ grid.spread.T + LEAST).sum(axis=0)
+def spread(likelihood: FloatArray, grid: Grid) -> FloatArray:
+    """How skills lie about their kind's mean (G, G), from their likelihoods (S, G)."""
+    about = np.log(np.matmul(likelihood, grid.spreads.transpose(0, 2, 1)) + LEAST).sum(axis=1)
+    weights = np.exp(about - about.max()).sum(axis=1)
+    made: FloatArray = np.tensordot(weights / weights.sum(), grid.spreads, axes=1)
+    return made
+
+
+def level(likelihood: FloatArray, about: FloatArray) -> FloatArray:
+    """What is known (G,) of a kind's mean from its skills' likelihoods (S, G).
+
+    ``about`` (G, G) is how the skills lie about it: ``spread``.
+    """
+    log = np.log(likelihood @ about.T + LEAST).sum(axis=0)
     weights = np.exp(log - log.max())
     made: FloatArray = weights / weights.sum()
     return made
 
 
-def known(likelihood: FloatArray, grid: Grid) -> FloatArray:
+def known(likelihood: FloatArray, about: FloatArray) -> FloatArray:
     """Each skill's posterior (S, G), leaning on its kind where its own answers are few."""
-    posterior = likelihood * (level(likelihood, grid) @ grid.spread) + LEAST
+    posterior = likelihood * (level(likelihood, about) @ about) + LEAST
     made: FloatArray = posterior / posterior.sum(axis=1, keepdims=True)
     return made
 

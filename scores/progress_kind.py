@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -14,13 +15,17 @@ from scores.offers import KindFacts
 from scores.progress_change import REACH, Third, kind_evidence
 from scores.progress_fit import (
     LEAST,
+    MIDDLE,
+    SHAPES,
     FloatArray,
     Grid,
     course,
     evidence,
+    grid_of,
     known,
     level,
     scaled,
+    spread,
     walk,
 )
 from scores.progress_span import Span, thirds
@@ -107,22 +112,26 @@ def fit_kinds(
 
 
 def _fit(answers: Answers, facts: KindFacts, span: Span, ends: Ends) -> KindFit:
-    grid = Grid(float(np.log10(facts.steps[1])), float(np.log10(facts.steps[0])))
+    grid = grid_of(math.log10(facts.steps[1]), math.log10(facts.steps[0]))
     met = np.flatnonzero(np.bincount(answers.skill, minlength=len(answers.skills)))
     skill = np.searchsorted(met, answers.skill)
     count, periods = len(met), span.periods
     period = periods - 1 - (span.last.toordinal() - answers.day) // span.period_days
     cell = skill * periods + period
-    by_period = scaled(evidence(answers, cell, count * periods, grid).reshape(count, periods, -1))
+    by_period = scaled(evidence(answers, cell, count * periods, grid)[0])
+    by_period = by_period.reshape(count, periods, -1)
     day = answers.day
     inside = [(day >= e[0].toordinal()) & (day <= e[1].toordinal()) for e in ends]
     found = [_end(skill, day, mask, end, count) for mask, end in zip(inside, ends, strict=True)]
     then, now = (
-        scaled(evidence(answers, np.where(mask, skill, -1), count, grid)) for mask in inside
+        evidence(answers, np.where(mask, skill, -1), count, grid, (*SHAPES, *MIDDLE))
+        for mask in inside
     )
-    change, skill_change = kind_evidence(then, now, grid)
-    about = np.tile(level(now, grid) @ grid.spread, (count, 1))
-    reference = known(now, grid)
+    change, skill_change = kind_evidence(then[:-1], now[:-1], grid)
+    late = scaled(now[-1])
+    about = spread(late, grid)
+    newest = np.tile(level(late, about) @ about, (count, 1))
+    reference = known(late, about)
     mean = reference @ grid.logs
     sd = np.sqrt(np.maximum(reference @ grid.logs**2 - mean**2, 0.0))
     unmet = found[1].tries == 0
@@ -131,7 +140,7 @@ def _fit(answers: Answers, facts: KindFacts, span: Span, ends: Ends) -> KindFit:
         facts=facts,
         names=tuple(answers.skills[place] for place in met),
         grid=grid,
-        course=course(by_period, about, walk(grid.logs, span.period_days)),
+        course=course(by_period, newest, walk(grid.logs, span.period_days)),
         tries=np.bincount(cell, minlength=count * periods).reshape(count, periods),
         change=change,
         skill_change=skill_change,
