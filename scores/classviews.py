@@ -49,6 +49,10 @@ class Cell(NamedTuple):
     last: int
 
     @property
+    def last_day(self) -> date:
+        return date.fromordinal(self.last)
+
+    @property
     def reach(self) -> float:
         return self.level * min(1.0, self.lately / AIM)
 
