@@ -130,7 +130,7 @@ def _foot(page: _Page, plan: Plan) -> None:
     said: Sequence[str] = (
         *((plan.missing.words,) if plan.missing else ()),
         *(
-            f"Or, {other.label}: {'; '.join(other.words)} (ΔE00 {other.delta_e00:.1f})."
+            f"Or, {other.label} (ΔE00 {other.delta_e00:.1f}): {'; '.join(other.words)}."
             for other in plan.alternatives
         ),
         *plan.notes,
@@ -138,7 +138,7 @@ def _foot(page: _Page, plan: Plan) -> None:
     for words in said:
         if y > LAST_LINE - 3.0:
             break
-        y = page.lines(MARGIN, y, wide, words, size, most=2) + 0.6
+        y = page.lines(MARGIN, y, wide, words, size, most=3) + 0.6
     page.text(MARGIN, LAST_LINE, PRINTS_AS_IT_MAY, size, faint=True)
 
 
