@@ -48,6 +48,11 @@ def set_aside(path: Path, state: Literal["damaged", "newer"], at: datetime) -> P
     return _rename(path, state, at, (*SIDE_FILES, ""))
 
 
+def set_aside_replaced(path: Path, at: datetime) -> Path:
+    """The same for a record that another is to take the place of. Raises OSError."""
+    return _rename(path, "replaced", at, (*SIDE_FILES, ""))
+
+
 def set_aside_strays(path: Path) -> None:
     """A log left behind by a record that is gone must not be replayed into a new one.
 

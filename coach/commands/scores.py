@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.scoresdata import add_to
 from drills.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -21,9 +22,12 @@ if TYPE_CHECKING:
 @click.group("scores", invoke_without_command=True)
 @click.pass_context
 def command(context: click.Context) -> None:
-    """Your record: share a deck's answers with the one who assigned it."""
+    """Your record is yours: export it, copy it, put a copy back, share a part, forget it."""
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
+
+
+add_to(command)
 
 
 @command.command("share")
