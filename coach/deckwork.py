@@ -156,7 +156,7 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[S
         deck = from_kept(kept.content)
         if deck is None:
             continue
-        done = tally(record, kept.fingerprint, latest_of(deck))
+        done = tally(record, kept.fingerprint, latest_of(deck), named=bool(deck.targets))
         tasks, inside = _tasks_kept(kept.offers, pencils, stamp)
         found.append(Standing(kept.fingerprint, deck, done, tasks, day, inside))
     return tuple(sorted(found, key=lambda s: (s.deck.due or date.max, s.deck.title)))

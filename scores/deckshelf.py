@@ -86,15 +86,22 @@ def decks_kept(record: Record) -> tuple[DeckKept, ...]:
     return tuple(kept)
 
 
-def tally(record: Record, fingerprint: str, latest: int = 100) -> Tally:
-    """What was answered of a deck so far."""
+def tally(record: Record, fingerprint: str, latest: int = 100, named: bool = True) -> Tally:
+    """What was answered of a deck so far.
+
+    ``named`` False tells no targets apart, which spares reading every answer's facts.
+    """
     days = record._rows(
         "SELECT day, count(*) FROM attempts WHERE deck = ? AND deck != '' GROUP BY day",
         (fingerprint,),
     )
+    target, facts = "''", ""
+    if named:
+        target = "coalesce(json_extract(facts, '$.named'), '')"
+        facts = "JOIN attempt_facts USING (seq)"
     tried = record._rows(
-        "SELECT kind, region, coalesce(json_extract(facts, '$.named'), ''), count(*), avg(score)"
-        " FROM attempts JOIN attempt_facts USING (seq) WHERE deck = ? AND deck != ''"
+        f"SELECT kind, region, {target}, count(*), avg(score)"
+        f" FROM attempts {facts} WHERE deck = ? AND deck != ''"
         " GROUP BY 1, 2, 3",
         (fingerprint,),
     )

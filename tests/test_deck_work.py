@@ -149,6 +149,7 @@ def test_a_deck_is_kept_counted_and_dropped_and_its_answers_stay(tmp_path: Path)
         ("value", "violet", "Leaf"): (1, 1.0),
     }
     assert done.scores == (1.0, 1.0, 1.0)
+    assert tally(record, name, named=False).tried == {("value", "violet", ""): (4, 1.0)}
 
     (before,) = standing(record, "f" * 64, "stamp", at())
     assert before.tasks is None
