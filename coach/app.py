@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, ClassVar
 
@@ -16,6 +17,7 @@ from coach.room import MIDDLE, ROOMS
 
 if TYPE_CHECKING:
     from coach.desk import Desk, Ready
+    from decks.deck import Deck
     from drills.pencils.pencil import PencilSet
 
 
@@ -75,17 +77,22 @@ class CoachApp(App[None]):
         from drills.errors import InputError
 
         try:
-            self._make_ready(None if self.desk.newcomer else self.desk.pencil_set())
+            pencils = None if self.desk.newcomer else self.desk.pencil_set()
+            self._make_ready(pencils, self.desk.decks())
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
 
     @work(thread=True, exclusive=True, exit_on_error=False)
-    def _make_ready(self, pencil_set: PencilSet | None) -> Ready | None:
+    def _make_ready(self, pencil_set: PencilSet | None, decks: tuple[Deck, ...]) -> Ready | None:
         from coach.desk import ready
         from drills.pencils.sets import demo_set
 
-        made = ready(pencil_set or demo_set())
+        made = ready(pencil_set or demo_set(), decks)
         made.palette.pool  # noqa: B018  made here, so that the first question needn't wait
+        # All this stays until the end. Going through it again and again for garbage would
+        # hold up a reveal by 50 ms now and then.
+        gc.collect()
+        gc.freeze()
         return made if pencil_set else None
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:

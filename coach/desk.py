@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import random
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -18,10 +18,13 @@ from typing import TYPE_CHECKING
 from coach.offers import Today, keep_offers, kept_offers, today, work_out_offers
 from coach.terminal import ColourDepth
 from drills.errors import InputError
+from scores.deckshelf import decks_kept
 from scores.record import NotSavedError, PencilsKept, Record
 
 if TYPE_CHECKING:
+    from coach.deckask import DeckReady
     from coach.session import Session
+    from decks.deck import Deck
     from drills.kinds.protocol import Kind
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
@@ -40,6 +43,7 @@ class Ready:
     palette: Palette
     kinds: dict[str, Kind]
     offers: Offers
+    decks: tuple[DeckReady, ...] = ()
 
 
 class Desk:
@@ -115,6 +119,14 @@ class Desk:
             raise InputError("pencils", "none are chosen yet", "Choose a set first.")
         return parse_pencils(self._pencils.csv.encode(), self._pencils.name)
 
+    def decks(self) -> tuple[Deck, ...]:
+        """What teachers have assigned, as the record keeps it."""
+        if not decks_kept(self.record):
+            return ()
+        from coach.deckask import decks_in
+
+        return tuple(decks_in(self.record))
+
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""
         self.ready_for = ready
@@ -124,6 +136,13 @@ class Desk:
                 keep_offers(self.record, fingerprint, ready.offers)
             except NotSavedError as error:
                 self.notice = f"What these pencils offer was not kept: {error}"
+        for deck in ready.decks:
+            from coach.deckask import keep_ready
+
+            try:
+                keep_ready(self.record, deck)
+            except NotSavedError as error:
+                self.notice = f"What a deck asks was not kept: {error}"
 
     @property
     def minutes(self) -> float:
@@ -144,6 +163,7 @@ class Desk:
         from coach.session import Session
 
         assert self.ready_for is not None
+        shown = self.today() if self.ready_for.decks else None
         session = Session(
             self.record,
             self.ready_for.palette,
@@ -152,16 +172,36 @@ class Desk:
             self.timer,
             self._seed,
             colour=self.depth.true_colour,
+            plan=shown.plan if shown else None,
+            decks=self.ready_for.decks,
         )
         self._seed = self._seeds()
         return session
 
 
-def ready(pencil_set: PencilSet) -> Ready:
-    """Make a set of pencils ready to drill with. Knows no record, so a thread may run it."""
+def ready(pencil_set: PencilSet, decks: Sequence[Deck] = ()) -> Ready:
+    """Make pencils and decks ready to drill with. Knows no record, so a thread may run it."""
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
     palette = prepare(pencil_set)
     kinds = all_kinds()
-    return Ready(palette, kinds, work_out_offers(palette, kinds))
+    return Ready(palette, kinds, work_out_offers(palette, kinds), _decks(palette, kinds, decks))
+
+
+def _decks(
+    palette: Palette, kinds: dict[str, Kind], decks: Sequence[Deck]
+) -> tuple[DeckReady, ...]:
+    """The decks that can be made ready; one whose own pencils can't be is left out."""
+    if not decks:
+        return ()
+    from coach.deckask import ready_deck
+
+    made = []
+    for deck in decks:
+        try:
+            made.append(ready_deck(deck, palette, kinds))
+        except InputError:
+            # The deck's line on the first screen still stands; nothing is asked of it.
+            continue
+    return tuple(made)

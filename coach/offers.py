@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from zlib import crc32
 
 import drills
+from scores.deckshelf import decks_kept
 from scores.jsons import JSON
 from scores.memory import is_due
 from scores.offers import KindFacts, Offers, offers_from_json
@@ -19,6 +20,7 @@ from scores.plan import Item, minutes_of, plan_session
 from scores.record import Record
 
 if TYPE_CHECKING:
+    from coach.deckwork import Standing
     from drills.kinds.protocol import Kind
     from drills.layering.palette import Palette
 
@@ -98,6 +100,7 @@ class Today:
     weak: int
     new: int
     met: int
+    standings: tuple[Standing, ...] = ()
 
 
 def today(
@@ -110,7 +113,8 @@ def today(
 ) -> Today | None:
     """Today's plan from what is kept, importing nothing heavy; None until offers are known.
 
-    ``offers`` are the ones worked out since the start, where there are any.
+    ``offers`` are the ones worked out since the start, where there are any. Work
+    that a deck assigns is mixed in.
     """
     settings = record.settings()
     offers = offers or kept_offers(settings, fingerprint)
@@ -119,11 +123,21 @@ def today(
     offers = allowed(offers, settings, colour)
     skills = record.skills()
     minutes = minutes_of(settings)
-    plan = plan_session(skills, offers, record.kind_times(), now, minutes, plan_rng(seed))
+    standings: tuple[Standing, ...] = ()
+    times = record.kind_times()
+    if decks_kept(record):
+        from coach.deckwork import plan_with_decks, standing
+
+        standings = standing(record, fingerprint, kinds_stamp(), now)
+        rng = plan_rng(seed)
+        plan = plan_with_decks(skills, offers, times, now, minutes, rng, standings)
+    else:
+        plan = plan_session(skills, offers, times, now, minutes, plan_rng(seed))
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))
-    return Today(plan, offers, minutes, due, reasons["weak"], reasons["new"], len(mine))
+    weak, new = reasons["weak"], reasons["new"]
+    return Today(plan, offers, minutes, due, weak, new, len(mine), standings)
 
 
 def plan_rng(seed: int, turn: int = 1) -> random.Random:

@@ -14,6 +14,8 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from coach.asking import ask_for
+from coach.deckask import DeckReady, ask_assigned
+from coach.deckwork import Assigned
 from coach.offers import (
     Today,
     allowed,
@@ -69,8 +71,9 @@ class Session:
 
     ``clock`` gives aware local times, ``timer`` seconds that only rise.
     ``kinds`` are the drill kinds by name, ``plan`` the one already shown (else
-    it is made here). ``minutes`` goes before the setting; ``colour`` False
-    withholds kinds that need 24-bit colour.
+    it is made here); what it holds of assigned work is asked of ``decks``.
+    ``minutes`` goes before the setting; ``colour`` False withholds kinds that need
+    24-bit colour.
     """
 
     def __init__(
@@ -84,14 +87,14 @@ class Session:
         minutes: float | None = None,
         colour: bool = True,
         plan: Sequence[Item] | None = None,
-        deck: str = "",
+        decks: Sequence[DeckReady] = (),
     ) -> None:
         settings = record.settings()
         self.record = record
         self.palette = palette
         self.kinds = kinds
         self.seed = seed
-        self.deck = deck
+        self.decks = {deck.fingerprint: deck for deck in decks}
         self.minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
         self.watch = Stopwatch(timer)
         self.unsaved: list[Attempt] = []
@@ -168,15 +171,11 @@ class Session:
             item = self._take()
             if item is None:
                 return None
-            name = f"{self.seed}/{self._number + 1}"
-            kind, day = self.kinds.get(item.kind), practice_day(self._clock())
-            question = (
-                None
-                if kind is None
-                else ask_for(kind, self.palette, item.region, self._skills, day, name)
-            )
+            question = self._question(item)
             if question is None:
-                self._refused.add(item.skill)
+                # What a deck asks beside the learner's own is refused for that deck alone.
+                if not isinstance(item, Assigned):
+                    self._refused.add(item.skill)
                 continue
             self._number += 1
             self._kinds_asked.append(item.kind)
@@ -184,6 +183,19 @@ class Session:
             self._current = (item, question)
             self._shown_at = self.elapsed
         return self._current[1]
+
+    def _question(self, item: Item) -> Question | None:
+        """A question for an item, drawn by its number in the session; None where it is refused."""
+        name = f"{self.seed}/{self._number + 1}"
+        kind, day = self.kinds.get(item.kind), practice_day(self._clock())
+        if kind is None:
+            return None
+        if not isinstance(item, Assigned):
+            return ask_for(kind, self.palette, item.region, self._skills, day, name)
+        if item.deck not in self.decks:
+            return None
+        deck = self.decks[item.deck]
+        return ask_assigned(item, deck.deck, kind, deck.palette, self._skills, day, name)
 
     def _fresh_plan(self) -> tuple[Item, ...]:
         self._plans_made += 1
@@ -236,7 +248,8 @@ class Session:
         kind = self.kinds[question.kind]
         grade = kind.grade(question, answers)
         reveal = kind.reveal(question, answers)
-        attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s))
+        item = self._current[0]
+        attempt = self._attempt(item, question, kind, answers, grade, max(0.0, response_s))
         skill = attempt.skill
         self.unsaved.append(attempt)
         trouble = self.retry_save()
@@ -256,9 +269,17 @@ class Session:
         return outcome
 
     def _attempt(
-        self, question: Question, kind: Kind, answers: Answers, grade: Grade, response_s: float
+        self,
+        item: Item,
+        question: Question,
+        kind: Kind,
+        answers: Answers,
+        grade: Grade,
+        response_s: float,
     ) -> Attempt:
         now = self._clock()
+        deck = item.deck if isinstance(item, Assigned) else ""
+        palette = self.decks[deck].palette if deck else self.palette
         return Attempt(
             id=attempt_id(self.id, self._number),
             session=self.id,
@@ -270,7 +291,7 @@ class Session:
             step=question.step,
             steps=kind.steps,
             chance=kind.chance,
-            pencils=self.palette.set.fingerprint,
+            pencils=palette.set.fingerprint,
             target=None if question.target is None else list(question.target),
             facts=dict(question.facts),
             answers=answers,
@@ -282,7 +303,7 @@ class Session:
             response_s=response_s,
             at_utc=now.astimezone(UTC),
             zone=zone_name(now),
-            deck=self.deck,
+            deck=deck,
         )
 
     def retry_save(self) -> str:

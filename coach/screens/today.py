@@ -148,9 +148,10 @@ def figures(plan: Today, pencils: str) -> str:
     count = len(plan.plan)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
+    lines = [first, *(f"“{one.deck.title}”: {one.words}." for one in plan.standings)]
     if not count:
-        return f"{first}\nNothing can be asked here and now."
-    return f"{first}\n{plan.minutes:g} minutes, about {count} questions:"
+        return "\n".join([*lines, "Nothing can be asked here and now."])
+    return "\n".join([*lines, f"{plan.minutes:g} minutes, about {count} questions:"])
 
 
 def item_lines(plan: Today, width: int) -> str:
