@@ -198,7 +198,6 @@ class PracticeScreen(Screen[None]):
         self._show_asking(False)
         telling = self.query_one("#telling", VerticalScroll)
         telling.scroll_home(animate=False)
-        telling.focus()
         self._told_at = self.app.desk.timer()
         self._hint_telling()
 
@@ -263,9 +262,10 @@ class PracticeScreen(Screen[None]):
     def _show_asking(self, asking: bool) -> None:
         self.query_one("#asking").display = asking
         self.query_one("#telling").display = not asking
-        self.query_one(Choices).display = asking
-        if not asking:
-            self.query_one("#telling").focus()
+        if asking:
+            self.query_one(Choices).display = True
+        else:
+            self.query_one("#telling").focus(scroll_visible=False)
 
     def _hint(self, *hints: Hint) -> None:
         self.query_one(Hints).hints = hints

@@ -179,10 +179,12 @@ class Choices(Widget, can_focus=True):
     def pick(self, index: int) -> None:
         """Choose, or place next in order, the choice at ``index``."""
         key = self.choices[index].key
-        self.cursor = index
         if self.form != "arrange":
+            # The mark stays: what is asked next, or the reveal, takes its place at once.
             self.reply((key,))
-        elif key not in self.placed:
+            return
+        self.cursor = index
+        if key not in self.placed:
             self.placed = (*self.placed, key)
 
     def on_key(self, event: events.Key) -> None:

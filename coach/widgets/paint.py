@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from rich.color import Color
 from rich.segment import Segment
 from rich.style import Style
@@ -9,6 +11,7 @@ from rich.style import Style
 from drills.kinds.protocol import Lab, Swatch
 
 
+@lru_cache(maxsize=256)
 def cell_style(lab: Lab) -> Style:
     """The style whose background is this colour (D50 Lab, rounded to the screen's 8 bits)."""
     from drills.colour.spaces import screen_rgb
@@ -17,6 +20,7 @@ def cell_style(lab: Lab) -> Style:
     return Style(bgcolor=Color.from_rgb(red, green, blue))
 
 
+@lru_cache(maxsize=256)
 def beyond_screen(lab: Lab) -> bool:
     """True where a screen can't show this colour, so that what is painted is the nearest it has."""
     from drills.colour.spaces import in_screen_gamut
