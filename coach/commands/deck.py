@@ -289,12 +289,12 @@ def _starter(name: str) -> Deck:
 
 
 def _own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
-    from coach.commands.pencils import _in_use
+    from coach.commands.pencils import pencils_in_use
     from drills.pencils.sets import demo_set, pocket_set
 
     if pocket:
         return pocket_set()
-    return _in_use() or demo_set()
+    return pencils_in_use() or demo_set()
 
 
 def _open(create: bool) -> Record:

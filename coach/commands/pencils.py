@@ -85,7 +85,7 @@ def use(file: str | None, which: str | None) -> None:
 def list_pencils(file: str | None, which: str | None) -> None:
     """List the pencils in use, or those of FILE, with what an eye should find in each."""
     if file is None and which is None:
-        pencil_set = _in_use()
+        pencil_set = pencils_in_use()
         if pencil_set is None:
             raise InputError(
                 "pencils",
@@ -119,7 +119,7 @@ def _prepared(file: str | None, which: str | None) -> tuple[PencilSet, Palette]:
     return pencil_set, prepare(pencil_set)
 
 
-def _in_use() -> PencilSet | None:
+def pencils_in_use() -> PencilSet | None:
     from dataclasses import replace
 
     from coach.home import record_path

@@ -97,13 +97,13 @@ def command(
 
 def _pencils(file: str | None) -> tuple[PencilSet, str]:
     """The set to plan with, and what to say about it."""
-    from coach.commands.pencils import _in_use
+    from coach.commands.pencils import pencils_in_use
     from drills.pencils.file import load_pencils
     from drills.pencils.sets import demo_set
 
     if file is not None:
         return load_pencils(file), ""
-    owned = _in_use()
+    owned = pencils_in_use()
     return (owned, "") if owned is not None else (demo_set(), _NO_PENCILS)
 
 

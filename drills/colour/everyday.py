@@ -37,7 +37,7 @@ def _name(
 EVERYDAY: tuple[EverydayName, ...] = (
     _name("navy", "very dark", "blue blue-violet", (0, 3), (1.5, 20)),
     _name("maroon", "dark", "red-violet red", (0, 3.5), (6.5, 14)),
-    _name("brown", "dark", "red", (0, 4.2), (1.5, 12.5)),
+    _name("brown", "dark, dull", "red", (0, 4.2), (1.5, 7.5)),
     _name("brown", "dark, dull", "red-orange orange yellow-orange", (0, 5), (1.5, 9.5)),
     _name("olive", "dark, dull", "yellow yellow-green", (0, 6), (1.5, 9.5)),
     _name("ochre", "dull", "orange yellow-orange yellow", (5, 7.2), (7, 11)),

@@ -180,7 +180,7 @@ class MakeTheMatch:
         moves, _ = _played(data, answers)
         off = _off(data, moves)
         excess = max(0.0, off - data.best_off)
-        broken = broken_rules(data.palette, moves, data.target) if moves else ()
+        broken = broken_rules(data.palette, moves, data.target, data.tray) if moves else ()
         extra = max(0, len(moves) - len(data.best))
         score = (
             COLOUR_SHARE * near_miss(excess - VISIBLE_STEP_DELTA_E00, 6.0)
@@ -212,7 +212,7 @@ class MakeTheMatch:
                     beside=Swatch((right or [data.paper])[0], "plan"),
                 )
             )
-        broken = broken_rules(palette, mine, data.target) if mine else ()
+        broken = broken_rules(palette, mine, data.target, data.tray) if mine else ()
         end = yours[-1] if yours else data.paper
         need = describe_difference(end, data.target)
         told = (

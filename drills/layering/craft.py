@@ -25,6 +25,8 @@ def broken_rules(palette: Palette, moves: Sequence[Move]) -> tuple[str, ...]:
     sheet = start(palette)
     hazy = False
     for at, move in enumerate(moves):
+        if not -1 <= move.pencil < len(palette):
+            raise ValueError(f"there is no pencil {move.pencil}")
         blending = move.action == "blend" or (
             move.action == "lay" and palette.set.pencils[move.pencil].is_blender
         )
