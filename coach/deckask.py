@@ -12,7 +12,8 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from coach.asking import ASIDE, SEED_BITS, _wanted
-from coach.deckwork import Assigned, offers_json
+from coach.deckstanding import offers_json
+from coach.deckwork import Assigned
 from coach.offers import kinds_stamp
 from decks.deck import Deck
 from decks.kept import from_kept

@@ -11,16 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.deckwork import (
-    CALLED_FOR,
-    RESTS_AFTER,
-    SHARE,
-    Assigned,
-    Standing,
-    offers_json,
-    plan_with_decks,
-    standing,
-)
+from coach.deckstanding import RESTS_AFTER, Standing, offers_json, standing
+from coach.deckwork import CALLED_FOR, SHARE, Assigned, plan_with_decks
 from decks.deck import Deck, Target
 from decks.kept import to_kept
 from decks.tasks import Task, tasks_of
@@ -163,7 +155,7 @@ def test_a_deck_is_kept_counted_and_dropped_and_its_answers_stay(tmp_path: Path)
     assert record.count() == 5
 
 
-def test_a_deck_with_its_own_pencils_is_asked_with_those_whatever_is_in_use(tmp_path: Path):
+def test_a_deck_with_its_own_pencils_is_asked_with_those_whatever_ispencils_in_use(tmp_path: Path):
     record = Record.open(tmp_path / "record.db")
     put_deck(record, DECK.fingerprint, DECK.title, to_kept(DECK), START)
     offers = offers_json([Task("hue", "green")], "f" * 64, "stamp", inside="a" * 64)

@@ -170,7 +170,7 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
 @command.command("list")
 def list_decks() -> None:
     """The decks you have added, and how far each has come."""
-    from coach.deckwork import standing
+    from coach.deckstanding import standing
     from coach.desk import local_now
     from coach.offers import kinds_stamp
 
