@@ -12,7 +12,8 @@ day before it is read. A change is called finer (or coarser) only when the
 probability of the opposite is small enough for everything looked at together, so
 that a learner whose eye does not change is shown no improvement anywhere on the
 screen in at least 95 of 100 cases: half of ERROR goes to the headlines, by Holm's
-method (1979, Scand. J. Statistics 6:65-70), half to the single skills, by that of
+method (1979, Scand. J. Statistics 6:65-70; the eye as a whole weighs as much as
+all the others), half to the single skills, by that of
 Benjamini & Hochberg (1995, J. R. Statist. Soc. B 57:289-300); coarser is called
 with a share COARSER of it. A third with fewer
 than LEAST_ANSWERS or LEAST_DAYS says "too few answers", whatever they were.
@@ -139,13 +140,16 @@ def _blur(then_days: int, now_days: int) -> FloatArray:
     return made
 
 
-def holm(chances: Sequence[float], error: float) -> list[bool]:
-    """Which of the hypotheses with these p-values are refused, by Holm (1979)."""
+def holm(chances: Sequence[float], error: float, weights: Sequence[float] = ()) -> list[bool]:
+    """Which of the hypotheses with these p-values are refused, by Holm (1979, weighted: §3)."""
+    weights = weights or [1.0] * len(chances)
     refused = [False] * len(chances)
-    for turn, place in enumerate(sorted(range(len(chances)), key=lambda i: chances[i])):
-        if chances[place] > error / (len(chances) - turn):
+    left = sum(weights)
+    for place in sorted(range(len(chances)), key=lambda i: chances[i] / weights[i]):
+        if chances[place] > error * weights[place] / left:
             break
         refused[place] = True
+        left -= weights[place]
     return refused
 
 
@@ -165,11 +169,19 @@ def benjamini_hochberg(chances: Sequence[float], error: float) -> list[bool]:
 def judged(
     headlines: Sequence[Change], skills: Sequence[Change], error: float = ERROR
 ) -> tuple[list[Change], list[Change]]:
-    """The same changes with their verdicts, by the rule of the module."""
+    """The same changes with their verdicts, by the rule of the module.
+
+    The first headline is the whole eye's.
+    """
     return (
-        _judged(headlines, holm, error / 2),
+        _judged(headlines, _headlines, error / 2),
         _judged(skills, benjamini_hochberg, error / 2),
     )
+
+
+def _headlines(chances: Sequence[float], error: float) -> list[bool]:
+    """By Holm, the first weighing as much as all others: it is the question most ask."""
+    return holm(chances, error, [max(len(chances) - 1.0, 1.0), *[1.0] * (len(chances) - 1)])
 
 
 def _judged(

@@ -1,0 +1,47 @@
+"""``coach doctor``: terminal, record and versions, for a report with nothing private in it."""
+
+from __future__ import annotations
+
+import json
+import sys
+
+import click
+
+
+@click.command("doctor")
+@click.option("--json", "as_json", is_flag=True, help="The report as one JSON object.")
+def command(as_json: bool) -> None:
+    """Look at the terminal, the record's health and the versions at work.
+
+    Nothing is changed, and nothing private is told: no path, no name, no answer.
+    The exit status is 1 where something calls for a remedy.
+    """
+    from coach.checkup import BLOCKS, SIGNS, check_up
+    from coach.home import record_path
+    from coach.widths import measured_widths
+
+    widths = {} if as_json else measured_widths(BLOCKS + SIGNS)
+    report = check_up(record_path(), widths=widths)
+    if as_json:
+        told = {
+            part.lower(): [
+                {"name": f.name, "found": f.found, "trouble": f.trouble, "remedy": f.remedy}
+                for f in findings
+            ]
+            for part, findings in report.parts.items()
+        }
+        click.echo(json.dumps(told, ensure_ascii=False))
+    else:
+        for part, findings in report.parts.items():
+            click.echo(part)
+            for finding in findings:
+                mark = "!" if finding.trouble else " "
+                click.echo(f"{mark} {finding.name:20} {finding.found}")
+                if finding.remedy:
+                    click.echo(f"  {'':20} {finding.remedy}")
+            click.echo("")
+        click.echo("These should be whole and in line, with no gaps and no boxes with marks in:")
+        click.echo(f"  {BLOCKS * 3}  {SIGNS}  ΔE00 ΔL* 3.4")
+        troubles = len(report.troubles)
+        click.echo("All well." if not troubles else f"Marked with !: {troubles}.")
+    sys.exit(1 if report.troubles else 0)
