@@ -81,11 +81,16 @@ def _names(value: JSON) -> tuple[str, ...]:
 
 
 def allowed(offers: Offers, settings: Mapping[str, JSON], colour: bool) -> Offers:
-    """The offers this terminal and these settings (``kinds_off``, ``families_off``) leave."""
+    """The offers that this terminal and these settings leave.
+
+    ``kinds_off`` and ``families_off`` are the learner's choice; ``skills_off`` what
+    their way of seeing withholds (``coach.settings``).
+    """
     return offers.only(
         colour=colour,
         without_kinds=_names(settings.get("kinds_off")),
         without_regions=_names(settings.get("families_off")),
+        without_skills=_names(settings.get("skills_off")),
     )
 
 

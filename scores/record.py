@@ -90,7 +90,8 @@ class Record(RecordFile):
                 attempt.score,
                 attempt.right,
                 attempt.response_s,
-                tables.usual_seconds(recent),
+                # Quickness counts for nothing where the learner has switched it off.
+                None if self.setting("untimed") is True else tables.usual_seconds(recent),
                 attempt.step,
                 None if before is None else before.usual_step,
                 attempt.chance,

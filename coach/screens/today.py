@@ -34,6 +34,7 @@ class TodayScreen(Screen[None]):
         Binding("c", "plan", "Plan a colour"),
         Binding("w", "pencils", "Pencils"),
         Binding("g", "progress", "Progress"),
+        Binding("s", "settings", "Settings"),
         Binding("k", "classroom", "Class"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
@@ -61,6 +62,7 @@ class TodayScreen(Screen[None]):
             Hint("c", "plan", "plan"),
             Hint("w", "pencils", "pencils"),
             Hint("g", "progress", "progress"),
+            Hint("s", "settings", "settings"),
             *((Hint("k", "class", "classroom"),) if class_path().exists() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
@@ -130,6 +132,11 @@ class TodayScreen(Screen[None]):
         from coach.screens.progress import ProgressScreen
 
         self.app.push_screen(ProgressScreen())
+
+    def action_settings(self) -> None:
+        from coach.screens.settings import SettingsScreen
+
+        self.app.push_screen(SettingsScreen())
 
     def action_classroom(self) -> None:
         from coach.screens.classroom import ClassScreen

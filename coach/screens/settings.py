@@ -1,0 +1,80 @@
+"""Settings: a line each, turned over with Enter."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from rich.cells import set_cell_size
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from coach.settings import all_settings, turn, withheld_words
+from coach.widgets.hints import Hint, Hints
+from scores.record import NotSavedError
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+
+ABOUT = """\
+Colour vision: where hue families pass for one another, the drills that ask for their hue are \
+withheld, by a published model of reduced cones. It is no test and no diagnosis."""
+
+
+class SettingsScreen(Screen[None]):
+    """What is asked, and how."""
+
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
+    CSS = """
+    SettingsScreen #trouble { max-height: 8; }
+    SettingsScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
+    """
+
+    def compose(self) -> ComposeResult:
+        yield Static("Settings", classes="title", markup=False)
+        yield OptionList(markup=False)
+        yield Static(ABOUT, id="trouble", classes="words", markup=False)
+        yield Hints(
+            Hint("↑ ↓", "look through"), Hint("Enter", "change"), Hint("Esc", "back", "back")
+        )
+
+    def on_mount(self) -> None:
+        self.fill()
+        self.query_one(OptionList).focus()
+
+    def fill(self) -> None:
+        options = self.query_one(OptionList)
+        made = self.app.desk.ready_for
+        if made is None:
+            self.query_one("#trouble", Static).update("The pencils are still being sharpened.")
+            return
+        at = options.highlighted or 0
+        options.clear_options()
+        options.add_options(
+            Option(f"{set_cell_size(one.words, 44)} {one.state}", id=one.key)
+            for one in all_settings(self.app.desk.record, made.offers)
+        )
+        options.highlighted = min(at, options.option_count - 1)
+        withheld = withheld_words(self.app.desk.record, made.offers)
+        self.query_one("#trouble", Static).update(f"{ABOUT}\n{withheld}".rstrip())
+
+    def on_coach_app_pencils_ready(self) -> None:
+        self.fill()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        made = self.app.desk.ready_for
+        if made is None or event.option_id is None:
+            return
+        try:
+            turn(self.app.desk.record, event.option_id, made.offers)
+        except NotSavedError as error:
+            self.query_one("#trouble", Static).update(f"Not kept: {error}")
+        else:
+            self.fill()
+
+    def action_back(self) -> None:
+        self.dismiss()

@@ -1,0 +1,78 @@
+"""Settings: turned over by a key, kept, and obeyed by the plan."""
+
+from pathlib import Path
+
+from coach.screens.settings import SettingsScreen
+from coach.settings import all_settings, withheld_from
+from tests.pilots import shown, table
+
+
+async def press_on(app, pilot, key: str) -> None:
+    """Mark the line of one setting and turn it over."""
+    from textual.widgets import OptionList
+
+    options = app.screen.query_one(OptionList)
+    options.highlighted = options.get_option_index(key)
+    await pilot.press("enter")
+    await pilot.pause()
+
+
+async def test_a_kind_and_a_family_switched_off_are_not_planned(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("s")
+        assert isinstance(app.screen, SettingsScreen)
+        await press_on(app, pilot, "kind:hue-and-lean")
+        await press_on(app, pilot, "family:violet")
+        await pilot.press("escape")
+        plan = app.desk.today()
+        assert plan is not None
+        assert plan.plan
+        assert all(item.kind != "hue-and-lean" for item in plan.plan)
+        assert all(item.region != "violet" for item in plan.plan)
+        await pilot.press("s")
+        await press_on(app, pilot, "kind:hue-and-lean")
+        plan = app.desk.today()
+        assert plan is not None
+        assert any(kind == "hue-and-lean" for kind, _ in plan.offers.pairs)
+
+
+async def test_a_way_of_seeing_withholds_hues_that_pass_for_others_and_says_how_many(
+    tmp_path: Path,
+) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("s")
+        await press_on(app, pilot, "vision")
+        made = app.desk.ready_for
+        assert made is not None
+        withheld = withheld_from("red-weak", made.offers)
+        assert withheld
+        assert f"red-weak, {len(withheld)} withheld" in shown(app)
+        assert "Withheld. " in shown(app)
+        assert "no diagnosis" in shown(app)
+        plan = app.desk.today()
+        assert plan is not None
+        assert not set(withheld) & set(plan.offers.skills)
+        assert any(kind == "lighter-or-darker" for kind, _ in plan.offers.pairs), "value stays"
+        for _ in range(3):
+            await press_on(app, pilot, "vision")
+        assert app.desk.record.setting("skills_off") == []
+
+
+async def test_retention_and_quickness_go_round_and_are_kept(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("s")
+        made = app.desk.ready_for
+        assert made is not None
+        for key in ("retention", "untimed"):
+            seen = []
+            while True:
+                lines = all_settings(app.desk.record, made.offers)
+                state = {one.key: one.state for one in lines}[key]
+                if state in seen:
+                    break
+                seen.append(state)
+                await press_on(app, pilot, key)
+            assert len(seen) >= 2
