@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from dataclasses import dataclass
 
-from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Size
 from textual.reactive import reactive
@@ -12,11 +11,11 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from coach.widgets.paint import beyond_screen, block, text, wrapped
-from drills.kinds.protocol import Result, Reveal
+from drills.kinds.protocol import Lab, Result, Reveal, Swatch
 
 HALF = 7
 GAP = 3
-Words = tuple[str, ...]
+BOLD = Style(bold=True)
 TAGS = {"": "", "yours": " (yours)", "best": " (best)", "yours, best": " (yours, the best)"}
 MARKS = {"": "  ", "yours": "▸ ", "best": "● ", "yours, best": "● "}
 
@@ -29,77 +28,92 @@ class Results(Widget):
     reveal: reactive[Reveal | None] = reactive(None, layout=True)
     true_colour: reactive[bool] = reactive(True)
 
-    @property
-    def _rows(self) -> tuple[Result, ...]:
-        return self.reveal.results if self.reveal else ()
+    def __init__(self) -> None:
+        super().__init__()
+        self._laid: dict[int, Laid] = {}
 
-    def _swatch_width(self) -> int:
-        if not self._with_swatches:
-            return 0
-        target = bool(self.reveal and self.reveal.target)
-        return HALF * (1 + target + any(row.beside for row in self._rows)) + GAP
+    def watch_reveal(self) -> None:
+        self._laid = {}
 
-    @property
-    def _with_swatches(self) -> bool:
-        return self.true_colour and any(row.swatch for row in self._rows)
+    def watch_true_colour(self) -> None:
+        self._laid = {}
 
-    def _laid(self, width: int) -> tuple[Words, ...]:
-        """The words of each result, as laid out in ``width`` beside the swatches."""
-        room = max(20, width - self._swatch_width() - 1)
-        return words_beside(self._rows, room, 2 if self._with_swatches else 1)
-
-    def _caption(self) -> str:
-        """What the halves of every swatch are, or nothing where there is no target."""
-        if self.reveal is None or self.reveal.target is None or not self._with_swatches:
-            return ""
-        row = next(row for row in self._rows if row.swatch)
-        others = [swatch.label for swatch in (row.swatch, row.beside) if swatch]
-        labels = (self.reveal.target.label or "target", others[0] or "result", *others[1:])
-        return "".join(text(label, Style(), HALF - 1).text + " " for label in labels)
+    def _lay(self, width: int) -> Laid:
+        """The reveal in ``width`` cells, laid out once for all its lines."""
+        if width not in self._laid:
+            self._laid[width] = lay(self.reveal, width, self.true_colour)
+        return self._laid[width]
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return max(1, bool(self._caption()) + sum(len(words) for words in self._laid(width)))
+        return max(1, len(self._lay(width).lines))
 
     def render_line(self, y: int) -> Strip:
         width = self.size.width
         style = self.rich_style
-        caption = self._caption()
-        if caption:
-            if y == 0:
-                return Strip([text(caption, style, width)])
-            y -= 1
-        for result, lines in zip(self._rows, self._laid(width), strict=True):
-            if y < len(lines):
-                return self._result_line(result, lines[y], y < len(lines) - 1, y == 0, width, style)
-            y -= len(lines)
-        return Strip.blank(width, style)
-
-    def _result_line(
-        self, result: Result, words: str, painted: bool, first: bool, width: int, style: Style
-    ) -> Strip:
-        segments: list[Segment] = []
-        target = self.reveal.target if self.reveal else None
-        side = self._swatch_width()
-        if painted and side and result.swatch:
-            swatches = (target, result.swatch, result.beside)
-            segments = [block(swatch.lab, HALF) for swatch in swatches if swatch]
-        used = sum(segment.cell_length for segment in segments)
-        segments.append(Segment(" " * (side - used), style))
-        lettering = style + Style(bold=True) if first and result.mark else style
-        segments.append(text(words, lettering, max(1, width - side)))
+        laid = self._lay(width)
+        if y >= len(laid.lines):
+            return Strip.blank(width, style)
+        line = laid.lines[y]
+        segments = [block(lab, HALF) for lab in line.labs]
+        segments.append(text(line.caption, style, laid.side - HALF * len(segments)))
+        lettering = style + BOLD if line.bold else style
+        segments.append(text(line.words, lettering, max(0, width - laid.side)))
         return Strip(segments).adjust_cell_length(width, style)
 
 
-@lru_cache(maxsize=32)
-def words_beside(rows: tuple[Result, ...], room: int, least: int) -> tuple[Words, ...]:
-    """Each result's lines of words in ``room`` cells: ``least`` or more, and an empty one below."""
-    laid = []
-    for row in rows:
-        name = wrapped(f"{row.label}{TAGS[row.mark]}", room - 2)
-        lines = [f"{MARKS[row.mark]}{name[0]}", *(f"  {line}" for line in name[1:])]
-        lines += [f"  {line}" for line in wrapped(row.words, room - 2)]
-        laid.append((*lines, *[""] * (max(0, least - len(lines)) + 1)))
-    return tuple(laid)
+@dataclass(frozen=True)
+class Line:
+    """One line of a reveal: at its left what is painted, or a caption; then words."""
+
+    words: str = ""
+    labs: tuple[Lab, ...] = ()
+    caption: str = ""
+    bold: bool = False
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A reveal laid out; ``side`` cells at the left are for swatches."""
+
+    side: int
+    lines: tuple[Line, ...]
+
+
+def lay(reveal: Reveal | None, width: int, true_colour: bool) -> Laid:
+    """Lay a reveal out in ``width`` cells.
+
+    Each row has at least two lines of swatch, and an empty line below it.
+    """
+    if reveal is None:
+        return Laid(0, ())
+    painted = true_colour and any(row.swatch for row in reveal.results)
+    blocks = 1 + bool(reveal.target) + any(row.beside for row in reveal.results)
+    side = HALF * blocks + GAP if painted else 0
+    room = max(20, width - side - 1)
+    lines = [Line(caption=caption(reveal))] if painted and reveal.target else []
+    for row in reveal.results:
+        swatches = (reveal.target, row.swatch, row.beside) if painted and row.swatch else ()
+        labs = tuple(swatch.lab for swatch in swatches if swatch)
+        words = words_of(row, room)
+        words += [""] * ((2 if painted else 1) - len(words))
+        lines += [Line(line, labs, bold=bool(row.mark) and not at) for at, line in enumerate(words)]
+        lines.append(Line())
+    return Laid(side, tuple(lines))
+
+
+def caption(reveal: Reveal) -> str:
+    """What the parts of every swatch are."""
+    row = next(row for row in reveal.results if row.swatch)
+    parts: list[tuple[Swatch | None, str]] = [(reveal.target, "target"), (row.swatch, "result")]
+    names = [swatch.label or name for swatch, name in [*parts, (row.beside, "")] if swatch]
+    return "".join(text(name, Style(), HALF - 1).text + " " for name in names)
+
+
+def words_of(row: Result, room: int) -> list[str]:
+    """A row's name and words, broken into lines of ``room`` cells."""
+    name = wrapped(f"{row.label}{TAGS[row.mark]}", room - 2)
+    rest = wrapped(row.words, room - 2)
+    return [f"{MARKS[row.mark]}{name[0]}", *(f"  {line}" for line in [*name[1:], *rest])]
 
 
 def screen_caution(reveal: Reveal) -> str:
