@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -60,14 +60,19 @@ def deck_items(
     offers: Offers,
     times: Mapping[str, float],
     rng: random.Random,
+    withheld: Collection[str] = (),
 ) -> list[Assigned]:
     """So many items of a deck: its kinds in turn, each at what was least asked, then weakest.
 
     ``offers`` are those that the terminal and the settings leave: a kind without
-    any may not be asked here.
+    any may not be asked here, nor may the skills ``withheld``.
     """
     able = _able(offers, one)
-    mine = [task for task in one.tasks or () if task.kind in able]
+    mine = [
+        task
+        for task in one.tasks or ()
+        if task.kind in able and skill_name(task.kind, task.region) not in withheld
+    ]
     if not mine:
         return []
     rng.shuffle(mine)
@@ -126,11 +131,12 @@ def plan_with_decks(
     minutes: float,
     rng: random.Random,
     standings: Sequence[Standing],
+    withheld: Collection[str] = (),
 ) -> tuple[Item, ...]:
     """A session's plan with assigned work mixed in; the plain plan where no deck wants anything.
 
     The first three arguments, ``now``, ``minutes`` and ``rng`` are those of
-    ``plan_session``.
+    ``plan_session``. ``withheld`` are skills that no deck may ask here.
     """
     own = plan_session(skills, offers, times, now, minutes, rng)
     wants = [one for one in standings if one.left_today > 0 and one.tasks]
@@ -139,7 +145,9 @@ def plan_with_decks(
     budget = minutes * 60.0
     needed = sum(item.seconds for item in own if item.reason in CALLED_FOR)
     room = max(SHARE * budget, budget - needed)
-    assigned = _fill([deck_items(one, one.left_today, offers, times, rng) for one in wants], room)
+    assigned = _fill(
+        [deck_items(one, one.left_today, offers, times, rng, withheld) for one in wants], room
+    )
     taken = sum(item.seconds for item in assigned)
     left = (budget - taken) / 60.0
     # An own item that a deck asks for as well is asked once, as the deck's.

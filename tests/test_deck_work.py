@@ -277,6 +277,10 @@ def test_a_kind_that_may_not_be_asked_here_is_not_assigned():
     without = OFFERS.only(without_kinds=["hue"])
     plan = plan_with_decks({}, without, {}, at(), 10, random.Random(1), [stands()])
     assert {item.kind for item in plan if isinstance(item, Assigned)} == {"value"}
+    red = {skill_name("hue", "red"), skill_name("value", "red")}
+    deck = stands(replace(DECK, families=()))
+    plan = plan_with_decks({}, OFFERS, {}, at(), 10, random.Random(1), [deck], withheld=red)
+    assert "red" not in {item.region for item in plan if isinstance(item, Assigned)}
     grey = OFFERS.only(colour=False)
     for one in (stands(), stands(inside="a" * 64)):
         assert plan_with_decks({}, grey, {}, at(), 10, random.Random(1), [one]) == ()
