@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from scores.probe import kept_bank
 from scores.record import DayCount, Record
 from scores.trials import BLOCK_DAYS, PER_CHANCE, PER_LOG10, PROBE, block_of
 
@@ -72,8 +73,13 @@ class History:
 
 
 def read_history(record: Record, since: date | None = None) -> History:
-    """All that progress since a practice day is drawn from; everything without one."""
+    """All that progress since a practice day is drawn from; everything without one.
+
+    Re-tests are those with the questions held out now: older ones can't be laid
+    beside them.
+    """
     first = date.min if since is None else since
+    bank = kept_bank(record)
     rows = record._rows(
         "SELECT block, skill, probe, answers FROM trials WHERE block >= ?", (block_of(first),)
     )
@@ -84,7 +90,7 @@ def read_history(record: Record, since: date | None = None) -> History:
     )
     return History(
         practice=_answers([row for row in rows if not row[2]], first),
-        probe=_answers([row for row in rows if row[2]], first),
+        probe=_answers([row for row in rows if row[2]], max(first, bank.began) if bank else first),
         matches=Matches(
             np.array([date.fromisoformat(row[0]).toordinal() for row in matches], dtype=np.int64),
             np.array([row[1] for row in matches], dtype=np.float64),

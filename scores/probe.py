@@ -56,11 +56,15 @@ class Held:
 
 @dataclass(frozen=True)
 class Bank:
-    """The questions held out for one set of pencils; ``versions`` are their kinds'."""
+    """The questions held out for one set of pencils; ``versions`` are their kinds'.
+
+    ``began`` is the day they were first asked.
+    """
 
     pencils: str
     versions: Mapping[str, int]
     items: tuple[Held, ...]
+    began: date
 
     def fits(self, pencils: str, kinds: Mapping[str, KindFacts]) -> bool:
         """Whether these questions can still be asked as they were."""
@@ -71,7 +75,12 @@ class Bank:
 
     def as_json(self) -> dict[str, JSON]:
         items: list[JSON] = [[i.kind, i.region, i.step, i.seed] for i in self.items]
-        return {"pencils": self.pencils, "versions": dict(self.versions), "items": items}
+        return {
+            "pencils": self.pencils,
+            "versions": dict(self.versions),
+            "items": items,
+            "began": self.began.isoformat(),
+        }
 
 
 def bank_from_json(value: Any) -> Bank | None:
@@ -82,13 +91,16 @@ def bank_from_json(value: Any) -> Bank | None:
             for kind, region, step, seed in value["items"]
         )
         versions = {str(kind): int(version) for kind, version in value["versions"].items()}
-        return Bank(str(value["pencils"]), versions, items) if items else None
+        began = date.fromisoformat(value["began"])
+        return Bank(str(value["pencils"]), versions, items, began) if items else None
     except (KeyError, TypeError, ValueError, AttributeError):
         return None
 
 
-def draw_bank(offers: Offers, skills: Mapping[str, SkillState], pencils: str, who: str) -> Bank:
-    """The questions held out for a learner; the same four always give the same.
+def draw_bank(
+    offers: Offers, skills: Mapping[str, SkillState], pencils: str, who: str, today: date
+) -> Bank:
+    """The questions held out for a learner; the same of all but the day give the same.
 
     Of each of UNITS, the kind that takes least time is tested. ``who`` is any text
     that stays the learner's own.
@@ -115,7 +127,7 @@ def draw_bank(offers: Offers, skills: Mapping[str, SkillState], pencils: str, wh
             items.append(Held(facts.name, regions[place % len(regions)], step, seed))
     # Kinds are mixed, and always in the same order.
     rng.shuffle(items)
-    return Bank(pencils, versions, tuple(items))
+    return Bank(pencils, versions, tuple(items), today)
 
 
 def _own_level(facts: KindFacts, skills: Mapping[str, SkillState]) -> float:
@@ -149,7 +161,7 @@ def due_probe(
         return None
     bank = kept_bank(record)
     if bank is None or not bank.fits(pencils, offers.kinds):
-        bank = draw_bank(offers, record.skills(), pencils, _who(record))
+        bank = draw_bank(offers, record.skills(), pencils, _who(record), today)
     asked = {(kind, region) for kind, region in offers.pairs}
     items = tuple(item for item in bank.items if (item.kind, item.region) in asked)
     last, done = _last_run(record, {item.seed for item in bank.items})
