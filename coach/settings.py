@@ -50,6 +50,7 @@ def all_settings(record: Record, offers: Offers) -> tuple[Setting, ...]:
     regions = list(dict.fromkeys(region for _, region in offers.pairs))
     return (
         Setting("untimed", "Quickness", "counts for nothing" if untimed else "counts a little"),
+        Setting("large", "Swatches", "large" if record.setting("large") is True else "usual"),
         Setting("retention", "Still remembered when a skill comes back", f"{retention:.0%}"),
         Setting("vision", "Colour vision", state),
         *(
@@ -74,8 +75,8 @@ def turn(record: Record, key: str, offers: Offers) -> None:
         _toggle(record, "kinds_off", name)
     elif what == "family":
         _toggle(record, "families_off", name)
-    elif what == "untimed":
-        record.set_setting("untimed", record.setting("untimed") is not True)
+    elif what in ("untimed", "large"):
+        record.set_setting(what, record.setting(what) is not True)
     elif what == "retention":
         now = record.setting("desired_retention", 0.9)
         place = RETENTIONS.index(now) if now in RETENTIONS else 1

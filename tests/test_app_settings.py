@@ -66,7 +66,7 @@ async def test_retention_and_quickness_go_round_and_are_kept(tmp_path: Path) -> 
         await pilot.press("s")
         made = app.desk.ready_for
         assert made is not None
-        for key in ("retention", "untimed"):
+        for key in ("retention", "untimed", "large"):
             seen = []
             while True:
                 lines = all_settings(app.desk.record, made.offers)
@@ -76,3 +76,23 @@ async def test_retention_and_quickness_go_round_and_are_kept(tmp_path: Path) -> 
                 seen.append(state)
                 await press_on(app, pilot, key)
             assert len(seen) >= 2
+
+
+async def test_large_swatches_take_the_room_there_is(tmp_path: Path) -> None:
+    from coach.widgets.scene import Scene
+
+    app = table(tmp_path, "hue-and-lean")
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        usual = app.screen.query_one(Scene)
+        before = (usual.size.height, usual.block_width(usual.size.width))
+        await pilot.press("escape")
+        await pilot.pause()
+        app.desk.record.set_setting("large", True)
+        app.begin()
+        await pilot.pause()
+        large = app.screen.query_one(Scene)
+        after = (large.size.height, large.block_width(large.size.width))
+        assert after[0] > before[0]
+        assert after[1] > before[1]

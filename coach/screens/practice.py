@@ -82,6 +82,7 @@ class PracticeScreen(Screen[None]):
 
     def on_mount(self) -> None:
         self.set_interval(1.0, self._tick)
+        self.query_one(Scene).set_class(self.app.desk.record.setting("large") is True, "-large")
         self.query_one(Results).true_colour = self.app.desk.depth.true_colour
         self.query_one(Choices).timer = self.app.desk.timer
         self._hint(Hint("Esc", "stop", "stop"))

@@ -12,7 +12,7 @@ from coach.widgets.paint import swatch_row, text
 from drills.kinds.protocol import Swatch
 
 GAP = 4
-WIDEST = 30
+WIDEST, WIDEST_LARGE = 30, 80
 
 
 class Scene(Widget):
@@ -20,6 +20,7 @@ class Scene(Widget):
 
     DEFAULT_CSS = """
     Scene { height: 1fr; min-height: 4; max-height: 16; margin: 0 2; }
+    Scene.-large { max-height: 60; }
     """
 
     swatches: reactive[tuple[Swatch, ...]] = reactive(())
@@ -30,7 +31,8 @@ class Scene(Widget):
 
     def block_width(self, width: int) -> int:
         count = max(1, len(self.swatches))
-        return max(4, min(WIDEST, (width - GAP * (count - 1)) // count))
+        widest = WIDEST_LARGE if self.has_class("-large") else WIDEST
+        return max(4, min(widest, (width - GAP * (count - 1)) // count))
 
     def render_line(self, y: int) -> Strip:
         width, height = self.size
