@@ -112,6 +112,15 @@ class Terminal:
             if monotonic() > limit:
                 raise AssertionError(f"waited in vain for {what!r}; on screen:\n{self.text}")
 
+    def until_written(self, words: Sequence[bytes]) -> None:
+        """Read until all these have been written, without drawing the screen (to measure by)."""
+        limit = monotonic() + WAIT_S
+        while not all(word in self.output for word in words):
+            if select.select([self.master], [], [], 0.1)[0]:
+                self.output += os.read(self.master, 1 << 16)
+            if monotonic() > limit:
+                raise AssertionError(f"waited in vain for {words!r}")
+
     def until_text(self, words: str) -> None:
         """Read until these words stand on the screen."""
         self.until(lambda: words in self.text, words)
