@@ -57,7 +57,9 @@ class Desk:
         timer: Callable[[], float] = time.monotonic,
         seeds: Callable[[], int] = lambda: random.SystemRandom().getrandbits(48),
         notice: str = "",
+        only_assigned: bool = False,
     ) -> None:
+        self.only_assigned = only_assigned
         self.record = record
         self.depth = depth
         self.clock = clock
@@ -164,6 +166,13 @@ class Desk:
 
         assert self.ready_for is not None
         shown = self.today() if self.ready_for.decks else None
+        plan = shown.plan if shown else None
+        if self.only_assigned:
+            from coach.deckask import assigned
+
+            plan = tuple(
+                assigned(task, deck.deck) for deck in self.ready_for.decks for task in deck.tasks
+            )
         session = Session(
             self.record,
             self.ready_for.palette,
@@ -172,8 +181,9 @@ class Desk:
             self.timer,
             self._seed,
             colour=self.depth.true_colour,
-            plan=shown.plan if shown else None,
+            plan=plan,
             decks=self.ready_for.decks,
+            ends_with_plan=self.only_assigned,
         )
         self._seed = self._seeds()
         return session

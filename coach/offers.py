@@ -135,7 +135,10 @@ def today(
 
         standings = standing(record, fingerprint, kinds_stamp(), now)
         rng = plan_rng(seed)
-        plan = plan_with_decks(skills, offers, times, now, minutes, rng, standings)
+        withheld = _names(settings.get("skills_off"))
+        plan = plan_with_decks(
+            skills, offers, times, now, minutes, rng, standings, withheld=withheld
+        )
     else:
         plan = plan_session(skills, offers, times, now, minutes, plan_rng(seed))
     reasons = Counter(item.reason for item in plan)

@@ -71,7 +71,8 @@ class Session:
 
     ``clock`` gives aware local times, ``timer`` seconds that only rise.
     ``kinds`` are the drill kinds by name, ``plan`` the one already shown (else
-    it is made here); what it holds of assigned work is asked of ``decks``.
+    it is made here); what it holds of assigned work is asked of ``decks``. A session
+    that ``ends_with_plan`` asks nothing beyond it.
     ``minutes`` goes before the setting; ``colour`` False withholds kinds that need
     24-bit colour.
     """
@@ -88,12 +89,14 @@ class Session:
         colour: bool = True,
         plan: Sequence[Item] | None = None,
         decks: Sequence[DeckReady] = (),
+        ends_with_plan: bool = False,
     ) -> None:
         settings = record.settings()
         self.record = record
         self.palette = palette
         self.kinds = kinds
         self.seed = seed
+        self._plans = (False,) if ends_with_plan else (False, True)
         self.decks = {deck.fingerprint: deck for deck in decks}
         self.minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
         self.watch = Stopwatch(timer)
@@ -213,13 +216,13 @@ class Session:
     def _take(self) -> Item | None:
         """The next item of the plan that may be asked, or of a new plan when it is used up."""
         running = self._kinds_asked[-2:]
-        for plan_again in (False, True):
+        for plan_again in self._plans:
             if plan_again:
                 self._plan = list(self._fresh_plan())
             left = [item for item in self._plan if item.skill not in self._refused]
             mixed = [item for item in left if len(running) < 2 or set(running) != {item.kind}]
             # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
-            choice = mixed or (left if plan_again else [])
+            choice = mixed or (left if plan_again or len(self._plans) == 1 else [])
             if choice:
                 item = choice[0]
                 if self._number and self.remaining < item.seconds / 2:

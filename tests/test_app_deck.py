@@ -6,12 +6,14 @@ from datetime import timedelta
 from pathlib import Path
 
 from coach.deckwork import Assigned
+from coach.preview import preview_app
+from coach.screens.practice import PracticeScreen
 from decks.deck import Deck
 from decks.kept import to_kept
 from decks.starters import starter
 from drills.pencils.sets import demo_set
 from scores.deckshelf import put_deck
-from tests.pilots import MORNING, TableApp, answer, practice, shown, table
+from tests.pilots import MORNING, TRUE_COLOUR, Hands, TableApp, answer, practice, shown, table
 
 
 def assigned(app: TableApp, name: str = "greys") -> Deck:
@@ -78,3 +80,27 @@ async def test_what_is_left_next_day_is_a_day_s_work_again(tmp_path: Path) -> No
         plan = app.desk.today()
         assert plan is not None
         assert [one.left_today for one in plan.standings] == [deck.items_a_day]
+
+
+async def test_a_preview_asks_the_deck_alone_and_ends_with_it(tmp_path: Path) -> None:
+    deck = starter("five-colours")
+    app = preview_app(deck, demo_set(), TRUE_COLOUR, tmp_path)
+    app.desk.timer = Hands()
+    async with app.run_test(size=(100, 40)) as pilot:
+        await settled(app, pilot)
+        assert "nothing is kept" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        made = app.desk.ready_for
+        assert made is not None
+        session = practice(app).session
+        assert session is not None
+        asked = 0
+        while isinstance(app.screen, PracticeScreen):
+            assert isinstance(session.item, Assigned)
+            await answer(pilot)
+            asked += 1
+            await pilot.press("enter")
+            await pilot.pause()
+        assert asked == len(made.decks[0].tasks)
+    app.desk.record.close()

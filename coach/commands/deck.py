@@ -82,8 +82,22 @@ def check(files: tuple[str, ...]) -> None:
 @_STARTER
 @click.option("--pocket", is_flag=True, help="With the 12 invented pencils, not those in use.")
 @click.option("--all", "every", is_flag=True, help="Every task, not the first dozen.")
-def preview(file: str | None, starter: str | None, pocket: bool, every: bool) -> None:
-    """What a student would be asked: one question for each thing the deck practises."""
+@click.option("--text", "as_text", is_flag=True, help="Print it, rather than open the app.")
+def preview(
+    file: str | None, starter: str | None, pocket: bool, every: bool, as_text: bool
+) -> None:
+    """What a student would be asked: one question for each thing the deck practises.
+
+    Opens the app on the deck alone, and keeps nothing; without a terminal, or
+    with --text, prints the questions.
+    """
+    from coach.terminal import colour_depth, has_terminal
+
+    if has_terminal() and not as_text and not every:
+        from coach.preview import open_preview
+
+        open_preview(_given(file, starter), _own_pencils(pocket), colour_depth())
+        return
     from coach.deckask import preview as questions
     from coach.deckask import ready_deck
     from drills.kinds import all_kinds
