@@ -29,7 +29,7 @@ from typing import Literal
 
 import numpy as np
 
-from scores.progress_fit import LEAST, SPACING, FloatArray, Grid, level, scaled, spread, summary
+from scores.progress_fit import LEAST, SPACING, FloatArray, Grid, scaled, spread, summary
 
 Verdict = Literal["finer", "coarser", "within the noise", "too few answers"]
 
@@ -92,24 +92,25 @@ def kind_evidence(then: FloatArray, now: FloatArray, grid: Grid) -> tuple[FloatA
     of C shapes of the Weibull function; the kind's answers say which serves. Beyond
     the grid a likelihood stays what it is at the grid's end.
     """
-    size = len(grid.logs)
-    index = np.clip(np.arange(size)[:, None] - _SHIFT[None, :], 0, size - 1)
+    place = np.arange(len(grid.logs))[:, None]
+    # A skill's place half-way between then and now is what lies about its kind's mean.
+    earlier = np.clip(place - _SHIFT // 2, 0, len(grid.logs) - 1)
+    later = np.clip(place + (_SHIFT + 1) // 2, 0, len(grid.logs) - 1)
     about = spread(scaled(now.mean(axis=0)), grid)
     kinds, singles = [], []
     for before, after in zip(then, now, strict=True):
         # Set free of the greatest, which differs from shape to shape.
         tops = before.max(axis=1) + after.max(axis=1)
-        late = scaled(after)
-        by_mean = np.stack(
-            [(about * b) @ a[index] for a, b in zip(scaled(before), late, strict=True)]
-        )
-        joint = np.log(by_mean + LEAST).sum(axis=0) + tops.sum()
-        kinds.append(_log_sum(joint))
-        singles.append(np.log(np.einsum("m,smd->sd", level(late, about), by_mean) + LEAST))
+        both = scaled(before)[:, earlier] * scaled(after)[:, later]
+        by_mean = np.matmul(about, both)
+        joint = np.log(by_mean + LEAST).sum(axis=0)
+        kinds.append(_log_sum(joint) + tops.sum())
+        means = np.exp(joint - joint.max()) @ _PRIOR
+        singles.append(np.einsum("m,smd->sd", means / means.sum(), by_mean))
     kind = _log_sum(np.stack(kinds))
     weights = np.array([_log_sum((one + np.log(_PRIOR))[:, None])[0] for one in kinds])
     weights = np.exp(weights - weights.max())
-    mixed = np.tensordot(weights / weights.sum(), np.exp(np.stack(singles)), axes=1)
+    mixed = np.tensordot(weights / weights.sum(), np.stack(singles), axes=1)
     return kind, np.log(mixed + LEAST)
 
 
