@@ -32,6 +32,8 @@ class CoachApp(App[None]):
     .title { text-style: bold; padding: 0 2; height: auto; }
     .words { padding: 0 2; height: auto; }
     .faint { color: $faint; }
+    /* Its magnifying glass is a coloured picture on many terminals. */
+    SearchIcon { display: none; }
     Input { background: $raised; border: solid $faint; }
     Input:focus { border: solid $foreground; }
     """
@@ -102,11 +104,11 @@ class CoachApp(App[None]):
         elif event.state is WorkerState.ERROR:
             self.screen.post_message(self.PencilsFailed(str(event.worker.error)))
 
-    def begin(self) -> None:
-        """Start a session; once it is over, back to today."""
+    def begin(self, retest: bool = False) -> None:
+        """Start a session, or the re-test that is due; once it is over, back to today."""
         from coach.screens.practice import PracticeScreen
 
-        self.go(PracticeScreen())
+        self.go(PracticeScreen(retest))
 
     def go(self, screen: Screen[None]) -> None:
         """Show a screen over the first one, in place of any other."""

@@ -15,7 +15,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from coach.offers import Today, keep_offers, kept_offers, today, work_out_offers
+from coach.offers import Today, allowed, keep_offers, kept_offers, today, work_out_offers
 from coach.terminal import ColourDepth
 from drills.errors import InputError
 from scores.deckshelf import decks_kept
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from scores.offers import Offers
+    from scores.probe import Due
 
 
 def local_now() -> datetime:
@@ -159,6 +160,30 @@ class Desk:
         except NotSavedError as error:
             return str(error)
         return ""
+
+    def retest_due(self) -> Due | None:
+        """The fortnight's re-test, if one is due and the pencils are ready."""
+        if self.ready_for is None or not self.depth.true_colour or self.only_assigned:
+            return None
+        from scores.probe import due_probe
+        from scores.when import practice_day
+
+        offers = allowed(self.ready_for.offers, self.record.settings(), True)
+        fingerprint = self.ready_for.palette.set.fingerprint
+        return due_probe(self.record, offers, fingerprint, practice_day(self.clock()))
+
+    def retest(self) -> Session | None:
+        """The re-test that is due, ready to be asked; None when none is."""
+        from coach.probing import ProbeSession
+
+        due = self.retest_due()
+        if due is None or self.ready_for is None:
+            return None
+        made = self.ready_for
+        seed = self._seeds()
+        return ProbeSession(
+            self.record, made.palette, made.kinds, self.clock, self.timer, seed, due
+        )
 
     def session(self) -> Session:
         """A new session on the plan the today screen shows. The pencils must be ready."""

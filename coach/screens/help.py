@@ -11,18 +11,25 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.paint import wrapped
 
 HELP = """\
 Keys
-  1 2 3 …       choose; in an ordering, place next
+  1 2 3 … A B   choose; in an ordering, place next
   ↑ ↓ Enter     move the mark and take it
   Backspace     take back
   p             pause: the swatches are covered and the clock stands
   Esc           stop; every answer so far is kept
-  − +           on the first screen: shorter or longer sessions
-  w             your pencils
   Ctrl+P        every command, and a lighter or darker room
   Ctrl+Q        leave at once
+
+On the first screen
+  Enter         begin
+  − +           shorter or longer sessions
+  c             a plan for a colour of your own
+  w             your pencils
+  g             your progress
+  s             settings
 
 Words
   hue family    one of twelve round the wheel, from yellow through red, violet, blue and green
@@ -47,6 +54,24 @@ Cautions
 """
 
 
+TERM = 16
+"""The column at which what a key or word means begins."""
+
+
+def hung(text: str, width: int) -> str:
+    """The page in ``width`` cells, each meaning wrapped under its own beginning."""
+    lines = []
+    for line in text.splitlines():
+        term = line[:TERM]
+        beside = term.startswith("  ") and term.endswith("  ")
+        head, words = (
+            (term, line[TERM:]) if beside else (line[: len(line) - len(line.lstrip())], line)
+        )
+        first, *rest = wrapped(words, max(10, width - len(head)))
+        lines += [head + first, *(" " * len(head) + more for more in rest)]
+    return "\n".join(lines)
+
+
 class HelpScreen(Screen[None]):
     """One page, scrolled."""
 
@@ -56,11 +81,14 @@ class HelpScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         yield Static("Help", classes="title", markup=False)
         with VerticalScroll():
-            yield Static(HELP, markup=False)
+            yield Static("", id="page", markup=False)
         yield Hints(Hint("↑ ↓", "read on"), Hint("Esc", "back", "back"))
 
     def on_mount(self) -> None:
         self.query_one(VerticalScroll).focus()
+
+    def on_resize(self) -> None:
+        self.query_one("#page", Static).update(hung(HELP, self.size.width - 6))
 
     def action_back(self) -> None:
         self.dismiss()

@@ -52,8 +52,9 @@ class PracticeScreen(Screen[None]):
     PracticeScreen #unsaved { padding: 0 2; height: auto; text-style: bold; display: none; }
     """
 
-    def __init__(self) -> None:
+    def __init__(self, retest: bool = False) -> None:
         super().__init__()
+        self.retest = retest
         self.session: Session | None = None
         self.question: Question | None = None
         self.replies: Answers = ()
@@ -110,7 +111,8 @@ class PracticeScreen(Screen[None]):
         self.query_one("#prompt", Static).update(message.why)
 
     def _start(self) -> None:
-        self.session = self.app.desk.session()
+        desk = self.app.desk
+        self.session = (desk.retest() if self.retest else None) or desk.session()
         self._next()
 
     # Asking

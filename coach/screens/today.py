@@ -35,6 +35,7 @@ class TodayScreen(Screen[None]):
         Binding("w", "pencils", "Pencils"),
         Binding("g", "progress", "Progress"),
         Binding("s", "settings", "Settings"),
+        Binding("r", "retest", "Re-test"),
         Binding("k", "classroom", "Class"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
@@ -80,6 +81,12 @@ class TodayScreen(Screen[None]):
             notes.append(
                 f"This terminal shows {desk.depth.words}: drills that judge colour are withheld. "
                 f"{desk.depth.remedy}"
+            )
+        due = desk.retest_due()
+        if due is not None:
+            count = len(due.items)
+            notes.append(
+                f"r: the fortnight's re-test, {count} questions whose answers aren't told."
             )
         notes.append(RESTING)
         self.query_one("#trouble", Static).update("\n".join(notes))
@@ -132,6 +139,10 @@ class TodayScreen(Screen[None]):
         from coach.screens.progress import ProgressScreen
 
         self.app.push_screen(ProgressScreen())
+
+    def action_retest(self) -> None:
+        if self.app.desk.retest_due() is not None:
+            self.app.begin(retest=True)
 
     def action_settings(self) -> None:
         from coach.screens.settings import SettingsScreen
