@@ -123,13 +123,24 @@ def _log_sum(log: FloatArray) -> FloatArray:
 
 def change_of(log: FloatArray, then: Third, now: Third) -> Change:
     """The change that a log likelihood of δ (D,) tells of; its verdict is still open."""
-    likelihood = np.exp(log - log.max())
-    likelihood = _blur(max(then.days, 1), max(now.days, 1)) @ likelihood
-    posterior = likelihood * _PRIOR + LEAST
-    posterior /= posterior.sum()
-    mean, low, high = (float(v) for v in summary(posterior, DELTAS, SHARE))
-    finer = float(posterior[:REACH].sum() + 0.5 * posterior[REACH])
-    return Change(then, now, 10.0**mean, 10.0**low, 10.0**high, finer)
+    return changes_of(log[None], [(then, now)])[0]
+
+
+def changes_of(log: FloatArray, ends: Sequence[tuple[Third, Third]]) -> list[Change]:
+    """The same for many, their log likelihoods in the rows of ``log`` (n, D)."""
+    likelihood = np.exp(log - log.max(axis=1, keepdims=True))
+    blurred = [
+        _blur(max(then.days, 1), max(now.days, 1)) @ row
+        for row, (then, now) in zip(likelihood, ends, strict=True)
+    ]
+    posterior = np.stack(blurred) * _PRIOR + LEAST
+    posterior /= posterior.sum(axis=1, keepdims=True)
+    three = (10.0 ** np.stack(summary(posterior, DELTAS, SHARE))).T.tolist()
+    finer = (posterior[:, :REACH].sum(axis=1) + 0.5 * posterior[:, REACH]).tolist()
+    return [
+        Change(then, now, ratio, low, high, sure)
+        for (then, now), (ratio, low, high), sure in zip(ends, three, finer, strict=True)
+    ]
 
 
 @lru_cache(maxsize=1024)

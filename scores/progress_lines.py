@@ -11,7 +11,7 @@ import numpy as np
 
 from scores.history import IntArray
 from scores.offers import KindFacts
-from scores.progress_change import DELTAS, SHARE, Change, change_of
+from scores.progress_change import DELTAS, SHARE, Change, change_of, changes_of
 from scores.progress_fit import FloatArray, course, scaled, summary, walk
 from scores.progress_kind import KindFit, together
 from scores.progress_span import Span
@@ -117,10 +117,10 @@ def joint_line(fits: Sequence[KindFit], span: Span, name: str, words: str, unit:
 
 def skill_lines(fit: KindFit, span: Span) -> list[Line]:
     mean, low, high = summary(fit.course, fit.grid.logs, SHARE)
+    then, now = ([end.of_skill(i) for i in range(len(fit.names))] for end in fit.ends)
+    changes = changes_of(fit.skill_change, list(zip(then, now, strict=True)))
     lines = []
-    for i, name in enumerate(fit.names):
-        then, now = (end.of_skill(i) for end in fit.ends)
-        change = change_of(fit.skill_change[i], then, now)
+    for i, (name, change) in enumerate(zip(fit.names, changes, strict=True)):
         points = _points(span, mean[i], low[i], high[i], fit.tries[i])
         words = skill_words(name, {fit.facts.name: fit.facts.title})
         lines.append(Line(name, words, fit.facts.unit, points, change, int(fit.tries[i].sum())))
@@ -134,7 +134,8 @@ def _points(
     if tries.sum() < DRAWN_FROM:
         return ()
     told = np.flatnonzero((tries > 0) & (high - low < np.log10(DRAWN_WITHIN)))
-    days = [span.period_end(p) for p in told.tolist()]
+    ends = span.ends
+    days = [ends[p] for p in told.tolist()]
     at = (10.0 ** np.stack([mean, low, high])[:, told]).T.tolist()
     return tuple(
         Point(day, value, least, most, n)

@@ -38,9 +38,15 @@ class Span:
     def periods(self) -> int:
         return -(-self.days // self.period_days)
 
+    @cached_property
+    def ends(self) -> tuple[date, ...]:
+        """The last day of each period, the oldest first."""
+        ago = range(self.periods - 1, -1, -1)
+        return tuple(self.last - timedelta(days=self.period_days * n) for n in ago)
+
     def period_end(self, place: int) -> date:
         """The last day of a period, the oldest being 0."""
-        return self.last - timedelta(days=self.period_days * (self.periods - 1 - place))
+        return self.ends[place]
 
 
 def span_of(name: RangeName, today: date, begun: date | None, since: date | None = None) -> Span:
