@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 from rich.style import Style
 
+from coach.screens.help import HELP, hung
 from coach.widgets.choices import KEYS, keys_for, layout, tray, two_lines
 from coach.widgets.paint import (
     beyond_screen,
@@ -18,9 +21,10 @@ from coach.widgets.paint import (
     text,
     wrapped,
 )
+from coach.widgets.results import lay
 from coach.widgets.timebar import bar
 from drills.colour.spaces import srgb_to_lab
-from drills.kinds.protocol import Choice, Lab, Swatch
+from drills.kinds.protocol import Choice, Lab, Result, Reveal, Swatch
 
 WIDTHS = st.integers(min_value=4, max_value=90)
 WORDS = st.text(
@@ -155,6 +159,65 @@ def test_a_tray_is_two_columns_and_fits_eight_pencils_in_eight_rows() -> None:
     cells = tray(8, 76)
     assert max(cell.y + cell.height for cell in cells) == 8
     assert len({(cell.x, cell.y) for cell in cells}) == 8
+
+
+# A reveal
+
+TARGET, RESULT, BESIDE = (Swatch((L, 20.0, 10.0)) for L in (30.0, 50.0, 70.0))
+ROWS = (
+    Result("first", "what it would have made " * 6, RESULT, "yours", BESIDE),
+    Result("second", "short", RESULT, "best"),
+    Result("third", "words only"),
+)
+
+
+@given(st.integers(60, 200), st.booleans(), st.booleans())
+def test_a_reveal_keeps_every_word_within_its_width(width: int, colour: bool, target: bool) -> None:
+    reveal = Reveal((), ROWS, TARGET if target else None)
+    laid = lay(reveal, width, colour)
+    for line in laid.lines:
+        assert cell_len(line.words) <= width - laid.side
+        assert cell_len(line.caption) <= laid.side
+        assert 7 * len(line.labs) <= laid.side
+    told = " ".join(" ".join(line.words for line in laid.lines).split())
+    for row in ROWS:
+        assert row.label in told
+        assert " ".join(row.words.split()) in told
+    assert any(line.labs for line in laid.lines) is colour
+
+
+def test_a_reveal_says_what_the_parts_of_its_swatches_are() -> None:
+    laid = lay(Reveal((), ROWS, TARGET), 80, true_colour=True)
+    assert laid.lines[0].caption.split() == ["target", "result"]
+    named = replace(
+        ROWS[0], swatch=replace(RESULT, label="yours"), beside=replace(BESIDE, label="plan")
+    )
+    laid = lay(Reveal((), (named,), TARGET), 80, true_colour=True)
+    assert laid.lines[0].caption.split() == ["target", "yours", "plan"]
+    assert laid.lines[1].labs == (TARGET.lab, RESULT.lab, BESIDE.lab)
+
+
+def test_a_marked_result_stands_out() -> None:
+    laid = lay(Reveal((), ROWS, TARGET), 80, true_colour=True)
+    bold = [line.words for line in laid.lines if line.bold]
+    assert bold == ["▸ first (yours)", "● second (best)"]
+
+
+def test_a_reveal_of_words_alone_keeps_no_room_for_swatches() -> None:
+    assert lay(Reveal((), ROWS[2:]), 80, true_colour=True).side == 0
+    assert lay(None, 80, true_colour=True).lines == ()
+
+
+# Help
+
+
+@given(st.integers(40, 200))
+def test_the_help_fits_and_hangs_each_meaning_under_its_beginning(width: int) -> None:
+    page = hung(HELP, width).splitlines()
+    assert all(cell_len(line) <= width for line in page)
+    assert "".join("".join(page).split()) == "".join(HELP.split())
+    for line in page:
+        assert not line.startswith(" ") or line.startswith("  ")
 
 
 # Keys
