@@ -6,6 +6,7 @@ Only the figures are here; ``scores.threshold`` works them out.
 from __future__ import annotations
 
 import json
+import math
 from datetime import date
 from typing import Any, NamedTuple
 
@@ -27,6 +28,10 @@ MARK_ANSWERS = 8
 """Answers from which a threshold is worth marking."""
 
 
+LATE_DAYS = 60
+"""Days after which an answer counts half as practice of late (our estimate)."""
+
+
 class Mark(NamedTuple):
     """Where a threshold stood at the end of a day: mean and standard deviation, log10."""
 
@@ -38,12 +43,13 @@ class Mark(NamedTuple):
 class Measured(NamedTuple):
     """The posterior of one skill's log threshold, and its summary.
 
-    ``steps`` and ``chance`` are the kind's (see ``scores.psychometric``), ``day``
-    the practice day of the last answer, ``answers`` all answers and ``since``
-    those given on that day. ``prior`` is the (mean, standard deviation) it began from.
-    ``mean``, ``sd``, ``low`` and ``high`` (95 % credible) are log10 intensities,
-    greater being coarser. ``cells`` is the posterior: 32-bit floats, little-endian,
-    in base64. ``marks`` are where the threshold stood before, oldest first.
+    ``steps`` and ``chance`` are the kind's (see ``scores.psychometric``). ``day`` is
+    the practice day of the last answer; ``answers`` counts all, ``since`` those of
+    that day, and ``of_late`` all with those of ``LATE_DAYS`` ago counting half.
+    ``prior`` is the (mean, standard deviation) it began from. ``mean``, ``sd``,
+    ``low`` and ``high`` (95 % credible) are log10 intensities, greater being
+    coarser. ``cells`` is the posterior: 32-bit floats, little-endian, in base64.
+    ``marks`` are where the threshold stood before, oldest first.
     """
 
     steps: tuple[float, float]
@@ -51,6 +57,7 @@ class Measured(NamedTuple):
     day: date
     answers: int
     since: int
+    of_late: float
     prior: tuple[float, float]
     mean: float
     sd: float
@@ -82,7 +89,7 @@ def measured_from_json(text: str | None) -> Measured | None:
     if not text:
         return None
     try:
-        version, steps, chance, day, answers, since, prior, *rest = json.loads(text)
+        version, steps, chance, day, answers, since, late, prior, *rest = json.loads(text)
         if version != VERSION:
             return None
         mean, sd, low, high, cells, marks = rest
@@ -92,6 +99,7 @@ def measured_from_json(text: str | None) -> Measured | None:
             date.fromisoformat(day),
             int(answers),
             int(since),
+            float(late),
             (float(prior[0]), float(prior[1])),
             float(mean),
             float(sd),
@@ -121,3 +129,23 @@ def spread_on(measured: Measured, day: date) -> float:
     """The standard deviation in log10 on a later day: what is known grows stale."""
     widened = measured.sd**2 + wandered((day - measured.day).days, measured.since)
     return float(min(widened**0.5, max(measured.prior[1], measured.sd)))
+
+
+def lately(measured: Measured, day: date) -> float:
+    """Answers of late, on a practice day."""
+    return float(measured.of_late * 0.5 ** (max(0, (day - measured.day).days) / LATE_DAYS))
+
+
+def range_log(steps: tuple[float, float]) -> float:
+    """How far a kind's easiest step lies from its hardest, in log10."""
+    return abs(math.log10(steps[0] / steps[1]))
+
+
+def level_of(measured: Measured) -> float:
+    """Where the threshold lies between the easiest step (0) and the hardest (1).
+
+    Below 0 it is coarser than every step that can be asked, above 1 finer.
+    """
+    easiest, hardest = measured.steps
+    start = math.log10(easiest) if easiest > hardest else -math.log10(easiest)
+    return (start - measured.mean) / range_log(measured.steps)

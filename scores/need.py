@@ -1,134 +1,193 @@
-"""What calls for practice, and in what order: due, weak, new, and the rest."""
+"""What calls for practice: one figure a skill, and why.
+
+A skill's need is what one more answer is thought to gain, for its time:
+
+    weakness × (1 − built × held) / seconds^0.7
+
+built
+    1 − e^(−n/12), n being the answers of late: each answer builds a share of what
+    is left, so that practice gains less the more there was, and what had none for
+    long comes up again.
+held
+    the share of it that the memory still holds: the retrievability, counted so that
+    on the day a skill is due, ``HELD_WHEN_DUE`` is left. The desired retention says
+    when that is.
+weakness
+    grows as the level lies lower under the target. The level is where the measured
+    threshold lies between the kind's easiest step (0) and its hardest (1), less a
+    share of its standard deviation, so that a skill little known is looked into. A
+    skill never met stands where its kind does. The lowest eighth count more again.
+
+Every constant is our estimate; those marked "tuned" were set on the simulated
+learners of ``tests/bench/learners.py`` called "consolidating".
+"""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Collection, Mapping
 from datetime import datetime
-from typing import Literal
+from typing import Literal, NamedTuple
 
-from scores.memory import SkillState, is_due, retrievability
+from scores.measured import lately, level_of, range_log, spread_on
+from scores.memory import DESIRED_RETENTION, SkillState, is_due, retrievability
+from scores.offers import Offers
 from scores.when import practice_day
-from scores.words import ago_words, region_words, skill_name
+from scores.words import skill_name
 
-Reason = Literal["due", "weak", "new", "practice"]
+Reason = Literal["due", "weak", "new", "unsure", "practice"]
+
+TARGET = 1.0
+"""The level practice aims at, unless a setting says otherwise: the kind's hardest step."""
+PER_LEVEL = 0.15
+"""How much more a skill counts a whole level under the target (tuned)."""
+DOUBT = 0.5
+"""Standard deviations taken from the level of a skill (tuned)."""
+LOWEST_SHARE, LOWEST = 1 / 8, 1.15
+"""Share of the skills that count as the weakest, and times that they count more (tuned)."""
+COST_POWER = 0.7
+"""Power of the seconds: time counts, but a slow kind is not starved for it (tuned)."""
+BUILDS = 12.0
+"""Answers of late that build all but a share 1/e (tuned)."""
+HELD_WHEN_DUE = 0.9
+"""Share of what was built that counts as held on the day a skill is due (tuned)."""
+NEWCOMER = 0.35
+"""The level of a skill never met, in a kind never met (see ``scores.threshold``)."""
+NEWCOMER_WEIGHT = 0.5
+"""How much that counts against one skill met of the kind."""
+NEWCOMER_SD = 0.2
+"""Standard deviation, in levels, of what is known of a skill never met."""
+UNMEASURED_ANSWERS = 24
+"""Answers a skill that can't be measured counts at most as its practice of late."""
+
+NEW_PER_TEN_MINUTES = 12
+"""New skills begun in ten minutes, at most, once the first two sessions are over."""
+FIRST_SKILLS = 40
+"""Skills to meet before that, so that a newcomer is placed in about two sessions."""
+NEW_LEAST = 1 / 3
+"""Share of that number left, however much is due."""
+
 WEAK_SCORE = 0.7
-"""A mean score under this is weak: the staircase aims at four right in five."""
+"""A mean score under this is weak where no threshold can be measured."""
 WEAK_TRIES = 3
-NEW_PER_TEN_MINUTES = 6
-"""New skills begun in a session, at most (our choice; a due backlog lowers it)."""
+UNSURE_ANSWERS = 4
+"""Answers of late under which a threshold counts as not yet known."""
 
 
-def is_weak(state: SkillState) -> bool:
-    """Whether the scores of late lie under what practice aims at."""
-    return state.tries >= WEAK_TRIES and state.mean_score < WEAK_SCORE
+class Need(NamedTuple):
+    """How much a skill calls for practice, and why; ``value`` compares with other needs only."""
+
+    value: float
+    reason: Reason
+    skill: str
+    kind: str
+    region: str
 
 
-def why_words(reason: Reason, region: str, state: SkillState | None, now: datetime) -> str:
-    """Why an item is asked, in one plain sentence."""
-    what = region_words(region)
-    if reason == "new":
-        return f"{what}: new to you here"
-    if state is None:
-        return f"{what} once more"
-    seen = f"last met {_ago(state.last_tried, now)}" if state.last_tried else "not met yet"
-    if reason == "due":
-        if state.last_right is None:
-            return f"{what} due: not yet right"
-        return f"{what} faded: last right {_ago(state.last_right, now)}"
-    if reason == "weak":
-        return f"{what} weak: {round(10 * state.mean_score)} points in 10 of late"
-    return f"{what} once more: {seen}"
+class Standing(NamedTuple):
+    """Where a skill stands: level, its standard deviation, and answers of late."""
+
+    level: float
+    sd: float
+    late: float
 
 
-def _ago(moment: datetime, now: datetime) -> str:
-    return ago_words(practice_day(moment.astimezone(now.tzinfo)), practice_day(now))
-
-
-Entry = tuple[Reason, tuple[str, str]]
-
-
-def in_order_of_need(
-    skills: Mapping[str, SkillState],
-    pairs: Sequence[tuple[str, str]],
-    already: Mapping[str, int],
-    now: datetime,
-    cost: Mapping[str, float],
-    budget: float,
-) -> list[Entry]:
-    """Each skill once: due, weak, new (as many as there is room for), then the rest."""
-    due: list[tuple[float, tuple[str, str]]] = []
-    weak: list[tuple[float, tuple[str, str]]] = []
-    rest: list[tuple[str, str]] = []
-    new: list[tuple[str, str]] = []
-    for pair in pairs:
-        skill = skill_name(*pair)
+def standings(
+    skills: Mapping[str, SkillState], offers: Offers, now: datetime
+) -> dict[str, Standing]:
+    """Where every skill that can be asked stands; those never met where their kind does."""
+    day = practice_day(now)
+    made: dict[str, Standing] = {}
+    by_kind: dict[str, list[float]] = {}
+    for skill in offers.skills:
         state = skills.get(skill)
-        if already.get(skill):
+        if state is None or not state.tries:
             continue
-        if state is None or state.tries == 0 or state.due is None:
-            new.append(pair)
-        elif is_due(state, now):
-            due.append((retrievability(state, now), pair))
-        elif is_weak(state):
-            weak.append((state.mean_score, pair))
+        measured = state.measured
+        if measured is None:
+            late = float(min(state.tries, UNMEASURED_ANSWERS))
+            made[skill] = Standing(state.mean_score, 0.0, late)
         else:
-            rest.append(pair)
-    # Ties keep the shuffled order: the sort looks at the measure alone.
-    due.sort(key=lambda entry: entry[0])
-    weak.sort(key=lambda entry: entry[0])
-    met = sum(1 for state in skills.values() if state.tries)
-    backlog = sum(cost[kind] for _, (kind, _) in due)
-    room = max(0.0, 1.0 - backlog / budget) if budget > 0 else 0.0
-    quota = len(new)
-    if met >= NEW_PER_TEN_MINUTES:
-        quota = round(NEW_PER_TEN_MINUTES * budget / 600.0 * room)
-    most = int(budget / min(cost.values())) + 1 if cost else 0
-    spread = _spread(new, min(quota, most), [skill.partition(":") for skill in skills])
-    queue: list[Entry] = [("due", pair) for _, pair in due]
-    queue += [("weak", pair) for _, pair in weak]
-    queue += [("new", pair) for pair in spread]
-    queue += least_asked(skills, rest, already, now)
-    return queue
+            spread = spread_on(measured, day) / range_log(measured.steps)
+            made[skill] = Standing(level_of(measured), spread, lately(measured, day))
+        by_kind.setdefault(state.kind, []).append(made[skill].level)
+    for kind, region in offers.pairs:
+        met = by_kind.get(kind, [])
+        level = (sum(met) + NEWCOMER_WEIGHT * NEWCOMER) / (len(met) + NEWCOMER_WEIGHT)
+        made.setdefault(skill_name(kind, region), Standing(level, NEWCOMER_SD, 0.0))
+    return made
 
 
-def _spread(
-    new: Sequence[tuple[str, str]], count: int, met: Sequence[tuple[str, str, str]]
-) -> list[tuple[str, str]]:
-    """The new skills to begin with: kinds and regions met least come first."""
-    kinds = Counter(kind for kind, _, _ in met)
-    regions = Counter(region for _, _, region in met)
-    left = list(new)
-    chosen: list[tuple[str, str]] = []
-    while left and len(chosen) < count:
-        best = min(left, key=lambda pair: (kinds[pair[0]], regions[pair[1]]))
-        left.remove(best)
-        chosen.append(best)
-        kinds[best[0]] += 1
-        regions[best[1]] += 1
-    return chosen
-
-
-def least_asked(
+def needs(
     skills: Mapping[str, SkillState],
-    pairs: Sequence[tuple[str, str]],
-    already: Mapping[str, int],
+    offers: Offers,
+    cost: Mapping[str, float],
     now: datetime,
-) -> list[Entry]:
-    """Skills to practise although nothing calls for it: least asked, likeliest forgotten, weakest.
+    retention: float = DESIRED_RETENTION,
+    target: float = TARGET,
+) -> list[Need]:
+    """Every skill that can be asked, in the order of the offers. ``cost`` is seconds by kind."""
+    stand = standings(skills, offers, now)
+    lowest = _lowest(stand, target)
+    levels = sorted(here.level for here in stand.values())
+    middle = levels[len(levels) // 2] if levels else 0.0
+    made = []
+    for kind, region in offers.pairs:
+        skill = skill_name(kind, region)
+        state, here = skills.get(skill), stand[skill]
+        weakness = 1.0 + PER_LEVEL * max(0.0, target - here.level + DOUBT * here.sd)
+        if skill in lowest:
+            weakness *= LOWEST
+        built = 1.0 - math.exp(-here.late / BUILDS)
+        gain = 1.0 - built * _held(state, now, retention)
+        behind = skill in lowest and here.level + here.sd / 2 < middle
+        reason = _reason(state, here, behind, now)
+        value = weakness * gain / cost[kind] ** COST_POWER
+        made.append(Need(value, reason, skill, kind, region))
+    return made
 
-    Skills never met come last, as new ones: they stand here only when nothing else is left.
-    """
 
-    def need(pair: tuple[str, str]) -> tuple[bool, int, float, float]:
-        skill = skill_name(*pair)
-        state = skills.get(skill)
-        if state is None:
-            return (not already.get(skill), already.get(skill, 0), 0.0, 0.0)
-        return (False, already.get(skill, 0), retrievability(state, now), state.mean_score)
+def _held(state: SkillState | None, now: datetime, retention: float) -> float:
+    if state is None or not state.tries:
+        return 0.0
+    if is_due(state, now) and state.reviewed is not None and state.reviewed > practice_day(now):
+        # Dated ahead by a clock that was wrong: its memory says nothing.
+        return 0.0
+    left = retrievability(state, now)
+    return float(left ** (math.log(HELD_WHEN_DUE) / math.log(retention)))
 
-    ordered = sorted(pairs, key=need)
-    return [
-        ("practice" if skill_name(*p) in skills or already.get(skill_name(*p)) else "new", p)
-        for p in ordered
-    ]
+
+def _lowest(stand: Mapping[str, Standing], target: float) -> Collection[str]:
+    """The weakest skills by their measure, as far as they lie under the target."""
+    ordered = sorted(stand, key=lambda skill: (stand[skill].level, skill))
+    count = round(LOWEST_SHARE * len(ordered))
+    return {skill for skill in ordered[:count] if stand[skill].level < target}
+
+
+def _reason(state: SkillState | None, here: Standing, behind: bool, now: datetime) -> Reason:
+    if state is None or not state.tries:
+        return "new"
+    if state.tries >= WEAK_TRIES:
+        struggling = state.measured is None and state.mean_score < WEAK_SCORE
+        if struggling or (behind and state.measured is not None):
+            return "weak"
+    if is_due(state, now):
+        return "due"
+    unsure = state.measured is not None and here.late < UNSURE_ANSWERS
+    return "unsure" if unsure else "practice"
+
+
+def new_quota(
+    skills: Mapping[str, SkillState],
+    offers: Offers,
+    cost: Mapping[str, float],
+    now: datetime,
+    budget: float,
+) -> int:
+    """How many new skills ``budget`` seconds may begin: the fewer, the more is due."""
+    states = [skills[skill] for skill in offers.skills if skill in skills]
+    if len(states) < FIRST_SKILLS:
+        return len(offers.pairs)
+    due = sum(cost[state.kind] for state in states if is_due(state, now))
+    room = max(NEW_LEAST, 1.0 - due / budget) if budget > 0 else NEW_LEAST
+    return max(1, round(NEW_PER_TEN_MINUTES * budget / 600.0 * room))

@@ -29,6 +29,7 @@ from scores.measured import (
     MARKS_KEPT,
     Mark,
     Measured,
+    lately,
     wandered,
 )
 from scores.psychometric import Scale, likelihood, scale_of
@@ -78,7 +79,7 @@ def fresh(
         return None
     prior = prior_of(scale, kindred)
     return _summed(
-        scale, _prior_cells(scale, prior), Measured(steps, chance, day, 0, 0, prior, *_NOTHING)
+        scale, _prior_cells(scale, prior), Measured(steps, chance, day, 0, 0, 0.0, prior, *_NOTHING)
     )
 
 
@@ -106,6 +107,7 @@ def answered(measured: Measured, step: float, right: bool, day: date) -> Measure
         measured._replace(
             answers=measured.answers + 1,
             since=1 if day > measured.day else measured.since + 1,
+            of_late=lately(measured, day) + 1.0,
             day=day,
             marks=measured.marks if day == measured.day else _marks(measured),
         ),

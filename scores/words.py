@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
-# The twelve-part wheel's names (Itten 1961); the regions of kinds where hue has a meaning.
-_FAMILIES = frozenset(
-    {"yellow", "yellow-orange", "orange", "red-orange", "red", "red-violet"}
-    | {"violet", "blue-violet", "blue", "blue-green", "green", "yellow-green"}
+WHEEL = (
+    *("yellow", "yellow-orange", "orange", "red-orange", "red", "red-violet"),
+    *("violet", "blue-violet", "blue", "blue-green", "green", "yellow-green"),
 )
+"""The twelve-part wheel's names in order (Itten 1961); the regions of kinds where hue has
+a meaning."""
 
 
 def skill_name(kind: str, region: str) -> str:
@@ -19,7 +20,7 @@ def skill_name(kind: str, region: str) -> str:
 
 def region_words(region: str) -> str:
     """A region as one speaks of it: "violets", "blue-greens"; others as they are named."""
-    if region in _FAMILIES:
+    if region in WHEEL:
         return region + "s"
     if region in ("neutral", "grey"):
         return "greys"
