@@ -38,6 +38,12 @@ class PracticeScreen(Screen[None]):
         Binding("d", "done", "Done"),
         Binding("r", "save_again", "Save again"),
         Binding("escape", "stop", "Stop"),
+        Binding("up", "read('up')", "Read back"),
+        Binding("down", "read('down')", "Read on"),
+        Binding("pageup", "read('page_up')", "A page back"),
+        Binding("pagedown", "read('page_down')", "A page on"),
+        Binding("home", "read('home')", "To the top"),
+        Binding("end", "read('end')", "To the end"),
     ]
     CSS = """
     PracticeScreen #top { height: 1; }
@@ -73,7 +79,8 @@ class PracticeScreen(Screen[None]):
             yield Static(WAITING, id="prompt", markup=False)
             yield Scene()
             yield Choices()
-        with VerticalScroll(id="telling"):
+        # Scrolled by this screen's own keys: giving it the focus would hold up the reveal.
+        with VerticalScroll(id="telling", can_focus=False):
             yield Static("", id="unsaved", markup=False)
             yield Static("", id="verdict", markup=False)
             yield Results()
@@ -220,6 +227,10 @@ class PracticeScreen(Screen[None]):
             if not self.session.paused:
                 self._hint_telling()
 
+    def action_read(self, way: str) -> None:
+        """Scroll the reveal."""
+        getattr(self.query_one("#telling", VerticalScroll), f"scroll_{way}")(animate=False)
+
     def action_onward(self) -> None:
         if self.outcome is None or self.session is None or self.session.paused:
             return
@@ -268,7 +279,7 @@ class PracticeScreen(Screen[None]):
         if asking:
             self.query_one(Choices).display = True
         else:
-            self.query_one("#telling").focus(scroll_visible=False)
+            self.set_focus(None)
 
     def _hint(self, *hints: Hint) -> None:
         self.query_one(Hints).hints = hints
