@@ -7,6 +7,7 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 import pytest
+from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
 from coach.app import CoachApp
@@ -105,6 +106,29 @@ async def test_the_question_is_numbered_and_why_it_came_is_told_only_after(tmp_p
             assert why in lines(app)[1]
             await pilot.press("enter")
             await pilot.pause()
+
+
+async def test_a_long_reveal_is_read_on_by_keys_and_the_next_begins_at_its_top(
+    tmp_path: Path,
+) -> None:
+    app = table(tmp_path, "order-of-layers")
+    async with app.run_test(size=(80, 16)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await answer(pilot)
+        telling = practice(app).query_one("#telling", VerticalScroll)
+        assert telling.max_scroll_y > 2
+        places = []
+        for key in ("down", "down", "up", "end", "home", "pagedown", "pageup"):
+            await pilot.press(key)
+            await pilot.pause()
+            places.append(telling.scroll_offset.y)
+        assert places[:5] == [1, 2, 1, telling.max_scroll_y, 0]
+        assert places[5] > places[6]
+        await pilot.press("end", "enter")
+        await pilot.pause()
+        await answer(pilot)
+        assert telling.scroll_offset.y == 0
 
 
 # Pause
