@@ -15,7 +15,7 @@ from textual.strip import Strip
 from textual.widgets import Static
 
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.paint import block, text
+from coach.widgets.paint import block, shortened, text, wrapped
 from drills.kinds.protocol import Lab
 
 if TYPE_CHECKING:
@@ -80,18 +80,21 @@ class PencilList(ScrollView, can_focus=True):
         self.refresh()
 
     def render_line(self, y: int) -> Strip:
-        width = self.size.width
+        width = self.scrollable_content_region.width
         style = self.rich_style
         at, row = divmod(y + self.scroll_offset.y, ROWS)
-        if at >= len(self.lines) or row == ROWS - 1:
+        if at >= len(self.lines):
             return Strip.blank(width, style)
         line = self.lines[at]
-        words = text(line.name if row == 0 else line.reads, style, max(1, width - SWATCH - 2))
-        if line.lab is None or not self.true_colour:
+        room = max(1, width - SWATCH - 2)
+        # What a narrow screen leaves of the reading goes beside the gap.
+        words = [shortened(line.name, room), *wrapped(line.reads, room), "", ""][row]
+        if line.lab is None or not self.true_colour or row == ROWS - 1:
             side = [Segment(" " * SWATCH, style)]
         else:
             side = [block(line.lab, SWATCH)]
-        return Strip([*side, Segment("  ", style), words]).adjust_cell_length(width, style)
+        said = text(words, style, room)
+        return Strip([*side, Segment("  ", style), said]).adjust_cell_length(width, style)
 
 
 class PencilsScreen(Screen[None]):
