@@ -21,6 +21,7 @@ from coach.desk import Desk, Ready, ready
 from coach.screens.practice import PracticeScreen
 from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for
+from decks.deck import Deck
 from drills.colour.spaces import screen_rgb
 from drills.kinds import all_kinds
 from drills.kinds.protocol import Ask, Lab, Reveal, Swatch
@@ -52,9 +53,9 @@ class Hands:
 
 
 @cache
-def ready_once(pencils: PencilSet) -> Ready:
+def ready_once(pencils: PencilSet, decks: tuple[Deck, ...] = ()) -> Ready:
     """A set made ready, once for all tests."""
-    return ready(pencils)
+    return ready(pencils, decks)
 
 
 class TableApp(CoachApp):
