@@ -51,7 +51,8 @@ class Answers:
 
     def between(self, first: date, last: date) -> Answers:
         """The answers of the practice days from ``first`` to ``last``, both included."""
-        return self.pick((self.day >= first.toordinal()) & (self.day <= last.toordinal()))
+        inside = (self.day >= first.toordinal()) & (self.day <= last.toordinal())
+        return self if inside.all() else self.pick(inside)
 
 
 @dataclass(frozen=True)
@@ -83,16 +84,18 @@ def read_history(record: Record, since: date | None = None) -> History:
     rows = record._rows(
         "SELECT block, skill, probe, answers FROM trials WHERE block >= ?", (block_of(first),)
     )
+    # Left to itself SQLite takes another index, and reads every such answer from its page.
     matches = record._rows(
-        "SELECT day, error FROM attempts WHERE kind = 'make-the-match' AND day >= ? AND deck != ?"
-        " ORDER BY day",
+        "SELECT day, error FROM attempts INDEXED BY idx_attempts_match"
+        " WHERE kind = 'make-the-match' AND day >= ? AND deck != ? ORDER BY day",
         (first.isoformat(), PROBE),
     )
+    ordinal = {text: date.fromisoformat(text).toordinal() for text in {row[0] for row in matches}}
     return History(
         practice=_answers([row for row in rows if not row[2]], first),
         probe=_answers([row for row in rows if row[2]], max(first, bank.began) if bank else first),
         matches=Matches(
-            np.array([date.fromisoformat(row[0]).toordinal() for row in matches], dtype=np.int64),
+            np.array([ordinal[row[0]] for row in matches], dtype=np.int64),
             np.array([row[1] for row in matches], dtype=np.float64),
         ),
         days=tuple(record.days(since)),
@@ -101,7 +104,8 @@ def read_history(record: Record, since: date | None = None) -> History:
 
 def _answers(rows: Sequence[Any], since: date) -> Answers:
     # A row written over by hand must not shift its neighbours' bytes.
-    blobs = [bytes(row[3])[: len(row[3]) // _TRIAL.itemsize * _TRIAL.itemsize] for row in rows]
+    rows = [row for row in rows if type(row[3]) is bytes and not len(row[3]) % _TRIAL.itemsize]
+    blobs = [row[3] for row in rows]
     counts = np.array([len(blob) // _TRIAL.itemsize for blob in blobs], dtype=np.int64)
     skills = tuple(sorted({row[1] for row in rows}))
     index = {skill: place for place, skill in enumerate(skills)}
@@ -116,7 +120,7 @@ def _answers(rows: Sequence[Any], since: date) -> Answers:
         codes >> 1,
         codes & 1,
     )
-    return answers.pick(answers.day >= since.toordinal())
+    return answers.between(since, date.max)
 
 
 def intensity_of(place: int) -> float:

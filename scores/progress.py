@@ -53,8 +53,9 @@ def progress(
     ever = history.practice.day
     begun = date.fromordinal(int(ever.min())) if len(ever) else None
     span = span_of(name, today, begun, since)
-    ends = ends_of(history.practice.between(span.first, span.last))
-    fits = fit_kinds(history.practice, kinds, span, ends) if ends else []
+    answers = history.practice.between(span.first, span.last)
+    ends = ends_of(answers)
+    fits = fit_kinds(answers, kinds, span, ends) if ends else []
     probe = probe_course(history.probe, kinds, span)
     matches = match_course(history.matches, span)
     matched = match_change(history.matches, span)

@@ -44,7 +44,7 @@ WANDER = 0.06
 LEAST_ANSWERS, LEAST_DAYS = 12, 2
 """In each third."""
 SHARE = 0.95
-REACH = 30
+REACH = 25
 DELTAS: FloatArray = np.asarray(SPACING * np.arange(-REACH, REACH + 1), dtype=np.float64)
 """The changes looked at, log10, finer first: (D,)."""
 _SHIFT = np.arange(-REACH, REACH + 1)

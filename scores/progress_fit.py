@@ -42,6 +42,8 @@ SKILL_SDS = (0.06, 0.10, 0.15, 0.22, 0.32)
 """Spreads of a learner's skills about their mean in a kind, log10, all as likely
 beforehand (our estimate); the answers say which serves."""
 LEAST = 1e-30
+_ONE_THREAD = 200_000
+"""Multiplications that a linear algebra library does in one thread."""
 
 
 @dataclass(frozen=True)
@@ -118,8 +120,21 @@ def evidence(
         above = ((low + np.arange(width)) / PER_LOG10)[:, None] - grid.logs[None, :]
         for number, shape in enumerate(shapes):
             psi = proportion_right(above, shape, chance)
-            total[number] += few @ np.concatenate([np.log1p(-psi), np.log(psi)])[met]
+            table = np.concatenate([np.log1p(-psi), np.log(psi)])[met]
+            total[number] += _product(few, table)
     return total
+
+
+def _product(left: FloatArray, right: FloatArray) -> FloatArray:
+    """The matrix product, in pieces too small to be spread over threads.
+
+    Handing such short work to other threads costs more than it saves, the more so
+    on a busy machine.
+    """
+    rows = max(1, _ONE_THREAD // max(right.size, 1))
+    pieces = [left[first : first + rows] @ right for first in range(0, len(left), rows)]
+    made: FloatArray = np.concatenate(pieces)
+    return made
 
 
 def spread(likelihood: FloatArray, grid: Grid) -> FloatArray:

@@ -92,14 +92,13 @@ def ends_of(answers: Answers) -> Ends | None:
 def fit_kinds(
     answers: Answers, kinds: Mapping[str, KindFacts], span: Span, ends: Ends
 ) -> list[KindFit]:
-    """Each kind that has answers in the span and a threshold that can be measured."""
-    mine = answers.between(span.first, span.last)
+    """Each kind that has a threshold that can be measured; all ``answers`` lie in the span."""
     named = sorted({skill.partition(":")[0] for skill in answers.skills})
     place = {kind: i for i, kind in enumerate(named)}
     kind_of = np.array([place[skill.partition(":")[0]] for skill in answers.skills], dtype=np.int64)
-    kind = kind_of[mine.skill]
+    kind = kind_of[answers.skill]
     order = np.argsort(kind, kind="stable")
-    mine = mine.pick(order)
+    mine = answers.pick(order)
     cuts = np.searchsorted(kind[order], np.arange(len(named) + 1))
     fits = []
     for name, first, last in zip(named, cuts[:-1].tolist(), cuts[1:].tolist(), strict=True):

