@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 
 import textual._wait
+from rich.cells import cell_len
 from rich.style import Style
 from textual.pilot import Pilot
 
@@ -103,15 +104,17 @@ def table(
 
 
 @dataclass(frozen=True)
-class Spot:
-    """One cell: its character (empty for the right half of a wide one) and its colours."""
+class Run:
+    """Some characters of one line in one style, and where they begin."""
 
-    char: str
+    x: int
+    y: int
+    text: str
     style: Style
 
     @property
     def behind(self) -> RGB | None:
-        """What is painted behind the character, reversal counted."""
+        """What is painted behind the characters, reversal counted."""
         colour = self.style.color if self.style.reverse else self.style.bgcolor
         return None if colour is None or colour.triplet is None else tuple(colour.triplet)
 
@@ -120,25 +123,30 @@ class Spot:
         colour = self.style.bgcolor if self.style.reverse else self.style.color
         return None if colour is None or colour.triplet is None else tuple(colour.triplet)
 
+    @property
+    def blank(self) -> bool:
+        return not self.text.strip(" ")
 
-def spots(app: CoachApp) -> list[list[Spot]]:
-    """Every cell of the screen on top."""
-    from rich.cells import cell_len
 
-    grid = []
-    for strip in app.screen._compositor.render_strips():
-        row: list[Spot] = []
+def runs(app: CoachApp) -> list[Run]:
+    """All that stands on the screen on top."""
+    found = []
+    for y, strip in enumerate(app.screen._compositor.render_strips()):
+        x = 0
         for text, style, _ in strip:
-            for char in text:
-                spot = Spot(char, style or Style())
-                row += [spot, Spot("", spot.style)][: cell_len(char)]
-        grid.append(row)
-    return grid
+            found.append(Run(x, y, text, style or Style()))
+            x += cell_len(text)
+    return found
+
+
+def widths(app: CoachApp) -> set[int]:
+    """The cells of the screen's lines: one number where nothing has run over."""
+    return {strip.cell_length for strip in app.screen._compositor.render_strips()}
 
 
 def lines(app: CoachApp) -> list[str]:
     """The screen as text."""
-    return ["".join(spot.char for spot in row) for row in spots(app)]
+    return [strip.text for strip in app.screen._compositor.render_strips()]
 
 
 def shown(app: CoachApp) -> str:
@@ -148,10 +156,10 @@ def shown(app: CoachApp) -> str:
 
 def place_of(app: CoachApp, words: str) -> tuple[int, int]:
     """The cell (column, row) where these words begin; they must stand on one line."""
-    for y, row in enumerate(spots(app)):
-        at = "".join(spot.char or "\0" for spot in row).find(words)
+    for y, line in enumerate(lines(app)):
+        at = line.find(words)
         if at >= 0:
-            return at, y
+            return cell_len(line[:at]), y
     raise AssertionError(f"{words!r} is not on the screen:\n" + "\n".join(lines(app)))
 
 
@@ -167,7 +175,7 @@ def coloured(colour: RGB | None) -> bool:
 
 def painted(app: CoachApp) -> set[RGB]:
     """The colours, greys left out, that lie behind any cell."""
-    return {s.behind for row in spots(app) for s in row if s.behind and coloured(s.behind)}
+    return {run.behind for run in runs(app) if run.behind and coloured(run.behind)}
 
 
 def hues_in(swatches: Iterable[Swatch | None]) -> set[RGB]:

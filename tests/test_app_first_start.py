@@ -30,8 +30,8 @@ from tests.pilots import (
     practice,
     ready_once,
     rgb,
+    runs,
     shown,
-    spots,
 )
 
 
@@ -88,7 +88,7 @@ async def test_the_screen_check_shows_two_greys_that_differ(tmp_path: Path) -> N
         await pilot.pause()
         greys = {rgb(swatch.lab) for swatch in GREYS}
         assert len(greys) == 2
-        assert greys <= {spot.behind for row in spots(app) for spot in row}
+        assert greys <= {run.behind for run in runs(app)}
         for word in ("24-bit", "night tint", "brightness", "not a test of colour vision"):
             assert word in shown(app)
 
@@ -160,7 +160,7 @@ async def test_a_bad_file_is_one_line_and_another_can_be_given(tmp_path: Path, n
         assert isinstance(app.screen, PencilFileScreen)
         assert "bad.csv" in shown(app)
         assert words in shown(app)
-        assert not any(s.char == "\x1b" for row in spots(app) for s in row)
+        assert not any("\x1b" in run.text for run in runs(app))
         assert app.desk.newcomer
         await give(pilot, app, str(tmp_path / "not there.csv"))
         assert isinstance(app.screen, PencilFileScreen)
@@ -183,7 +183,7 @@ async def test_without_24_bit_colour_the_screen_check_says_so_and_paints_nothing
         assert "withheld" in shown(app)
         assert painted(app) == set()
         greys = {rgb(swatch.lab) for swatch in GREYS}
-        assert not greys & {spot.behind for row in spots(app) for spot in row}
+        assert not greys & {run.behind for run in runs(app)}
 
 
 async def test_someone_whose_pencils_are_chosen_is_not_welcomed_again(tmp_path: Path) -> None:

@@ -21,13 +21,15 @@ from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import pocket_set
 from tests.pilots import (
     KINDS,
+    RGB,
     TableApp,
     answer,
     practice,
     rgb,
+    runs,
     shown,
-    spots,
     table,
+    widths,
 )
 
 SIZES = [(60, 15), (80, 24), (100, 30), (120, 40), (200, 60)]
@@ -46,7 +48,9 @@ def all_in_view(app: TableApp, asked: Ask) -> None:
         assert all(word in text for word in choice.text.split()), choice.text
     for hint in screen.query_one(Hints).hints:
         assert f"{hint.keys} {hint.words}" in text
-    cells = Counter(spot.behind for row in spots(app) for spot in row)
+    cells = Counter[RGB | None]()
+    for run in runs(app):
+        cells[run.behind] += len(run.text)
     for swatch in asked.scene:
         assert cells[rgb(swatch.lab)] >= LEAST_CELLS
     for choice in asked.choices:
@@ -98,9 +102,9 @@ async def test_no_size_breaks_a_screen(tmp_path: Path, size: tuple[int, int]) ->
         for keys in (["w"], ["escape", "question_mark"], ["escape", "c"], ["escape", "enter"]):
             await pilot.press(*keys)
             await pilot.pause()
-            assert {len(row) for row in spots(app)} == {size[0]}
+            assert widths(app) == {size[0]}
         await answer(pilot)
-        assert {len(row) for row in spots(app)} == {size[0]}
+        assert widths(app) == {size[0]}
         await pilot.press("escape")
         await pilot.pause()
         assert "What came of it" in shown(app)
@@ -117,9 +121,9 @@ async def test_a_window_pulled_about_keeps_the_question_and_the_mark(tmp_path: P
             # Textual gathers changes of size that follow each other and takes the last.
             for _ in range(100):
                 await pilot.pause()
-                if len(spots(app)[0]) == size[0]:
+                if widths(app) == {size[0]}:
                     break
-            assert {len(row) for row in spots(app)} == {size[0]}
+            assert widths(app) == {size[0]}
         assert practice(app).query_one(Choices).asked is asked
         assert practice(app).query_one(Choices).cursor == 1
         assert asked is not None
@@ -165,7 +169,7 @@ async def test_no_name_breaks_a_question_or_its_reveal(tmp_path: Path) -> None:
         for kind in KINDS:
             for question in list(questions(app, kind, every=6))[:2]:
                 async for _ in stages(pilot, app, question):
-                    assert {len(row) for row in spots(app)} == {80}
+                    assert widths(app) == {80}
                 asked_of.add(kind)
         # A pocket set is too small for some kinds.
         assert len(asked_of) > len(KINDS) / 2
@@ -178,6 +182,6 @@ async def test_no_name_breaks_a_question_or_its_reveal(tmp_path: Path) -> None:
             # Where a long name is broken over lines, only spaces are lost.
             tight = shown(app).replace(" ", "")
             assert outcome.grade.verdict.replace(" ", "") in tight
-            assert {len(row) for row in spots(app)} == {80}
+            assert widths(app) == {80}
             await pilot.press("enter")
             await pilot.pause()

@@ -30,8 +30,8 @@ from tests.pilots import (
     practice,
     ready_once,
     rgb,
+    runs,
     shown,
-    spots,
     svg_colours,
     table,
     told_hues,
@@ -48,10 +48,9 @@ def all_grey(app: CoachApp) -> None:
 
 
 def nothing_written_on_swatches(app: CoachApp) -> None:
-    for row in spots(app):
-        for spot in row:
-            assert not coloured(spot.lettering) or spot.char == " "
-            assert not coloured(spot.behind) or spot.char == " "
+    for run in runs(app):
+        assert run.blank or not coloured(run.lettering)
+        assert run.blank or not coloured(run.behind)
 
 
 async def pressed(pilot: Pilot[None], *keys: str) -> None:
@@ -138,7 +137,7 @@ async def test_the_room_can_be_changed_by_name(tmp_path: Path) -> None:
         await pressed(pilot, "down", "enter")
         await pilot.pause()
         assert app.theme == LIGHT.name
-        walls = {spot.behind for row in spots(app) for spot in row}
+        walls = {run.behind for run in runs(app)}
         assert (LIGHT.wall,) * 3 in walls
         assert (MIDDLE.wall,) * 3 not in walls
 
@@ -146,7 +145,7 @@ async def test_the_room_can_be_changed_by_name(tmp_path: Path) -> None:
 @pytest.mark.parametrize("kind", KINDS)
 async def test_each_kind_shows_its_swatches_colours_and_no_other(tmp_path: Path, kind: str) -> None:
     app = table(tmp_path, kind)
-    async with app.run_test(size=(120, 100)) as pilot:
+    async with app.run_test(size=(120, 70)) as pilot:
         await pressed(pilot, "enter")
         asked = asked_now(app)
         assert in_the_picture(app) == painted(app) == asked_hues(asked)
@@ -185,9 +184,9 @@ async def test_grey_swatches_are_not_written_on_either(tmp_path: Path) -> None:
         assert outcome is not None
         reveal = outcome.reveal
         swatches = {rgb(row.swatch.lab) for row in reveal.results if row.swatch} - walls
-        seen = [spot for row in spots(app) for spot in row if spot.behind in swatches]
-        assert {spot.behind for spot in seen} == swatches
-        assert {spot.char for spot in seen} == {" "}
+        seen = [run for run in runs(app) if run.behind in swatches]
+        assert {run.behind for run in seen} == swatches
+        assert all(run.blank for run in seen)
 
 
 async def test_the_pencils_are_shown_each_in_its_colour(tmp_path: Path) -> None:
