@@ -88,7 +88,7 @@ async def test_at_80_by_24_all_of_every_question_is_in_view(tmp_path: Path) -> N
         await pilot.press("enter")
         await pilot.pause()
         for kind in KINDS:
-            for question in questions(app, kind, every=3):
+            for question in questions(app, kind, every=4):
                 async for asked in stages(pilot, app, question):
                     all_in_view(app, asked)
                     seen[kind] += 1

@@ -15,6 +15,7 @@ from textual.widgets import Input
 from coach.app import CoachApp
 from coach.room import LIGHT, MIDDLE, ROOMS, Room
 from coach.screens.pencils import PencilsScreen
+from coach.screens.today import TodayScreen
 from drills.pencils.sets import pocket_set
 from tests.pilots import (
     KINDS,
@@ -202,8 +203,11 @@ async def test_the_pencils_are_shown_each_in_its_colour(tmp_path: Path) -> None:
             for pencil, lab in zip(made.set.pencils, made.lab.tolist(), strict=True)
             if not pencil.is_blender
         ]
-        assert in_the_picture(app) == painted(app) == hues_in(labs)
-        nothing_written_on_swatches(app)
+        for room in ROOMS:
+            app.theme = room.name
+            await pilot.pause()
+            assert in_the_picture(app) == painted(app) == hues_in(labs)
+            nothing_written_on_swatches(app)
 
 
 async def test_a_plan_shows_only_its_swatches(tmp_path: Path) -> None:
@@ -216,11 +220,35 @@ async def test_a_plan_shows_only_its_swatches(tmp_path: Path) -> None:
         await app.workers.wait_for_complete()
         await pilot.pause()
         assert in_the_picture(app) == painted(app)
-        assert 1 <= len(painted(app)) <= 4
-        nothing_written_on_swatches(app)
+        hues = painted(app)
+        assert 1 <= len(hues) <= 4
+        for room in ROOMS:
+            app.theme = room.name
+            await pilot.pause()
+            assert in_the_picture(app) == hues
+            nothing_written_on_swatches(app)
         await pressed(pilot, "s")
         assert in_the_picture(app) == painted(app)
         nothing_written_on_swatches(app)
+
+
+@pytest.mark.parametrize("key", ["g", "s"], ids=["progress", "settings"])
+async def test_progress_and_settings_are_grey(tmp_path: Path, key: str) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pressed(pilot, "enter")
+        await answer(pilot)
+        await pressed(pilot, "enter")
+        await answer(pilot)
+        await pressed(pilot, "escape", "enter", key)
+        assert not isinstance(app.screen, TodayScreen)
+        for room in ROOMS:
+            app.theme = room.name
+            await pilot.pause()
+            all_grey(app)
+        for _ in range(4):
+            await pressed(pilot, "tab", "down", "enter")
+            all_grey(app)
 
 
 def test_lettering_reads_in_every_room() -> None:
