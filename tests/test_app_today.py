@@ -112,6 +112,27 @@ async def test_minutes_change_within_two_and_sixty_and_are_kept(
     assert again(tmp_path, 0).desk.minutes == end
 
 
+async def test_minutes_change_by_mouse_too(tmp_path: Path) -> None:
+    app = table(tmp_path, minutes=10)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for hint, minutes in (("+ longer", 11), ("− shorter", 10), ("− shorter", 9)):
+            await pilot.click(offset=place_of(app, hint))
+            await pilot.pause()
+            assert f"{minutes} minutes, about" in shown(app)
+
+
+async def test_a_long_plan_is_read_on_by_keys(tmp_path: Path) -> None:
+    app = table(tmp_path, minutes=60)
+    async with app.run_test(size=(80, 24)) as pilot:
+        before = lines(app)
+        await pilot.press("down", "pagedown")
+        await pilot.pause()
+        assert lines(app)[5:20] != before[5:20]
+        await pilot.press("pageup", "up")
+        await pilot.pause()
+        assert lines(app) == before
+
+
 async def test_without_a_record_the_welcome_comes_first(tmp_path: Path) -> None:
     app = CoachApp(new_desk(tmp_path))
     async with app.run_test(size=(80, 24)):

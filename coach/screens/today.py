@@ -37,6 +37,10 @@ class TodayScreen(Screen[None]):
         Binding("s", "settings", "Settings"),
         Binding("r", "retest", "Re-test"),
         Binding("k", "classroom", "Class"),
+        Binding("up", "read('up')", "Read back"),
+        Binding("down", "read('down')", "Read on"),
+        Binding("pageup", "read('page_up')", "A page back"),
+        Binding("pagedown", "read('page_down')", "A page on"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
     CSS = """
@@ -52,14 +56,16 @@ class TodayScreen(Screen[None]):
         self._today: Today | None = None
 
     def compose(self) -> ComposeResult:
-        yield Static(f"{self.app.desk.clock():%A %-d %B}", classes="title", markup=False)
+        now = self.app.desk.clock()
+        yield Static(f"{now:%A} {now.day} {now:%B}", classes="title", markup=False)
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="plan", can_focus=False):
             yield Static("", id="items", markup=False)
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
             Hint("Enter", "begin", "begin"),
-            Hint("− +", "minutes", "minutes(1)"),
+            Hint("−", "shorter", "minutes(-1)"),
+            Hint("+", "longer", "minutes(1)"),
             Hint("c", "plan", "plan"),
             Hint("w", "pencils", "pencils"),
             Hint("g", "progress", "progress"),
@@ -123,6 +129,10 @@ class TodayScreen(Screen[None]):
             self._wants_to_begin = True
             return
         self.app.begin()
+
+    def action_read(self, way: str) -> None:
+        """Scroll the plan."""
+        getattr(self.query_one("#plan", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_minutes(self, by: int) -> None:
         trouble = self.app.desk.set_minutes(self.app.desk.minutes + by)
