@@ -165,14 +165,16 @@ def lines_of(course: Course) -> Iterator[Line]:
     yield from course.skills
 
 
-def shown(history: History, today: date, verdict: str = "finer") -> set[str]:
-    """What is called finer (or coarser) in any range."""
-    return {
-        f"{name}: {line.name}"
-        for name in RANGES
-        for line in lines_of(progress(history, FACTS, today, name))
-        if line.change.verdict == verdict
-    }
+def shown(
+    history: History, today: date, ranges: tuple[RangeName, ...] = RANGES
+) -> dict[str, set[str]]:
+    """What is called finer, and what coarser, in any range."""
+    found: dict[str, set[str]] = {"finer": set(), "coarser": set()}
+    for name in ranges:
+        for line in lines_of(progress(history, FACTS, today, name)):
+            if line.change.beyond_noise:
+                found[line.change.verdict].add(f"{name}: {line.name}")
+    return found
 
 
 def measure(learners: int, gain: float, practise: Callable[[Truth], History], **more: float) -> str:
@@ -180,9 +182,9 @@ def measure(learners: int, gain: float, practise: Callable[[Truth], History], **
     finer = coarser = 0
     for seed in range(learners):
         truth = Truth(seed, gain=gain, **more)  # type: ignore[arg-type]
-        history = practise(truth)
-        finer += bool(shown(history, truth.last_day))
-        coarser += bool(shown(history, truth.last_day, "coarser"))
+        found = shown(practise(truth), truth.last_day)
+        finer += bool(found["finer"])
+        coarser += bool(found["coarser"])
     said = ", ".join(f"{name} {value}" for name, value in more.items())
     return f"gain {gain:4.2f}  {said:34} finer {finer:3} of {learners}   coarser {coarser:3}"
 
