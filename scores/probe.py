@@ -35,8 +35,9 @@ UNITS = ("ΔL*", "wheel steps", "ΔC*", "C*ab")
 """What is tested apart, by the unit of its steps: value, hue, chroma, greys."""
 EACH = 6
 """Questions of each: two dozen in all, four to five minutes (our choice)."""
-OFFSETS = (-0.08, 0.02, 0.12, 0.22, 0.32, 0.42)
-"""Levels from the learner's own at which the questions of one kind are asked (our choice)."""
+EASIER, HARDER = 0.08, 0.42
+"""How far the easiest and the hardest question of a kind lie from the learner's own level,
+the others evenly between, and none beyond the kind's hardest (our choice)."""
 FROM_ANSWERS, FROM_DAYS = 120, 4
 """Practice before the first re-test: the learner is placed, and knows the keys."""
 HELD_OUT = 1 << 52
@@ -117,11 +118,11 @@ def draw_bank(
         versions[facts.name] = facts.version
         regions = sorted({region for kind, region in offers.pairs if kind == facts.name})
         rng.shuffle(regions)
-        own = _own_level(facts, skills)
-        offsets = list(OFFSETS)
-        rng.shuffle(offsets)
-        for place in range(EACH):
-            at = min(max(own + offsets[place], 0.0), 1.0)
+        own = min(_own_level(facts, skills), 0.9)
+        low, high = max(own - EASIER, 0.0), min(own + HARDER, 1.0)
+        levels = [low + (high - low) * place / (EACH - 1) for place in range(EACH)]
+        rng.shuffle(levels)
+        for place, at in enumerate(levels):
             step = step_at(facts.steps, at)
             seed = HELD_OUT + rng.getrandbits(48)
             items.append(Held(facts.name, regions[place % len(regions)], step, seed))
