@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from drills.colour.difference import delta_e00
@@ -61,6 +61,7 @@ def may_be_walked(palette: Palette, walk: list[tuple[int, int]], target: np.ndar
 
 @settings(max_examples=400, deadline=None)
 @given(walk=walks, target=targets)
+@example(walk=[(3, 0), (0, 0), (BLEND_NOW, 0), (2, 0)], target="#a04040")
 def test_what_the_search_allows_is_what_the_rules_allow(
     walk: list[tuple[int, int]], target: str
 ) -> None:

@@ -17,8 +17,8 @@ Rules that a plan never breaks:
 - *no white over black*: never both in one plan, and no pale pencil over a dark
   ground;
 - *no third layer running of one pencil*;
-- *blend once*, lightly, when two layers of colour are down, and finish with
-  colour that takes the haze off;
+- *blend once*, lightly, when two layers of colour are down and no muting one
+  lies bare, and finish with colour that takes the haze off;
 - *nothing after burnishing*, which needs two layers under it;
 - *tooth*: nothing is laid on a full tooth.
 """

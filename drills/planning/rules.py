@@ -49,6 +49,7 @@ BLEND_EARLY = "blend when two layers of colour are down, not before"
 BLEND_TWICE = "one blending is enough"
 BLEND_HARD = "blend lightly: pressing closes the tooth"
 BLEND_THEN_MUTE = "finish a blending with the main colour, not with the one that mutes"
+BLEND_MUTER = "cover a muting layer before blending, or it spreads"
 BURNISH_EARLY = "burnish only when two layers of colour are down"
 BURNISH_HAZE = "take the haze off with colour before burnishing"
 
@@ -156,10 +157,14 @@ def _grounds(
 def _blending(moves: Sequence[Move], parts: Roles) -> list[str]:
     said = []
     laid = blends = 0
+    bare = False
     main = next((move.pencil for move in moves if move.action == "lay"), -1)
     for at, move in enumerate(moves):
         after_blend = at > 0 and moves[at - 1].action == "blend"
         if move.action == "lay":
+            if laid:
+                covered = bool(parts.covers[main, move.pencil])
+                bare = bool(parts.mutes[main, move.pencil]) or (bare and not covered)
             laid += 1
             if after_blend and parts.mutes[main, move.pencil]:
                 said.append(BLEND_THEN_MUTE)
@@ -171,6 +176,8 @@ def _blending(moves: Sequence[Move], parts: Roles) -> list[str]:
                 said.append(BURNISH_HAZE)
             continue
         blends += 1
+        if bare:
+            said.append(BLEND_MUTER)
         if blends > 1:
             said.append(BLEND_TWICE)
         if move.pressure > 0.5 * (c.LIGHT + c.MIDDLE):
