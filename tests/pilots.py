@@ -207,6 +207,15 @@ def svg_colours(svg: str) -> set[RGB]:
 # What a person does
 
 
+async def until(pilot: Pilot[None], seen: Callable[[], bool]) -> None:
+    """Let the app work until something is seen: a thread's work, a change of size."""
+    for _ in range(2000):
+        if seen():
+            return
+        await pilot.pause()
+    raise AssertionError("waited in vain")
+
+
 def practice(app: CoachApp) -> PracticeScreen:
     assert isinstance(app.screen, PracticeScreen), app.screen
     return app.screen

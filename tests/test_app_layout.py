@@ -29,6 +29,7 @@ from tests.pilots import (
     runs,
     shown,
     table,
+    until,
     widths,
 )
 
@@ -119,11 +120,7 @@ async def test_a_window_pulled_about_keeps_the_question_and_the_mark(tmp_path: P
         for size in [(200, 60), (20, 6), (1, 1), (120, 12), (80, 24)]:
             await pilot.resize_terminal(*size)
             # Textual gathers changes of size that follow each other and takes the last.
-            for _ in range(100):
-                await pilot.pause()
-                if widths(app) == {size[0]}:
-                    break
-            assert widths(app) == {size[0]}
+            await until(pilot, lambda wide=size[0]: widths(app) == {wide})  # type: ignore[misc]
         assert practice(app).query_one(Choices).asked is asked
         assert practice(app).query_one(Choices).cursor == 1
         assert asked is not None

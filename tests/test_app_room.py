@@ -36,6 +36,7 @@ from tests.pilots import (
     svg_colours,
     table,
     told_hues,
+    until,
 )
 
 
@@ -217,8 +218,7 @@ async def test_a_plan_shows_only_its_swatches(tmp_path: Path) -> None:
         all_grey(app)
         app.screen.query_one(Input).value = "#a05040"
         await pressed(pilot, "enter")
-        await app.workers.wait_for_complete()
-        await pilot.pause()
+        await until(pilot, lambda: bool(painted(app)))
         assert in_the_picture(app) == painted(app)
         hues = painted(app)
         assert 1 <= len(hues) <= 4

@@ -27,6 +27,7 @@ from tests.pilots import (
     ready_once,
     shown,
     table,
+    until,
 )
 
 
@@ -147,9 +148,7 @@ async def test_the_pencils_can_be_changed_and_today_follows(tmp_path: Path) -> N
         await pilot.pause()
         assert isinstance(app.screen, PencilsScreen)
         await pilot.press("2")
-        await app.workers.wait_for_complete()
-        await pilot.pause()
-        assert "12 pencils" in shown(app)
+        await until(pilot, lambda: "12 pencils" in shown(app))
         await pilot.press("escape")
         await pilot.pause()
         assert pocket_set().name in shown(app)

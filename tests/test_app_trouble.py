@@ -28,6 +28,7 @@ from tests.pilots import (
     ready_once,
     shown,
     table,
+    until,
 )
 
 # A full disk
@@ -249,10 +250,7 @@ async def test_pencils_that_can_not_be_read_back_are_said_so_in_one_line(tmp_pat
     desk.record.close()
     app = TableApp(new_desk(tmp_path))
     async with app.run_test(size=(80, 24)) as pilot:
-        for _ in range(100):
-            await pilot.pause()
-            if "Sharpening" not in shown(app):
-                break
+        await until(pilot, lambda: "Sharpening" not in shown(app))
         assert "Broken" in shown(app)
         assert "hex" in shown(app)
         await pilot.press("enter")
@@ -260,6 +258,4 @@ async def test_pencils_that_can_not_be_read_back_are_said_so_in_one_line(tmp_pat
         assert isinstance(app.screen, TodayScreen)
         # Another set is the way out.
         await pilot.press("w", "2")
-        await app.workers.wait_for_complete()
-        await pilot.pause()
-        assert "12 pencils" in shown(app)
+        await until(pilot, lambda: "12 pencils" in shown(app))
