@@ -100,11 +100,11 @@ async def test_screens_without_swatches_are_grey(tmp_path: Path, room: Room) -> 
         await pressed(pilot, "question_mark")
         all_grey(app)
         # The scroll bar, under the mouse and held.
-        await pilot.hover(offset=(59, 4))
+        await pilot.hover(offset=(57, 4))
         all_grey(app)
-        await pilot.mouse_down(offset=(59, 4))
+        await pilot.mouse_down(offset=(57, 4))
         all_grey(app)
-        await pilot.mouse_up(offset=(59, 4))
+        await pilot.mouse_up(offset=(57, 4))
         await pressed(pilot, "escape", "ctrl+c")
         # What Textual says of ctrl+c, in a box of its own.
         all_grey(app)
