@@ -139,7 +139,7 @@ def _matches(matches: MatchCourse) -> Iterator[str]:
     if not matches.points:
         return
     yield ""
-    yield f"Make the match: ΔE00 from the target ({AXIS}; median, and the middle half)"
+    yield f"Make the match: ΔE00 from the target, median and middle half ({AXIS})"
     every = -(-len(matches.points) // ROWS)
     for point in matches.points[(len(matches.points) - 1) % every :: every]:
         spread = f"{point.lower:.1f} to {point.upper:.1f}"
@@ -167,13 +167,17 @@ def _skills(lines: Sequence[Line]) -> Iterator[str]:
         return
     yield ""
     yield f"Each skill: its threshold now ({AXIS}), and how that changed"
+    drill = ""
     for line in told:
+        title, _, region = line.words.rpartition(": ")
+        if title != drill:
+            drill = title
+            yield f"  {title}, {line.unit}"
         change = line.change
         few = change.verdict == "too few answers"
-        by = "too few answers" if few else f"{_by(change):>14}"
+        by = "too few answers" if few else f"{_by(change):>15}"
         verdict = change.verdict.upper() if change.beyond_noise else ""
-        said = f"{_said(line.points[-1], line.unit)} {line.unit}"
-        yield f"  {line.words[:32]:33}{said:31}{by} {verdict}".rstrip()
+        yield f"    {region[:20]:21}{_said(line.points[-1], line.unit):24}{by} {verdict}".rstrip()
 
 
 def _wheel(wheel: Wheel) -> Iterator[str]:
