@@ -17,7 +17,7 @@ from coach.deckstanding import Standing, State, offers_json, standing
 from decks.tasks import Task
 from scores.memory import SkillState
 from scores.offers import Offers
-from scores.plan import REVEAL_S, Item, plan_session
+from scores.plan import REVEAL_S, Aims, Item, plan_session
 from scores.words import skill_name
 
 __all__ = [
@@ -132,13 +132,14 @@ def plan_with_decks(
     rng: random.Random,
     standings: Sequence[Standing],
     withheld: Collection[str] = (),
+    aims: Aims | None = None,
 ) -> tuple[Item, ...]:
     """A session's plan with assigned work mixed in; the plain plan where no deck wants anything.
 
-    The first three arguments, ``now``, ``minutes`` and ``rng`` are those of
+    The first three arguments, ``now``, ``minutes``, ``rng`` and ``aims`` are those of
     ``plan_session``. ``withheld`` are skills that no deck may ask here.
     """
-    own = plan_session(skills, offers, times, now, minutes, rng)
+    own = plan_session(skills, offers, times, now, minutes, rng, aims=aims)
     wants = [one for one in standings if one.left_today > 0 and one.tasks]
     if not wants:
         return own
@@ -152,7 +153,9 @@ def plan_with_decks(
     left = (budget - taken) / 60.0
     # An own item that a deck asks for as well is asked once, as the deck's.
     asked = Counter(item.skill for item in assigned if not item.pencils)
-    rest = plan_session(skills, offers, times, now, left, rng, asked=asked) if left > 0.25 else ()
+    if left <= 0.25:
+        return _woven(assigned, ())
+    rest = plan_session(skills, offers, times, now, left, rng, asked=asked, aims=aims)
     return _woven(assigned, rest)
 
 

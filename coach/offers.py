@@ -16,7 +16,7 @@ from scores.deckshelf import decks_kept
 from scores.jsons import JSON
 from scores.memory import is_due
 from scores.offers import KindFacts, Offers, offers_from_json
-from scores.plan import Item, minutes_of, plan_session
+from scores.plan import Item, aims_of, minutes_of, plan_session
 from scores.record import Record
 
 if TYPE_CHECKING:
@@ -130,17 +130,17 @@ def today(
     minutes = minutes_of(settings)
     standings: tuple[Standing, ...] = ()
     times = record.kind_times()
+    rng, aims = plan_rng(seed), aims_of(settings)
     if decks_kept(record):
         from coach.deckwork import plan_with_decks, standing
 
         standings = standing(record, fingerprint, kinds_stamp(), now)
-        rng = plan_rng(seed)
         withheld = _names(settings.get("skills_off"))
         plan = plan_with_decks(
-            skills, offers, times, now, minutes, rng, standings, withheld=withheld
+            skills, offers, times, now, minutes, rng, standings, withheld=withheld, aims=aims
         )
     else:
-        plan = plan_session(skills, offers, times, now, minutes, plan_rng(seed))
+        plan = plan_session(skills, offers, times, now, minutes, rng, aims=aims)
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))

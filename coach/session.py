@@ -28,8 +28,9 @@ from coach.offers import (
 from coach.stopwatch import Stopwatch
 from coach.summary import SkillLine, Summary, in_order, skill_line
 from scores.attempt import Attempt, attempt_id
+from scores.measure_line import measure_line
 from scores.memory import SkillState, advance, kindred_of
-from scores.plan import Item, minutes_of, plan_session
+from scores.plan import Item, aims_of, minutes_of, plan_session
 from scores.record import NotSavedError, Record
 from scores.when import practice_day, zone_name
 from scores.words import skill_words
@@ -56,7 +57,10 @@ __all__ = [
 
 @dataclass(frozen=True)
 class Outcome:
-    """What came of an answer. ``trouble`` says why it is not ``saved`` yet."""
+    """What came of an answer. ``trouble`` says why it is not ``saved`` yet.
+
+    ``measure`` says how fine the learner sees here now, where that is known.
+    """
 
     grade: Grade
     reveal: Reveal
@@ -64,6 +68,7 @@ class Outcome:
     state: SkillState
     saved: bool
     trouble: str = ""
+    measure: str = ""
 
 
 class Session:
@@ -99,6 +104,7 @@ class Session:
         self._plans = (False,) if ends_with_plan else (False, True)
         self.decks = {deck.fingerprint: deck for deck in decks}
         self.minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
+        self._aims = aims_of(settings)
         self.watch = Stopwatch(timer)
         self.unsaved: list[Attempt] = []
         self._clock = clock
@@ -211,6 +217,7 @@ class Session:
             plan_rng(self.seed, self._plans_made),
             recent=self._kinds_asked[-2:],
             asked=self._asked,
+            aims=self._aims,
         )
 
     def _take(self) -> Item | None:
@@ -266,10 +273,16 @@ class Session:
             )
         self._answered[skill] += 1
         self._right[skill] += grade.right
-        outcome = Outcome(grade, reveal, attempt, self._skills[skill], not trouble, trouble)
+        state, saved = self._skills[skill], not trouble
+        outcome = Outcome(grade, reveal, attempt, state, saved, trouble, self._measure(state, kind))
         self._last = (question, outcome)
         self._current = None
         return outcome
+
+    def _measure(self, state: SkillState, kind: Kind) -> str:
+        others = kindred_of(self._skills.values(), state.skill)
+        day = practice_day(self._clock())
+        return measure_line(state, others, kind.title, kind.unit, day)
 
     def _attempt(
         self,

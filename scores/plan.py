@@ -13,6 +13,7 @@ import random
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from scores.jsons import JSON
 from scores.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
@@ -52,14 +53,20 @@ def minutes_of(settings: Mapping[str, JSON]) -> float:
     return _number(settings.get("minutes"), DEFAULT_MINUTES, MINUTES_RANGE)
 
 
-def retention_of(settings: Mapping[str, JSON]) -> float:
-    """The desired retention from the settings, 0.7–0.97; 0.9 unless set."""
-    return _number(settings.get("desired_retention"), DESIRED_RETENTION, RETENTION_RANGE)
+class Aims(NamedTuple):
+    """What practice is for: the proportion to be still held on the day a skill is due, and
+    the level (0 the kind's easiest step, 1 its hardest) under which a skill is weak."""
+
+    retention: float = DESIRED_RETENTION
+    target: float = TARGET
 
 
-def target_of(settings: Mapping[str, JSON]) -> float:
-    """The level practice aims at (0 easiest, 1 hardest) from the settings, 0.3–1."""
-    return _number(settings.get("target_level"), TARGET, TARGET_RANGE)
+def aims_of(settings: Mapping[str, JSON]) -> Aims:
+    """The aims from the settings ``desired_retention`` (0.7–0.97) and ``target_level`` (0.3–1)."""
+    return Aims(
+        _number(settings.get("desired_retention"), DESIRED_RETENTION, RETENTION_RANGE),
+        _number(settings.get("target_level"), TARGET, TARGET_RANGE),
+    )
 
 
 def plan_session(
@@ -71,23 +78,21 @@ def plan_session(
     rng: random.Random,
     recent: Sequence[str] = (),
     asked: Mapping[str, int] | None = None,
-    retention: float = DESIRED_RETENTION,
-    target: float = TARGET,
+    aims: Aims | None = None,
 ) -> tuple[Item, ...]:
     """The questions that fill ``minutes``, in order; empty when nothing can be asked.
 
     ``times`` are the learner's own median seconds per kind (the kind's estimate
     serves until they are known). ``now`` is an aware local time. ``recent`` are
     the kinds just asked, the last one last, and ``asked`` how often each skill
-    was asked already, when a session runs on. ``retention`` and ``target`` are
-    settings (``retention_of``, ``target_of``).
+    was asked already, when a session runs on. ``aims`` are the learner's settings.
     """
     cost = {
         kind: max(1.0, times.get(kind, facts.seconds)) + REVEAL_S
         for kind, facts in offers.kinds.items()
     }
     budget = minutes * 60.0
-    calls = needs(skills, offers, cost, now, retention, target)
+    calls = needs(skills, offers, cost, now, *(aims or Aims()))
     mix = Mix(calls, offers, rng, recent, asked or {})
     new = new_quota(skills, offers, cost, now, budget)
     usual = usual_steps(skills)
