@@ -9,16 +9,22 @@
   one after the other (Kang & Pashler 2012, on painters' styles), and kept apart
   elsewhere, where the last colour would prompt the next answer.
 - New skills are spread over kinds and regions.
+- No kind is left out for long: one not asked for ``WAITS`` days comes once before the
+  rest. Quick drills of the eye earn more for their time than slow ones of the hand,
+  and would else crowd them out; but an artist needs both.
 """
 
 from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from datetime import datetime, timedelta
 
+from scores.memory import SkillState
 from scores.need import Need
 from scores.offers import Offers
+from scores.when import practice_day
 from scores.words import WHEEL
 
 AGAIN = 0.6
@@ -33,8 +39,27 @@ NEW_KIND, NEW_REGION = 0.9, 0.95
 its kind, or region."""
 HUE_UNIT = "wheel steps"
 """The unit of the kinds that judge hue itself."""
+WAITS = 2
+"""Practice days after which a kind is owed a question (our choice: all fifteen kinds, once
+each, take about six minutes)."""
+OWED = 8.0
+"""What being owed does to a need: more than any difference in time and weakness."""
 UNEVEN = 0.05
 """How much chance may tip a need (standard deviation), so that no two days are alike."""
+
+
+def kinds_owed(skills: Mapping[str, SkillState], offers: Offers, now: datetime) -> frozenset[str]:
+    """The kinds that can be asked and were not for ``WAITS`` practice days, or ever."""
+    today = practice_day(now)
+    since = today - timedelta(days=WAITS)
+    # What a wrong clock dated ahead doesn't count as lately.
+    lately = {
+        state.kind
+        for state in skills.values()
+        if state.last_tried is not None
+        and since < practice_day(state.last_tried.astimezone(now.tzinfo)) <= today
+    }
+    return frozenset(kind for kind, _ in offers.pairs) - lately
 
 
 class Mix:
@@ -48,6 +73,7 @@ class Mix:
         rng: random.Random,
         recent: Sequence[str],
         asked: Mapping[str, int],
+        owed: Collection[str] = (),
     ) -> None:
         tipped = [
             need._replace(value=need.value * rng.lognormvariate(0.0, UNEVEN)) for need in needs
@@ -61,6 +87,7 @@ class Mix:
         self._begun = Counter(dict.fromkeys(sorted({need.kind for need in new}), 0))
         self._begun_regions = Counter(dict.fromkeys(sorted({n.region for n in new}), 0))
         self.asked: Counter[str] = Counter(asked)
+        self._owed = set(owed)
 
     def take(self, need: Need) -> None:
         """The need is met by the next question."""
@@ -68,6 +95,7 @@ class Mix:
             self._begun[need.kind] += 1
             self._begun_regions[need.region] += 1
         self.asked[need.skill] += 1
+        self._owed.discard(need.kind)
         self._kinds = [*self._kinds, need.kind][-2:]
         self._region = need.region
         self._skills = [*self._skills, need.skill][-GAP:]
@@ -88,8 +116,9 @@ class Mix:
 
     def _best(self, gap: bool, quota: bool, blocks: bool) -> Need | None:
         best, most = None, -1.0
+        highest = CLOSE * (OWED if self._owed else 1.0)
         for need in self._needs:
-            if need.value * CLOSE <= most:
+            if need.value * highest <= most:
                 break
             new = need.reason == "new" and not self.asked[need.skill]
             third = len(self._kinds) == 2 and set(self._kinds) == {need.kind}
@@ -101,11 +130,11 @@ class Mix:
         return best
 
     def _fit(self, need: Need) -> float:
-        fit = AGAIN ** self.asked[need.skill]
-        if need.reason == "new" and fit == 1.0:
+        fit = AGAIN ** self.asked[need.skill] * (OWED if need.kind in self._owed else 1.0)
+        if need.reason == "new" and not self.asked[need.skill]:
             ahead = self._begun[need.kind] - min(self._begun.values())
             about = self._begun_regions[need.region] - min(self._begun_regions.values())
-            fit = NEW_KIND**ahead * NEW_REGION**about
+            fit *= NEW_KIND**ahead * NEW_REGION**about
         if self._kinds and self._kinds[-1] == need.kind:
             fit *= SAME_KIND
         if need.region == self._region:

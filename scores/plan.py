@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from scores.jsons import JSON
 from scores.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
-from scores.mix import Mix
+from scores.mix import Mix, kinds_owed
 from scores.need import TARGET, Reason, needs, new_quota
 from scores.offers import Offers
 from scores.why import usual_steps, why_words
@@ -93,7 +93,7 @@ def plan_session(
     }
     budget = minutes * 60.0
     calls = needs(skills, offers, cost, now, *(aims or Aims()))
-    mix = Mix(calls, offers, rng, recent, asked or {})
+    mix = Mix(calls, offers, rng, recent, asked or {}, kinds_owed(skills, offers, now))
     new = new_quota(skills, offers, cost, now, budget)
     usual = usual_steps(skills)
     plan: list[Item] = []

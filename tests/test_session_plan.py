@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from scores.memory import SkillState, retrievability
+from scores.mix import WAITS, kinds_owed
 from scores.need import new_quota
 from scores.offers import KindFacts, Offers, offers_from_json
 from scores.plan import Item, minutes_of, plan_session
@@ -276,3 +277,16 @@ def test_words_for_skills_regions_and_days() -> None:
         "in 3 days",
         "in 5 weeks",
     ]
+
+
+def test_no_kind_is_left_out_for_long_however_slow_it_is() -> None:
+    """A drill of the hand earns less a minute than one of the eye; both are asked all the same."""
+    quick, slow = offers(5, 7), offers(6, 60)
+    open_to_ask = Offers({**slow.kinds, **quick.kinds}, slow.pairs)
+    lately = {s: met(s, days_ago=1) for s in open_to_ask.skills if not s.startswith("kind-5")}
+    waited = {s: met(s, days_ago=WAITS) for s in open_to_ask.skills if s.startswith("kind-5")}
+    plan = plan_session({**lately, **waited}, open_to_ask, {}, START, 10, random.Random(4))
+    assert plan[0].kind == "kind-5"
+    met_since = {s: met(s, days_ago=1) for s in open_to_ask.skills}
+    assert kinds_owed(met_since, open_to_ask, START) == frozenset()
+    assert kinds_owed({}, open_to_ask, START) == frozenset(open_to_ask.kinds)
