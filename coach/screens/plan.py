@@ -92,6 +92,8 @@ class PlanScreen(Screen[None]):
         Binding("s", "swap", "Swap"),
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
+        Binding("pageup", "read(-1)", "Read back"),
+        Binding("pagedown", "read(1)", "Read on"),
     ]
     CSS = """
     PlanScreen { overflow: hidden; }
@@ -120,9 +122,10 @@ class PlanScreen(Screen[None]):
         yield Hints(
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
-            Hint("s", "swap pencil", "swap"),
+            Hint("s", "swap", "swap"),
             Hint("t", "target", "target"),
-            Hint("r", "any colour", "surprise"),
+            Hint("r", "any", "surprise"),
+            Hint("PgDn", "read on", "read(1)"),
             Hint("Esc", "back", "back"),
         )
 
@@ -287,6 +290,10 @@ class PlanScreen(Screen[None]):
 
     def _say(self, words: str) -> None:
         self.query_one("#words", Static).update(words)
+
+    def action_read(self, by: int) -> None:
+        told = self.query_one("#told", VerticalScroll)
+        told.scroll_relative(y=by * max(1, told.size.height - 1), animate=False)
 
     def action_back(self) -> None:
         self.dismiss()

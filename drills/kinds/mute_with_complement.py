@@ -170,7 +170,7 @@ class MuteWithComplement:
             need = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
             label = f"{data.names[i]}, ΔE00 {data.errors[i]:.1f}"
             words = (
-                f"{need[:1].upper()}{need[1:]}. {change_in_numbers(data.alone, data.results[i])}."
+                f"{need[:1].upper()}{need[1:]}; {change_in_numbers(data.alone, data.results[i])}."
             )
             mark = mark_of(i == chosen, i == data.best)
             rows.append(Result(label, words, Swatch(data.results[i]), mark))
