@@ -1,0 +1,231 @@
+"""What each word means, in an artist's words.
+
+Usage is the trade's (common practice, no source) unless an entry names a source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Chapter = Literal["Seeing", "Laying down", "Measuring"]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One word: what it says in a sentence or three, and what its swatches are.
+
+    ``also`` are other words by which it is looked for; ``look`` says what to see in
+    the swatches. ``layered`` is True where they come from the demo pencils on the
+    model's paper.
+    """
+
+    word: str
+    chapter: Chapter
+    says: tuple[str, ...]
+    look: str
+    also: tuple[str, ...] = ()
+    layered: bool = False
+    source: str = ""
+
+
+ENTRIES: tuple[Entry, ...] = (
+    Entry(
+        "hue family",
+        "Seeing",
+        (
+            "One of twelve round the wheel, from yellow through red, violet, blue and green.",
+            "A dull or dark colour has one too: brown is a dark orange, olive a dark yellow-green.",
+        ),
+        "A bright orange, and a brown of the same family.",
+        ("hue", "family", "colour wheel"),
+        source="Itten 1961, the twelve-part wheel",
+    ),
+    Entry(
+        "lean",
+        "Seeing",
+        (
+            "The neighbour on the wheel that a colour inclines to.",
+            "Two reds laid side by side show it at once: one leans to orange, one to violet.",
+        ),
+        "Three red pencils, from the one nearest orange to the one nearest violet.",
+        ("bias", "leaning"),
+    ),
+    Entry(
+        "value",
+        "Seeing",
+        (
+            "How light or dark a colour is, whatever its hue: 0 is black, 10 is white.",
+            "A drawing stands by its values first. Half-close your eyes to see them.",
+        ),
+        "One green at three values; hue and chroma stay.",
+        ("lightness", "tone", "light and dark"),
+        source="Munsell value, ASTM D1535",
+    ),
+    Entry(
+        "chroma",
+        "Seeing",
+        (
+            "How bright or dull a colour is: how far it lies from the grey of the same value.",
+            "A dull colour is not a dark one. Judge the two apart.",
+        ),
+        "One hue at one value, from bright to grey.",
+        ("brightness", "saturation", "dullness", "intensity"),
+        source="CIE 15, C*ab",
+    ),
+    Entry(
+        "warm and cool",
+        "Seeing",
+        (
+            "Colours near orange are called warm, those near blue cool.",
+            "It is said of neighbours too: of two greys one is the warmer.",
+        ),
+        "A warm grey pencil and a cool one, of about one value.",
+        ("temperature", "warm", "cool"),
+    ),
+    Entry(
+        "grey that leans",
+        "Seeing",
+        (
+            "Hardly a grey is quite without hue: nearly all lean to some family.",
+            "Lay a grey beside a true one, and its lean comes out.",
+        ),
+        "A true grey between two that lean.",
+        ("neutral", "near-neutral", "grey"),
+    ),
+    Entry(
+        "undertone",
+        "Seeing",
+        (
+            "The hue that shows when a colour is laid thin and the paper shines through.",
+            "A dark pencil may look nearly black when firm; what it mixes to is its undertone's"
+            " doing.",
+        ),
+        "One dark pencil laid thin, and laid firmly.",
+        ("mass tone", "thin layer"),
+        layered=True,
+    ),
+    Entry(
+        "surround",
+        "Seeing",
+        (
+            "What lies about a colour changes how it looks: on dark it seems lighter, on light"
+            " darker.",
+            "Cover the surround with your hands, and the colour comes back.",
+        ),
+        "The same grey twice.",
+        ("simultaneous contrast", "ground"),
+        source="Chevreul 1839",
+    ),
+    Entry(
+        "complement",
+        "Seeing",
+        (
+            "The family opposite on the wheel.",
+            "Side by side the two set each other off; laid over one another they quiet each other.",
+        ),
+        "A red, the green that lies opposite, and the red with a light layer of that green.",
+        ("opposite", "complementary"),
+        layered=True,
+        source="Itten 1961, the six pairs",
+    ),
+    Entry(
+        "mute",
+        "Laying down",
+        (
+            "To quiet a colour that is too bright, most often with a light layer of its"
+            " complement.",
+            "Held between two layers of the main colour it quiets without taking over.",
+        ),
+        "A red alone; with green held inside; with the same green laid on top.",
+        ("dull", "quiet", "grey down"),
+        layered=True,
+    ),
+    Entry(
+        "tooth",
+        "Laying down",
+        (
+            "The roughness of the paper. A light hand colours only the peaks, and white valleys"
+            " stay.",
+            "Each layer fills some of it; when it is full, nothing more takes.",
+        ),
+        "A light layer: its peaks, its valleys, and what the eye makes of both.",
+        ("grain", "texture", "paper"),
+        layered=True,
+    ),
+    Entry(
+        "pressure",
+        "Laying down",
+        (
+            "How hard the pencil is pressed: light, middle or firm.",
+            "Begin light. What is laid firmly fills the tooth, and can hardly be changed.",
+        ),
+        "One pencil at light, middle and firm pressure.",
+        ("weight of hand", "light", "firm"),
+        layered=True,
+    ),
+    Entry(
+        "blender",
+        "Laying down",
+        (
+            "A colourless pencil that rubs the layers together and carries them into the valleys.",
+            "It evens the colour and leaves a faint pale haze. A last layer of colour takes the"
+            " haze off.",
+        ),
+        "Two layers; after the blender; after one more layer of colour.",
+        ("blending", "colourless blender"),
+        layered=True,
+    ),
+    Entry(
+        "burnish",
+        "Laying down",
+        (
+            "To press the surface flat and shining with a heavy hand.",
+            "It fills the tooth for good, so it comes last: a layer after it hardly takes.",
+        ),
+        "Two layers; burnished; and the same after one more layer of red: hardly a change.",
+        ("burnishing", "polish"),
+        layered=True,
+    ),
+    Entry(
+        "ΔE00",
+        "Measuring",
+        (
+            "The size of a colour difference. About 1 is just visible side by side.",
+            "Up to 3 passes for a good match across a table; 10 is a colour of its own.",
+        ),
+        "A colour, and others that lie 1, 3 and 10 from it.",
+        ("delta e", "ciede2000", "colour difference", "difference"),
+        source="CIE 142:2001; what passes is common practice, no source",
+    ),
+    Entry(
+        "threshold",
+        "Measuring",
+        (
+            "The smallest difference that you see four times in five. Smaller is better.",
+            "The coach measures it anew with every answer, and asks about there.",
+        ),
+        "Pairs that differ in value alone, by ΔL* 12, 6 and 3.",
+        ("just-noticeable difference", "jnd", "limit"),
+    ),
+)
+
+
+def look_up(text: str) -> tuple[Entry, ...]:
+    """The entries a text may mean, the likeliest first; all of them for no text."""
+    wanted = text.strip().casefold()
+    if not wanted:
+        return ENTRIES
+
+    def rank(entry: Entry) -> int:
+        names = [entry.word.casefold(), *entry.also]
+        if wanted in names:
+            return 0
+        if any(name.startswith(wanted) for name in names):
+            return 1
+        if any(wanted in name for name in names):
+            return 2
+        return 3 if any(wanted in said.casefold() for said in entry.says) else 4
+
+    found = sorted((rank(entry), place) for place, entry in enumerate(ENTRIES))
+    return tuple(ENTRIES[place] for order, place in found if order < 4)
