@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Iterable
+from functools import partial
+from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -19,6 +21,17 @@ if TYPE_CHECKING:
     from coach.desk import Desk, Ready
     from decks.deck import Deck
     from drills.pencils.pencil import PencilSet
+
+
+PLACES = {
+    "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
+    "progress": ("Progress", "How your eye has changed"),
+    "pencils": ("Pencils", "Those in use, and taking another set"),
+    "guide": ("Guide", "The words of the craft, with swatches that show them"),
+    "settings": ("Settings", "What is asked, and how"),
+    "classroom": ("Class", "What students sent back"),
+}
+"""Screens that can be opened from anywhere: each module, its title and what it is for."""
 
 
 class CoachApp(App[None]):
@@ -125,6 +138,13 @@ class CoachApp(App[None]):
         else:
             self.go(TodayScreen())
 
+    def action_open(self, name: str) -> None:
+        """Show one of ``PLACES`` over the present screen, unless it is that one."""
+        module = import_module(f"coach.screens.{name}")
+        screen = getattr(module, f"{name.capitalize()}Screen")
+        if not isinstance(self.screen, screen) and not self.desk.newcomer:
+            self.push_screen(screen())
+
     def action_help(self) -> None:
         from coach.screens.help import HelpScreen
 
@@ -138,5 +158,7 @@ class CoachApp(App[None]):
                 "Change the surround",
                 lambda name=room.name: setattr(self, "theme", name),
             )
-        yield SystemCommand("Help", "Keys and words", self.action_help)
+        for name, (title, about) in PLACES.items():
+            yield SystemCommand(title, about, partial(self.action_open, name))
+        yield SystemCommand("Help", "Keys and cautions", self.action_help)
         yield SystemCommand("Leave", "Close the coach", self.action_quit)

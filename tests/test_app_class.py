@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from coach.screens.classroom import ClassScreen
+from coach.screens.classroom import ClassroomScreen
 from coach.screens.page import PageScreen
 from coach.widgets.heat import Heat
 from scores.classviews import GLYPHS, overview, shade
@@ -37,10 +37,10 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-async def opened(app: TableApp, pilot: Pilot[None]) -> ClassScreen:
+async def opened(app: TableApp, pilot: Pilot[None]) -> ClassroomScreen:
     await pilot.press("k")
     await pilot.pause()
-    assert isinstance(app.screen, ClassScreen)
+    assert isinstance(app.screen, ClassroomScreen)
     return app.screen
 
 

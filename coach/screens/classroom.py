@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LEGEND = "█ far from it  ▓ ▒ ░ between  · as far as drills go  ? too few to tell"
 
 
-class ClassScreen(Screen[None]):
+class ClassroomScreen(Screen[None]):
     """One deck's class, or all decks together."""
 
     app: CoachApp
@@ -37,8 +37,8 @@ class ClassScreen(Screen[None]):
         Binding("d", "deck", "Deck"),
     ]
     CSS = """
-    ClassScreen #cell { height: 2; padding: 0 2; }
-    ClassScreen #legend { height: 1; padding: 0 2; color: $faint; }
+    ClassroomScreen #cell { height: 2; padding: 0 2; }
+    ClassroomScreen #legend { height: 1; padding: 0 2; color: $faint; }
     """
 
     def __init__(self) -> None:

@@ -30,6 +30,7 @@ On the first screen
   w             your pencils
   g             your progress
   s             settings
+  h             the guide: the words of the craft, with swatches that show them
 
 Words
   hue family    one of twelve round the wheel, from yellow through red, violet, blue and green

@@ -31,12 +31,13 @@ class TodayScreen(Screen[None]):
         Binding("enter,space", "begin", "Begin"),
         Binding("minus", "minutes(-1)", "Shorter"),
         Binding("plus,equals_sign", "minutes(1)", "Longer"),
-        Binding("c", "plan", "Plan a colour"),
-        Binding("w", "pencils", "Pencils"),
-        Binding("g", "progress", "Progress"),
-        Binding("s", "settings", "Settings"),
+        Binding("c", "app.open('plan')", "Plan a colour"),
+        Binding("w", "app.open('pencils')", "Pencils"),
+        Binding("g", "app.open('progress')", "Progress"),
+        Binding("s", "app.open('settings')", "Settings"),
         Binding("r", "retest", "Re-test"),
-        Binding("k", "classroom", "Class"),
+        Binding("k", "app.open('classroom')", "Class"),
+        Binding("h", "app.open('guide')", "Guide"),
         Binding("up", "read('up')", "Read back"),
         Binding("down", "read('down')", "Read on"),
         Binding("pageup", "read('page_up')", "A page back"),
@@ -66,11 +67,12 @@ class TodayScreen(Screen[None]):
             Hint("Enter", "begin", "begin"),
             Hint("−", "shorter", "minutes(-1)"),
             Hint("+", "longer", "minutes(1)"),
-            Hint("c", "plan", "plan"),
-            Hint("w", "pencils", "pencils"),
-            Hint("g", "progress", "progress"),
-            Hint("s", "settings", "settings"),
-            *((Hint("k", "class", "classroom"),) if class_path().exists() else ()),
+            Hint("c", "plan", "app.open('plan')"),
+            Hint("w", "pencils", "app.open('pencils')"),
+            Hint("g", "progress", "app.open('progress')"),
+            Hint("s", "settings", "app.open('settings')"),
+            Hint("h", "guide", "app.open('guide')"),
+            *((Hint("k", "class", "app.open('classroom')"),) if class_path().exists() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
         )
@@ -140,34 +142,9 @@ class TodayScreen(Screen[None]):
         if trouble:
             self.query_one("#trouble", Static).update(f"The minutes were not kept: {trouble}")
 
-    def action_plan(self) -> None:
-        from coach.screens.plan import PlanScreen
-
-        self.app.push_screen(PlanScreen())
-
-    def action_progress(self) -> None:
-        from coach.screens.progress import ProgressScreen
-
-        self.app.push_screen(ProgressScreen())
-
     def action_retest(self) -> None:
         if self.app.desk.retest_due() is not None:
             self.app.begin(retest=True)
-
-    def action_settings(self) -> None:
-        from coach.screens.settings import SettingsScreen
-
-        self.app.push_screen(SettingsScreen())
-
-    def action_classroom(self) -> None:
-        from coach.screens.classroom import ClassScreen
-
-        self.app.push_screen(ClassScreen())
-
-    def action_pencils(self) -> None:
-        from coach.screens.pencils import PencilsScreen
-
-        self.app.push_screen(PencilsScreen())
 
 
 def figures(plan: Today, pencils: str) -> str:

@@ -1,0 +1,77 @@
+"""The guide: a word of the craft at a time, with swatches that show it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import Screen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from coach.guide import ENTRIES, Entry, shown
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.scene import Scene
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+
+LAYERED = "From the invented pencils, by the model of layers: on paper yours will differ."
+
+
+class GuideScreen(Screen[None]):
+    """Words down the side; what the marked one means beside them."""
+
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
+    CSS = """
+    GuideScreen Horizontal { height: 1fr; margin: 1 2; }
+    GuideScreen OptionList { width: 20; height: 1fr; background: $background; border: none; }
+    GuideScreen Vertical { width: 1fr; height: 1fr; padding: 0 0 0 2; }
+    GuideScreen Scene { margin: 0 0 1 0; max-height: 10; }
+    GuideScreen #says { height: auto; }
+    """
+
+    def compose(self) -> ComposeResult:
+        yield Static("The guide", id="title", classes="title", markup=False)
+        with Horizontal():
+            yield OptionList(
+                *(Option(entry.word, id=str(i)) for i, entry in enumerate(ENTRIES)), markup=False
+            )
+            with Vertical():
+                yield Scene()
+                yield Static("", id="says", markup=False)
+        yield Hints(Hint("↑ ↓", "another word"), Hint("Esc", "back", "back"))
+
+    def on_mount(self) -> None:
+        words = self.query_one(OptionList)
+        words.highlighted = 0
+        words.focus()
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        self.show_entry(ENTRIES[int(event.option_id or 0)])
+
+    def show_entry(self, entry: Entry) -> None:
+        self.query_one("#title", Static).update(f"The guide · {entry.chapter}: {entry.word}")
+        scene = self.query_one(Scene)
+        scene.swatches = shown(entry) if self.app.desk.depth.true_colour else ()
+        scene.display = bool(scene.swatches)
+        self.query_one("#says", Static).update(entry_words(entry, bool(scene.swatches)))
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+
+def entry_words(entry: Entry, seen: bool) -> str:
+    """What a word means; what to see in the swatches where there are any."""
+    lines = [" ".join(entry.says)]
+    if seen:
+        lines.append(f"To see: {entry.look}")
+        if entry.layered:
+            lines.append(LAYERED)
+    if entry.source:
+        lines.append(f"Source: {entry.source}.")
+    return "\n\n".join(lines)
