@@ -17,7 +17,8 @@ AXIS = "smaller is better"
 RULE = (
     "A change is called one only where it is more than noise: the first third of the time is"
     " laid beside the last, and of a hundred learners whose eye stayed the same, five at most"
-    " would be shown an improvement anywhere on this page. Few answers count as few."
+    " would be shown an improvement anywhere on this page. That is for one look: luck gets"
+    " more chances the oftener one looks."
 )
 ROWS = 13
 """Points of a line shown as rows; of more, the latest of every few."""

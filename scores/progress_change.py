@@ -15,7 +15,8 @@ screen in at least 95 of 100 cases: half of ERROR goes to the headlines, by Holm
 method (1979, Scand. J. Statistics 6:65-70; the eye as a whole weighs as much as
 all the others), half to the single skills, by that of
 Benjamini & Hochberg (1995, J. R. Statist. Soc. B 57:289-300); coarser is called
-with a share COARSER of it. A third with fewer
+with a share COARSER of it. That is for one look; of simulated learners who did not
+change, 9 of 60 were shown something at one or another of 24 weekly looks. A third with fewer
 than LEAST_ANSWERS or LEAST_DAYS says "too few answers", whatever they were.
 """
 

@@ -17,7 +17,7 @@ import math
 import random
 import sys
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -189,9 +189,26 @@ def measure(learners: int, gain: float, practise: Callable[[Truth], History], **
     return f"gain {gain:4.2f}  {said:34} finer {finer:3} of {learners}   coarser {coarser:3}"
 
 
+def weekly(learners: int, days: int = 180) -> str:
+    """Of learners who do not improve, how many are shown it at any of many weekly looks."""
+    ever = last = 0
+    for seed in range(learners):
+        truth = Truth(500 + seed, days=days, a_day=20)
+        history = by_staircase(truth)
+        looks = []
+        for day in (BEGAN + timedelta(days=n) for n in range(13, days, 7)):
+            told = history.practice.between(BEGAN, day)
+            found = shown(replace(history, practice=told), day, ("3 months", "all"))
+            looks.append(bool(found["finer"]))
+        ever += any(looks)
+        last += looks[-1]
+    return f"weekly looks over {days} days: ever finer {ever} of {learners}, at the last {last}"
+
+
 def main() -> None:
-    """Print the table."""
+    """Print the tables."""
     learners = int(sys.argv[1]) if len(sys.argv) > 1 else 40
+    print(weekly(learners), flush=True)
     for gain in (0.0, 0.10, 0.24):
         for more in ({"a_day": 25}, {"a_day": 8}, {"a_day": 25, "talent": 0.75}):
             print(measure(learners, gain, by_the_coach, **more), flush=True)
