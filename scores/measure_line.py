@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
-from scores.measured import Mark, Measured
+from scores.measured import Mark, Measured, level_of
 from scores.memory import SkillState
 from scores.why import measure_words
 from scores.words import ago_words, region_words
@@ -29,12 +29,13 @@ KNOWN_ANSWERS, KNOWN_RATIO = 8, 3.5
 
 KIND_SKILLS = 3
 """Skills of a kind, marked before, from which the kind's own change is told."""
-_PHRASES = {
-    "ΔL*": "tell values apart to {}",
-    "ΔC*": "tell bright from dull to {}",
-    "C*ab": "see a grey's lean from {}",
-    "wheel steps": "place hues to {}",
+_WORDS = {
+    "ΔL*": ("tell values apart", "to"),
+    "ΔC*": ("tell bright from dull", "to"),
+    "C*ab": ("see a grey's lean", "from"),
+    "wheel steps": ("place hues", "to"),
 }
+"""What is told of a threshold by its unit, and the word before the figure."""
 
 
 def measure_line(
@@ -50,24 +51,27 @@ def measure_line(
     known = state.measured
     if known is None or not unit:
         return ""
-    phrase, where = _PHRASES.get(unit) or _other(title), region_words(state.region)
+    where = region_words(state.region)
     own = _change([known], today)
     if own is not None:
-        return _changed(phrase, unit, f"in {where}", own, known, today)
+        return _changed(title, unit, where, own, known, today)
     every = [known, *(other.measured for other in kindred if other.measured is not None)]
-    if len(every) >= KIND_SKILLS:
-        joint = _change([one for one in every if one.steps == known.steps], today)
-        if joint is not None and joint.skills >= KIND_SKILLS:
-            return _changed(phrase, unit, "over all colours", joint, known, today)
+    joint = _change([one for one in every if one.steps == known.steps], today)
+    if joint is not None and joint.skills >= KIND_SKILLS:
+        return _changed(title, unit, "all colours", joint, known, today)
     wide = 10.0 ** (known.high - known.low) > KNOWN_RATIO
     if wide or known.answers < KNOWN_ANSWERS:
         return ""
-    here, finest, coarsest = (_step(known, log) for log in (known.mean, known.low, known.high))
+    level = level_of(known)
+    if level < 0.0:
+        # Coarser than every step that is asked: there is no figure to tell.
+        return ""
+    if level > 1.0:
+        return f"{_here(title, unit, where, known.mean, known)}, as fine as it is asked."
+    finest, coarsest = (_step(known, log) for log in (known.low, known.high))
     low, high = sorted((finest, coarsest))
-    return (
-        f"You {phrase.format(measure_words(here, unit))} in {where} "
-        f"({_figure(low)} to {_figure(high)})."
-    )
+    here = _here(title, unit, where, known.mean, known)
+    return f"{here} ({measure_words(low, '')} to {measure_words(high, '')})."
 
 
 class Change(NamedTuple):
@@ -95,13 +99,22 @@ def _change(measured: Sequence[Measured], today: date) -> Change | None:
 
 
 def _changed(
-    phrase: str, unit: str, where: str, change: Change, scale: Measured, today: date
+    title: str, unit: str, where: str, change: Change, scale: Measured, today: date
 ) -> str:
-    only = "" if change.now < change.before else "only "
-    figure = phrase.format(only + measure_words(_step(scale, change.now), unit))
+    now = "now " if change.now < change.before else "now only "
     days = (today - change.since).days
     ago = "last month" if 21 <= days <= 45 else ago_words(change.since, today)
-    return f"You now {figure} {where}; {ago} {_figure(_step(scale, change.before))}."
+    then = measure_words(_step(scale, change.before), "")
+    return f"{_here(title, unit, where, change.now, scale, now)}; {ago} {then}."
+
+
+def _here(title: str, unit: str, where: str, log: float, scale: Measured, now: str = "") -> str:
+    """How fine the eye is, in words; a drill whose unit has no words of its own is named."""
+    figure = measure_words(_step(scale, log), unit)
+    if unit in _WORDS:
+        verb, to = _WORDS[unit]
+        return f"You {now}{verb} {to} {figure} in {where}"
+    return f"“{title.rstrip('?')}” in {where}: {now}right down to {figure}"
 
 
 def earlier(measured: Measured, today: date) -> Mark | None:
@@ -110,17 +123,8 @@ def earlier(measured: Measured, today: date) -> Mark | None:
     return min(fit, key=lambda mark: abs((today - mark.day).days - WANTED), default=None)
 
 
-def _other(title: str) -> str:
-    """What a threshold says whose unit stands in no phrase: its drill is named."""
-    return f"are right to {{}} at “{title.rstrip('?')}”"
-
-
 def _step(measured: Measured, log: float) -> float:
     """The step of a log intensity, held to the range that can be asked."""
     easiest, hardest = measured.steps
     step = 10.0**log if easiest > hardest else 10.0**-log
     return float(min(max(step, min(measured.steps)), max(measured.steps)))
-
-
-def _figure(step: float) -> str:
-    return measure_words(step, "")

@@ -49,7 +49,7 @@ def _weak_words(state: SkillState, facts: KindFacts, usual: float | None) -> str
 def measure_words(step: float, unit: str) -> str:
     """A step with its unit, to two figures: "ΔL* 4.2", "0.25 wheel steps"."""
     figure = f"{step:.2g}" if step < 10 else f"{step:.0f}"
-    if unit.startswith("Δ"):
+    if unit.startswith("Δ") or "*" in unit:
         return f"{unit} {figure}"
     return f"{figure} {unit}".strip()
 

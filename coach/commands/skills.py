@@ -1,0 +1,45 @@
+"""``coach skills``: every skill with its threshold, memory, due day and tries."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from drills.errors import InputError, plain
+
+
+@click.command("skills")
+@click.option("--json", "as_json", is_flag=True, help="All figures as one JSON object.")
+def command(as_json: bool) -> None:
+    """List every skill: how fine you see, what is still held, when it comes back.
+
+    A threshold is the smallest step you see four times in five: smaller is
+    finer. Nothing in the record is changed.
+    """
+    from coach.desk import local_now
+    from coach.home import record_path
+    from coach.skilltable import as_json as to_json
+    from coach.skilltable import lines, skill_figures
+    from scores.offers import offers_from_json
+    from scores.record import Record
+    from scores.trouble import FAILURES, reason
+    from scores.when import practice_day
+
+    now = local_now()
+    path = record_path()
+    record = Record.open(path, create=False)
+    try:
+        kept = record.setting("offers")
+        # Kept by an older coach they may lack a new drill, but they name what is asked.
+        offers = offers_from_json(kept.get("offers")) if isinstance(kept, dict) else None
+        figures = skill_figures(record.skills(), offers, now)
+    except FAILURES as error:
+        raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
+    finally:
+        record.close()
+    if as_json:
+        click.echo(json.dumps(to_json(figures), ensure_ascii=False))
+    else:
+        for line in lines(figures, practice_day(now)):
+            click.echo(line)
