@@ -154,9 +154,14 @@ def retrievability(state: SkillState, at: datetime) -> float:
 
     0 for a skill never met. FSRS-6's power curve over whole practice days.
     """
+    return retrievability_on(state, practice_day(at))
+
+
+def retrievability_on(state: SkillState, day: date) -> float:
+    """The same for a practice day."""
     if state.stability is None or state.reviewed is None:
         return 0.0
-    days = max(0, (practice_day(at) - state.reviewed).days)
+    days = max(0, (day - state.reviewed).days)
     return float((1 + _FACTOR * days / state.stability) ** _DECAY)
 
 
@@ -165,7 +170,11 @@ def is_due(state: SkillState, at: datetime) -> bool:
 
     So does one last seen on a day still to come: the clock had been ahead.
     """
-    day = practice_day(at)
+    return is_due_on(state, practice_day(at))
+
+
+def is_due_on(state: SkillState, day: date) -> bool:
+    """The same for a practice day."""
     if state.due is None or state.reviewed is None:
         return False
     ahead = (state.reviewed - day).days > ZONE_SLACK_DAYS and day >= PLAUSIBLE[0]

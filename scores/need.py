@@ -26,11 +26,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Mapping
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal, NamedTuple
 
 from scores.measured import lately, level_of, range_log, spread_on
-from scores.memory import DESIRED_RETENTION, SkillState, is_due, retrievability
+from scores.memory import DESIRED_RETENTION, SkillState, is_due_on, retrievability_on
 from scores.offers import Offers
 from scores.when import practice_day
 from scores.words import skill_name
@@ -39,12 +39,14 @@ Reason = Literal["due", "weak", "new", "unsure", "practice"]
 
 TARGET = 1.0
 """The level practice aims at, unless a setting says otherwise: the kind's hardest step."""
-PER_LEVEL = 0.15
+PER_LEVEL = 0.05
 """How much more a skill counts a whole level under the target (tuned)."""
 DOUBT = 0.5
 """Standard deviations taken from the level of a skill (tuned)."""
-LOWEST_SHARE, LOWEST = 1 / 8, 1.15
+LOWEST_SHARE, LOWEST = 1 / 8, 1.3
 """Share of the skills that count as the weakest, and times that they count more (tuned)."""
+APART = 0.02
+"""Levels under the middle skill from which one can count as weak."""
 COST_POWER = 0.7
 """Power of the seconds: time counts, but a slow kind is not starved for it (tuned)."""
 BUILDS = 12.0
@@ -127,6 +129,7 @@ def needs(
     target: float = TARGET,
 ) -> list[Need]:
     """Every skill that can be asked, in the order of the offers. ``cost`` is seconds by kind."""
+    day = practice_day(now)
     stand = standings(skills, offers, now)
     lowest = _lowest(stand, target)
     levels = sorted(here.level for here in stand.values())
@@ -139,39 +142,46 @@ def needs(
         if skill in lowest:
             weakness *= LOWEST
         built = 1.0 - math.exp(-here.late / BUILDS)
-        gain = 1.0 - built * _held(state, now, retention)
+        gain = 1.0 - built * _held(state, day, retention)
         behind = skill in lowest and here.level + here.sd / 2 < middle
-        reason = _reason(state, here, behind, now)
+        reason = _reason(state, here, behind, day)
         value = weakness * gain / cost[kind] ** COST_POWER
         made.append(Need(value, reason, skill, kind, region))
     return made
 
 
-def _held(state: SkillState | None, now: datetime, retention: float) -> float:
+def _held(state: SkillState | None, day: date, retention: float) -> float:
     if state is None or not state.tries:
         return 0.0
-    if is_due(state, now) and state.reviewed is not None and state.reviewed > practice_day(now):
+    if is_due_on(state, day) and state.reviewed is not None and state.reviewed > day:
         # Dated ahead by a clock that was wrong: its memory says nothing.
         return 0.0
-    left = retrievability(state, now)
+    left = retrievability_on(state, day)
     return float(left ** (math.log(HELD_WHEN_DUE) / math.log(retention)))
 
 
 def _lowest(stand: Mapping[str, Standing], target: float) -> Collection[str]:
-    """The weakest skills by their measure, as far as they lie under the target."""
-    ordered = sorted(stand, key=lambda skill: (stand[skill].level, skill))
-    count = round(LOWEST_SHARE * len(ordered))
-    return {skill for skill in ordered[:count] if stand[skill].level < target}
+    """The weakest skills, as far as they lie under the target and under the middle one."""
+    held_low = {skill: here.level - DOUBT * here.sd for skill, here in stand.items()}
+    ordered = sorted(held_low, key=lambda skill: (held_low[skill], skill))
+    if not ordered:
+        return ()
+    bound = held_low[ordered[len(ordered) // 2]] - APART
+    return {
+        skill
+        for skill in ordered[: round(LOWEST_SHARE * len(ordered))]
+        if stand[skill].level < target and held_low[skill] < bound
+    }
 
 
-def _reason(state: SkillState | None, here: Standing, behind: bool, now: datetime) -> Reason:
+def _reason(state: SkillState | None, here: Standing, behind: bool, day: date) -> Reason:
     if state is None or not state.tries:
         return "new"
     if state.tries >= WEAK_TRIES:
         struggling = state.measured is None and state.mean_score < WEAK_SCORE
         if struggling or (behind and state.measured is not None):
             return "weak"
-    if is_due(state, now):
+    if is_due_on(state, day):
         return "due"
     unsure = state.measured is not None and here.late < UNSURE_ANSWERS
     return "unsure" if unsure else "practice"
@@ -188,6 +198,7 @@ def new_quota(
     states = [skills[skill] for skill in offers.skills if skill in skills]
     if len(states) < FIRST_SKILLS:
         return len(offers.pairs)
-    due = sum(cost[state.kind] for state in states if is_due(state, now))
+    day = practice_day(now)
+    due = sum(cost[state.kind] for state in states if is_due_on(state, day))
     room = max(NEW_LEAST, 1.0 - due / budget) if budget > 0 else NEW_LEAST
     return max(1, round(NEW_PER_TEN_MINUTES * budget / 600.0 * room))

@@ -33,8 +33,8 @@ SLOPES: tuple[tuple[float, float], ...] = ((1.2, 0.3), (2.2, 0.4), (3.8, 0.3))
 LAPSES: tuple[tuple[float, float], ...] = ((0.015, 0.65), (0.07, 0.35))
 """Lapse rates δ with their prior weights: a steady learner, a distracted one (our estimate)."""
 
-SPACING = 0.045
-"""Wanted distance between thresholds of the grid, in log10 (about 11 %)."""
+SPACING = 0.055
+"""Wanted distance between thresholds of the grid, in log10 (about 14 %)."""
 MOST_BETWEEN = 64
 BEYOND_HARDEST, BEYOND_EASIEST = 0.36, 0.30
 """How far the grid runs past the steps that can be asked, in log10: an eye may be

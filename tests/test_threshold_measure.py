@@ -171,7 +171,7 @@ def test_a_new_skill_begins_near_its_kindred_and_more_narrowly() -> None:
     alone = begun(steps, chance)
     assert fine[0].mean < new.mean < alone.mean
     assert new.mean - fine[0].mean < 0.5 * (alone.mean - fine[0].mean)
-    assert new.sd < 0.8 * alone.sd
+    assert new.sd < 0.85 * alone.sd
     scale = scale_of(steps, chance)
     assert scale is not None
     assert prior_of(scale, fine) == prior_of(scale, list(reversed(fine)))
