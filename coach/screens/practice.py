@@ -196,8 +196,7 @@ class PracticeScreen(Screen[None]):
         assert self.question is not None
         self.outcome = self.session.answered(self.question, self.replies)
         reveal = self.outcome.reveal
-        measure = getattr(self.outcome, "measure", "")
-        why = "; ".join(filter(None, (self._why, measure)))
+        why = "; ".join(filter(None, (self._why, self.outcome.measure)))
         self.query_one("#why", Static).update(why)
         self.query_one("#verdict", Static).update(self.outcome.grade.verdict)
         self.query_one(Results).reveal = reveal
