@@ -7,7 +7,7 @@ from itertools import permutations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, reject, settings
 from hypothesis import strategies as st
 
 from drills.colour.difference import delta_e00
@@ -26,7 +26,11 @@ REGIONS = st.sampled_from(FAMILIES)
 
 
 def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, Data]:
-    question = draw(KIND, palette_of(name), region, step, seed)
+    try:
+        question = draw(KIND, palette_of(name), region, step, seed)
+    except CannotAskError:
+        # One in some thousands is refused; tests/test_kinds.py holds the share.
+        reject()
     assert isinstance(question.data, Data)
     return question, question.data
 
@@ -44,6 +48,7 @@ def whole_row(question: Question, data: Data) -> np.ndarray:
 
 
 @given(SETS, REGIONS, STEPS, SEEDS)
+@example("120", "orange", 0.109375, 12356962)
 @settings(max_examples=60, deadline=None)
 def test_the_row_goes_one_way_round_the_wheel_in_steps_like_the_one_asked(
     name: str, region: str, step: float, seed: int

@@ -102,6 +102,9 @@ class FillTheRow:
         way = rng.choice((1.0, -1.0))
         row = _told_apart(pool, brightest, way * spacing, way * easiest)
         if row is None:
+            # Widened until its hues are told apart, each left the screen: a duller one may not.
+            row = _told_apart(pool, drawn[:TRIES], way * spacing, way * easiest)
+        if row is None:
             raise CannotAskError(f"no row through {region} here has hues that can be told apart")
         along = _along(row, way)
         listed = list(range(1, 6))
