@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from coach.desk import Desk, Ready
     from decks.deck import Deck
     from drills.pencils.pencil import PencilSet
+    from scores.offers import Offers
 
 
 PLACES = {
@@ -93,22 +94,27 @@ class CoachApp(App[None]):
 
         try:
             pencils = None if self.desk.newcomer else self.desk.pencil_set()
-            self._make_ready(pencils, self.desk.decks())
+            self._make_ready(pencils, self.desk.decks(), self.desk.offers_kept())
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
 
     @work(thread=True, exclusive=True, exit_on_error=False)
-    def _make_ready(self, pencil_set: PencilSet | None, decks: tuple[Deck, ...]) -> Ready | None:
-        from coach.desk import ready
+    def _make_ready(
+        self, pencil_set: PencilSet | None, decks: tuple[Deck, ...], offers: Offers | None
+    ) -> Ready | None:
+        from coach.desk import ready, warmed
         from drills.pencils.sets import demo_set
 
-        made = ready(pencil_set or demo_set(), decks)
-        made.palette.pool  # noqa: B018  made here, so that the first question needn't wait
+        if pencil_set is None:
+            # A newcomer may choose any set: only what every set takes is loaded.
+            warmed(demo_set())
+            return None
+        made = ready(pencil_set, decks, offers)
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.
         gc.collect()
         gc.freeze()
-        return made if pencil_set else None
+        return made
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:

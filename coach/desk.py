@@ -130,6 +130,12 @@ class Desk:
 
         return tuple(decks_in(self.record))
 
+    def offers_kept(self) -> Offers | None:
+        """What the set in use offers, as kept from an earlier start."""
+        if self._pencils is None:
+            return None
+        return kept_offers(self.record.settings(), self._pencils.fingerprint)
+
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""
         self.ready_for = ready
@@ -214,14 +220,29 @@ class Desk:
         return session
 
 
-def ready(pencil_set: PencilSet, decks: Sequence[Deck] = ()) -> Ready:
-    """Make pencils and decks ready to drill with. Knows no record, so a thread may run it."""
+def ready(pencil_set: PencilSet, decks: Sequence[Deck] = (), offers: Offers | None = None) -> Ready:
+    """Make pencils and decks ready to drill with. Knows no record, so a thread may run it.
+
+    ``offers`` are the ones kept for this set, where they are: working them out
+    asks every kind for a question of every region.
+    """
+    from drills.kinds import all_kinds
+
+    palette = warmed(pencil_set)
+    kinds = all_kinds()
+    found = work_out_offers(palette, kinds) if offers is None else offers
+    return Ready(palette, kinds, found, _decks(palette, kinds, decks))
+
+
+def warmed(pencil_set: PencilSet) -> Palette:
+    """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
+    all_kinds()
     palette = prepare(pencil_set)
-    kinds = all_kinds()
-    return Ready(palette, kinds, work_out_offers(palette, kinds), _decks(palette, kinds, decks))
+    palette.pool  # noqa: B018  mixed when first looked at
+    return palette
 
 
 def _decks(

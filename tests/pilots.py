@@ -28,6 +28,7 @@ from drills.kinds import all_kinds
 from drills.kinds.protocol import Ask, Lab, Reveal, Swatch
 from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import demo_set
+from scores.offers import Offers
 from scores.record import Record
 
 MORNING = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
@@ -54,9 +55,11 @@ class Hands:
 
 
 @cache
-def ready_once(pencils: PencilSet, decks: tuple[Deck, ...] = ()) -> Ready:
+def ready_once(
+    pencils: PencilSet, decks: tuple[Deck, ...] = (), offers: Offers | None = None
+) -> Ready:
     """A set made ready, once for all tests."""
-    return ready(pencils, decks)
+    return ready(pencils, decks, offers)
 
 
 class TableApp(CoachApp):

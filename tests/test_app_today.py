@@ -189,3 +189,21 @@ async def test_a_session_stopped_before_an_answer_says_that_nothing_has_changed(
         await pilot.pause()
         assert not isinstance(app.screen, PracticeScreen)
         assert "Nothing was answered" in shown(app)
+
+
+async def test_what_a_set_offers_is_worked_out_once_and_not_at_every_start(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = table(tmp_path)
+    offered = first.desk.ready_for.offers  # type: ignore[union-attr]
+    first.desk.record.close()
+
+    def never(*given: object) -> None:
+        raise AssertionError("the offers kept would have served")
+
+    monkeypatch.setattr("coach.desk.work_out_offers", never)
+    later = CoachApp(new_desk(tmp_path))
+    async with later.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: later.desk.ready_for is not None)
+        assert later.desk.ready_for is not None
+        assert later.desk.ready_for.offers == offered
