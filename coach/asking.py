@@ -40,7 +40,7 @@ def ask_for(
     from drills.kinds import draw
     from drills.kinds.protocol import CannotAskError
 
-    step = _wanted(kind, skill_name(kind.name, region), skills, day)
+    step = wanted_step(kind, skill_name(kind.name, region), skills, day)
     place = level(kind.steps, step)
     easier, harder = (step_at(kind.steps, place + aside) for aside in (-ASIDE, ASIDE))
     for turn, wanted in enumerate((step, step, easier, harder)):
@@ -52,7 +52,8 @@ def ask_for(
     return None
 
 
-def _wanted(kind: Kind, skill: str, skills: Mapping[str, SkillState], day: date) -> float:
+def wanted_step(kind: Kind, skill: str, skills: Mapping[str, SkillState], day: date) -> float:
+    """The step to ask a skill at on a practice day, in the kind's unit; see ``ask_for``."""
     from scores.choosing import step_to_ask
     from scores.threshold import for_kind
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from coach.asking import ASIDE, SEED_BITS, _wanted
+from coach.asking import ASIDE, SEED_BITS, wanted_step
 from coach.deckstanding import offers_json
 from coach.deckwork import Assigned
 from coach.offers import kinds_stamp
@@ -87,7 +87,7 @@ def ask_assigned(
 
     As ``coach.asking.ask_for``; None when the pencils refuse it.
     """
-    place = level(kind.steps, _wanted(kind, item.skill, skills, day))
+    place = level(kind.steps, wanted_step(kind, item.skill, skills, day))
     places = (place, place, place - ASIDE, place + ASIDE)
     return _ask(item, deck, kind, palette, places, name)
 

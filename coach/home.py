@@ -25,5 +25,5 @@ def record_path() -> Path:
 
 
 def class_path() -> Path:
-    """A teacher's class: beside the record, apart from it."""
+    """A teacher's class: beside the learner's record, apart from it."""
     return data_dir() / "class.db"

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.home import class_path
 from drills.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -174,13 +175,6 @@ def export(form: str | None, out: str, deck: str | None) -> None:
                 sys.stdout.write(text)
         else:
             _write(out, rows)
-
-
-def class_path() -> Path:
-    """Where the class is kept: beside the record, apart from it."""
-    from coach.home import data_dir
-
-    return data_dir() / "class.db"
 
 
 @contextmanager

@@ -15,7 +15,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from drills.colour.hue import _CAT16 as CAT16
+from drills.colour.hue import CAT16
 from drills.colour.spaces import in_screen_gamut, xyz_to_lab
 from drills.colour.tables import WAVELENGTHS_NM, FloatArray, weights, white
 

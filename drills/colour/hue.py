@@ -81,7 +81,7 @@ _Y_B = 20.0
 _LOWEST, _HIGHEST = 0.26, 150.0
 _C_SURROUND, _N_C = 0.69, 1.0  # average surround (CIE 248:2022, table 1)
 
-_CAT16: FloatArray = np.array(
+CAT16: FloatArray = np.array(
     [
         [0.401288, 0.650173, -0.051461],
         [-0.250268, 1.204414, 0.045854],
@@ -105,13 +105,13 @@ class _View(NamedTuple):
 @lru_cache(maxsize=1)
 def _view() -> _View:
     xyz_w = white("D50")
-    rgb_w = _CAT16 @ xyz_w
+    rgb_w = CAT16 @ xyz_w
     gains = xyz_w[1] / rgb_w  # D = 1
     k = 1 / (5 * L_A + 1)
     F_L = float(0.2 * k**4 * 5 * L_A + 0.1 * (1 - k**4) ** 2 * np.cbrt(5 * L_A))
     n = _Y_B / float(xyz_w[1])
     N_bb = 0.725 * n**-0.2
-    to_cones = (gains[:, None] * _CAT16).T
+    to_cones = (gains[:, None] * CAT16).T
     r, g, b = _compress(xyz_w @ to_cones, F_L)
     return _View(to_cones, F_L, N_bb, n, float((2 * r + g + b / 20 - 0.305) * N_bb))
 
