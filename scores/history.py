@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from scores.probe import kept_bank
 from scores.record import DayCount, Record
-from scores.trials import BLOCK_DAYS, PER_CHANCE, PER_LOG10, PROBE, block_of
+from scores.trials import BLOCK_DAYS, PER_CHANCE, PROBE, block_of
 
 MATCH_KIND = "make-the-match"
 """The drill whose error is the ΔE00 between the target and what the learner's plan makes."""
@@ -121,11 +121,6 @@ def _answers(rows: Sequence[Any], since: date) -> Answers:
         codes & 1,
     )
     return answers.between(since, date.max)
-
-
-def intensity_of(place: int) -> float:
-    """The log10 intensity of a kept place."""
-    return place / PER_LOG10
 
 
 def chance_of(code: int) -> float:

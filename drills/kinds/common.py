@@ -15,7 +15,16 @@ from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.munsell import munsell_value
 from drills.colour.spaces import lab_to_lch, screen_rgb, shown_lab, srgb_to_lab
 from drills.colour.words import NEUTRAL_BELOW, strength, strength_at
-from drills.kinds.protocol import JSON, CannotAskError, Kind, Lab, Mark
+from drills.kinds.protocol import (
+    JSON,
+    Answers,
+    CannotAskError,
+    Choice,
+    Kind,
+    Lab,
+    Mark,
+    Swatch,
+)
 from drills.layering.moves import Move, move_words
 from drills.layering.palette import Palette
 
@@ -156,6 +165,24 @@ def change_in_numbers(before: ArrayLike, after: ArrayLike) -> str:
 def listed(words: Sequence[str]) -> str:
     """Words joined as in speech: "a, b and c"."""
     return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
+LETTERS = ("A", "B", "C", "D", "E")
+"""What swatches are called where a name would give the answer away."""
+
+ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
+
+
+def lettered(labs: Sequence[Lab]) -> tuple[Choice, ...]:
+    """Swatches to choose from or to put in order, called A, B, C …"""
+    return tuple(
+        Choice(letter, letter, Swatch(lab)) for letter, lab in zip(LETTERS, labs, strict=False)
+    )
+
+
+def order_given(answers: Answers) -> tuple[int, ...]:
+    """The places of lettered swatches in the order a learner put them."""
+    return tuple(LETTERS.index(key) for key in answers[0])
 
 
 def mark_of(mine: bool, best: bool) -> Mark:

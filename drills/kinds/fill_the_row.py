@@ -20,12 +20,16 @@ from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.kinds.common import (
+    LETTERS,
+    ORDINALS,
     FloatArray,
     ShownPool,
     as_json,
     as_lab,
     askable,
     families_with,
+    lettered,
+    order_given,
     shown_pool,
     wrong_way_round,
 )
@@ -34,7 +38,6 @@ from drills.kinds.protocol import (
     Answers,
     Ask,
     CannotAskError,
-    Choice,
     Grade,
     Lab,
     Question,
@@ -44,8 +47,6 @@ from drills.kinds.protocol import (
 )
 from drills.layering.palette import Palette
 
-LETTERS = ("A", "B", "C", "D", "E")
-ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
 IN_ROW = np.arange(-3.0, 4.0)
 """The five and the two ends, in spacings from the middle."""
 LEAST_CHROMA = 10.0
@@ -137,17 +138,14 @@ class FillTheRow:
         return Ask(
             "Five are missing from the row between these two. Put them in order of hue, from the "
             "left end to the right.",
-            tuple(
-                Choice(letter, letter, Swatch(lab))
-                for letter, lab in zip(LETTERS, data.labs, strict=True)
-            ),
+            lettered(data.labs),
             (Swatch(data.ends[0], "from this"), Swatch(data.ends[1], "to this")),
             form="arrange",
         )
 
     def grade(self, question: Question, answers: Answers) -> Grade:
         data = _data(question)
-        share, widest = wrong_way_round([data.along[i] for i in _order(answers)])
+        share, widest = wrong_way_round([data.along[i] for i in order_given(answers)])
         if widest == 0.0:
             verdict = "Yes: the row runs evenly from hue to hue."
         elif share < 0.4:
@@ -163,7 +161,7 @@ class FillTheRow:
 
     def reveal(self, question: Question, answers: Answers) -> Reveal:
         data = _data(question)
-        mine = _order(answers)
+        mine = order_given(answers)
         rows = []
         for at, i in enumerate(data.order):
             family = FAMILIES[int(family_at(wheel_position(data.labs[i])))]
@@ -194,10 +192,6 @@ class FillTheRow:
 def _data(question: Question) -> Data:
     assert isinstance(question.data, Data)
     return question.data
-
-
-def _order(answers: Answers) -> tuple[int, ...]:
-    return tuple(LETTERS.index(key) for key in answers[0])
 
 
 def _way(data: Data) -> str:

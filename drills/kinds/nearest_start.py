@@ -22,11 +22,15 @@ from drills.colour.spaces import in_screen_gamut, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import strength
 from drills.kinds.common import (
+    LETTERS as ALL_LETTERS,
+)
+from drills.kinds.common import (
     FloatArray,
     IntArray,
     as_lab,
     askable,
     families_with,
+    lettered,
     made_words,
     mark_of,
     near_miss,
@@ -36,7 +40,6 @@ from drills.kinds.protocol import (
     Answers,
     Ask,
     CannotAskError,
-    Choice,
     Grade,
     Lab,
     Question,
@@ -46,7 +49,7 @@ from drills.kinds.protocol import (
 )
 from drills.layering.palette import Palette
 
-LETTERS = ("A", "B", "C", "D")
+LETTERS = ALL_LETTERS[:4]
 SAME_HUE = 0.4
 """Most wheel steps of the best from the target: less than half a family."""
 CLEARLY = 0.6
@@ -150,10 +153,7 @@ class NearestStart:
         return Ask(
             "Which of these pencils has the hue of the target, though it be lighter, darker or "
             "brighter?",
-            tuple(
-                Choice(letter, letter, Swatch(lab))
-                for letter, lab in zip(LETTERS, data.swatches, strict=True)
-            ),
+            lettered(data.swatches),
             (Swatch(data.target, "the target"),),
         )
 

@@ -18,13 +18,17 @@ import numpy as np
 from drills.colour.munsell import munsell_value
 from drills.colour.words import strength, value_word
 from drills.kinds.common import (
+    LETTERS,
+    ORDINALS,
     BoolArray,
     FloatArray,
     ShownPool,
     as_json,
     as_lab,
     askable,
+    lettered,
     made_words,
+    order_given,
     shown_pool,
     wrong_way_round,
 )
@@ -32,7 +36,6 @@ from drills.kinds.protocol import (
     Answers,
     Ask,
     CannotAskError,
-    Choice,
     Grade,
     Lab,
     Question,
@@ -42,8 +45,6 @@ from drills.kinds.protocol import (
 )
 from drills.layering.palette import Palette
 
-LETTERS = ("A", "B", "C", "D", "E")
-ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
 BANDS = ("light", "middle", "dark")
 WIDEST_GAP = 1.6
 """How many times the smallest gap another gap may be."""
@@ -144,16 +145,13 @@ class ValueOrder:
         return Ask(
             "Put these in order of value, the lightest first. Forget hue and brightness: which "
             "would be the palest grey?",
-            tuple(
-                Choice(letter, letter, Swatch(lab))
-                for letter, lab in zip(LETTERS, data.labs, strict=True)
-            ),
+            lettered(data.labs),
             form="arrange",
         )
 
     def grade(self, question: Question, answers: Answers) -> Grade:
         data = _data(question)
-        share, widest = wrong_way_round([-data.lightness[i] for i in _order(answers)])
+        share, widest = wrong_way_round([-data.lightness[i] for i in order_given(answers)])
         if widest == 0.0:
             verdict = "Yes: all five stand in order of value."
         else:
@@ -165,7 +163,7 @@ class ValueOrder:
 
     def reveal(self, question: Question, answers: Answers) -> Reveal:
         data = _data(question)
-        mine = _order(answers)
+        mine = order_given(answers)
         rows = []
         for at, i in enumerate(data.order):
             yours = "as you had it" if mine[at] == i else f"you had it {ORDINALS[mine.index(i)]}"
@@ -194,10 +192,6 @@ class ValueOrder:
 def _data(question: Question) -> Data:
     assert isinstance(question.data, Data)
     return question.data
-
-
-def _order(answers: Answers) -> tuple[int, ...]:
-    return tuple(LETTERS.index(key) for key in answers[0])
 
 
 def _greys(lightness: FloatArray) -> FloatArray:
