@@ -18,10 +18,10 @@ from textual.worker import Worker, WorkerState
 from coach.room import MIDDLE, ROOMS
 
 if TYPE_CHECKING:
-    from coach.desk import Desk, Ready
+    from coach.app_state import AppState, Ready
     from decks.deck import Deck
     from drills.pencils.pencil import PencilSet
-    from scores.offers import Offers
+    from scores.today.offers import Offers
 
 
 PLACES = {
@@ -66,9 +66,9 @@ class CoachApp(App[None]):
             super().__init__()
             self.why = why
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, app_state: AppState) -> None:
         super().__init__()
-        self.desk = desk
+        self.app_state = app_state
         # Textual loads the style of a mode's first screen, but not of a default screen.
         self.add_mode(self.DEFAULT_MODE, self.first_screen)
         for room in ROOMS:
@@ -76,11 +76,11 @@ class CoachApp(App[None]):
         self.theme = MIDDLE.name
 
     def first_screen(self) -> Screen[None]:
-        if self.desk.newcomer:
-            from coach.screens.welcome import WelcomeScreen
+        if self.app_state.newcomer:
+            from coach.screens.first_start.welcome import WelcomeScreen
 
             return WelcomeScreen()
-        from coach.screens.today import TodayScreen
+        from coach.screens.practice.today import TodayScreen
 
         return TodayScreen()
 
@@ -90,11 +90,11 @@ class CoachApp(App[None]):
 
     def make_ready(self) -> None:
         """Start making the pencils in use ready (or, before any are, load what that takes)."""
-        from drills.errors import InputError
+        from drills.basics.errors import InputError
 
         try:
-            pencils = None if self.desk.newcomer else self.desk.pencil_set()
-            self._make_ready(pencils, self.desk.decks(), self.desk.offers_kept())
+            pencils = None if self.app_state.newcomer else self.app_state.pencil_set()
+            self._make_ready(pencils, self.app_state.decks(), self.app_state.offers_kept())
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
 
@@ -102,7 +102,7 @@ class CoachApp(App[None]):
     def _make_ready(
         self, pencil_set: PencilSet | None, decks: tuple[Deck, ...], offers: Offers | None
     ) -> Ready | None:
-        from coach.desk import ready, warmed
+        from coach.app_state import ready, warmed
         from drills.pencils.sets import demo_set
 
         if pencil_set is None:
@@ -118,14 +118,14 @@ class CoachApp(App[None]):
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:
-            self.desk.keep(event.worker.result)
+            self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())
         elif event.state is WorkerState.ERROR:
             self.screen.post_message(self.PencilsFailed(str(event.worker.error)))
 
     def begin(self, retest: bool = False) -> None:
         """Start a session, or the re-test that is due; once it is over, back to today."""
-        from coach.screens.practice import PracticeScreen
+        from coach.screens.practice.question import PracticeScreen
 
         self.go(PracticeScreen(retest))
 
@@ -137,7 +137,7 @@ class CoachApp(App[None]):
             self.push_screen(screen)
 
     def show_today(self) -> None:
-        from coach.screens.today import TodayScreen
+        from coach.screens.practice.today import TodayScreen
 
         if isinstance(self.screen_stack[0], TodayScreen):
             self.pop_screen()
@@ -148,7 +148,7 @@ class CoachApp(App[None]):
         """Show one of ``PLACES`` over the present screen, unless it is that one."""
         module = import_module(f"coach.screens.{name}")
         screen = getattr(module, f"{name.capitalize()}Screen")
-        if not isinstance(self.screen, screen) and not self.desk.newcomer:
+        if not isinstance(self.screen, screen) and not self.app_state.newcomer:
             self.push_screen(screen())
 
     def action_help(self) -> None:

@@ -13,7 +13,7 @@ from importlib import import_module
 import click
 
 import coach.commands
-from drills.errors import InputError
+from drills.basics.errors import InputError
 
 
 class Commands(click.Group):

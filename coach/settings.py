@@ -9,13 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from scores.record import Record
-from scores.words import region_words, skill_name
+from scores.record.record import Record
+from scores.skill.skill_words import region_words, skill_name
 
 if TYPE_CHECKING:
+    from drills.basics.json_values import JSON
     from drills.colour.vision import Vision
-    from scores.jsons import JSON
-    from scores.offers import Offers
+    from scores.today.offers import Offers
 
 VISIONS: tuple[Vision, ...] = ("usual", "red-weak", "green-weak", "blue-weak")
 RETENTIONS = (0.8, 0.85, 0.9, 0.95)

@@ -26,12 +26,12 @@ def open_app() -> None:
         sys.exit(2)
     depth = colour_depth()
     from coach.app import CoachApp
-    from coach.desk import Desk, local_now
+    from coach.app_state import AppState, local_now
     from coach.home import record_path
-    from scores.record import Record
+    from scores.record.record import Record
 
     record, notice = Record.open_or_set_aside(record_path(), local_now())
-    app = CoachApp(Desk(record, depth, notice=notice.text if notice else ""))
+    app = CoachApp(AppState(record, depth, notice=notice.text if notice else ""))
     try:
         asyncio.run(_run(app))
     finally:

@@ -11,7 +11,7 @@ import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 
 @dataclass(frozen=True)

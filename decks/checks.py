@@ -10,8 +10,9 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import TypeVar
 
-from decks import limits
+from decks import deck_limits as limits
 from decks.deck import Deck, Target
+from decks.deck_pencils import pencils_of
 from decks.fields import (
     FaultError,
     as_day,
@@ -22,11 +23,10 @@ from decks.fields import (
     as_whole,
     as_word,
 )
-from decks.known import families, is_region, kind_names, kind_of, meant, region_names
-from decks.lines import Path, line_for
-from decks.pencils import pencils_of
 from decks.problems import Problem
-from drills.errors import plain
+from decks.toml_lines import Path, line_for
+from decks.vocabulary import families, is_region, kind_names, kind_of, meant, region_names
+from drills.basics.errors import plain
 
 T = TypeVar("T")
 
@@ -179,7 +179,7 @@ class _Checker:
         return found
 
     def _targets(self, kinds: tuple[str, ...]) -> tuple[Target, ...]:
-        from drills.kinds.given import asks_about_given
+        from drills.questions.given_colour import asks_about_given
 
         if "targets" not in self.said:
             return ()

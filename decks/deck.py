@@ -7,7 +7,7 @@ import json
 from dataclasses import dataclass
 from datetime import date
 
-from decks.limits import FORMAT
+from decks.deck_limits import FORMAT
 
 Lab = tuple[float, float, float]
 """CIE 1976 L*a*b* under D50 for the CIE 1931 2° observer."""

@@ -6,8 +6,8 @@ import math
 import re
 from datetime import date, datetime
 
-from decks import limits
-from drills.errors import plain
+from decks import deck_limits as limits
+from drills.basics.errors import plain
 
 _WORD = re.compile(r"[a-z][a-z0-9_-]*(?: [a-z0-9_-]+)*")
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 
-from decks import limits
+from decks import deck_limits as limits
 from decks.deck import Deck
-from decks.pencils import set_inside, tables_of
-from decks.read import read_deck
-from drills.errors import InputError
+from decks.deck_file import read_deck
+from decks.deck_pencils import set_inside, tables_of
+from drills.basics.errors import InputError
 from drills.pencils.file import to_csv
 from drills.pencils.pencil import PencilSet
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 
 @dataclass(frozen=True, order=True)

@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 
 from decks.deck import Deck
-from decks.read import load_deck
+from decks.deck_file import load_deck
 
 FOLDER = Path(__file__).parent / "starters"
 

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from decks.deck import Target
 from decks.fields import FaultError
-from drills.errors import InputError
+from drills.basics.errors import InputError
 
 
 def target_of(name: str, colour: str) -> Target:
     """The target of a name and a colour as written. Raises FaultError."""
     from drills.colour.parse import parse_colour
     from drills.colour.spaces import in_screen_gamut
-    from drills.kinds.given import region_of
+    from drills.questions.given_colour import region_of
 
     try:
         lab = parse_colour(colour)

@@ -17,8 +17,8 @@ from typing import TYPE_CHECKING, Any
 from decks.deck import Deck, Target
 
 if TYPE_CHECKING:
-    from drills.kinds.protocol import Kind
     from drills.layering.palette import Palette
+    from drills.questions.protocol import Kind
 
 TRIES = 3
 
@@ -61,7 +61,7 @@ def tasks_of(
 
 def work_out_tasks(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> tuple[Task, ...]:
     """The tasks that really give a question with these pencils. Takes seconds at worst."""
-    from drills.kinds.given import asks_about_given
+    from drills.questions.given_colour import asks_about_given
 
     able = {name for name, kind in kinds.items() if asks_about_given(kind)}
     mine = [name for name in deck.kinds if name in kinds]
@@ -76,8 +76,8 @@ def target_named(deck: Deck, name: str) -> Target | None:
 
 
 def _can_ask(deck: Deck, task: Task, palette: Palette, kinds: Mapping[str, Kind]) -> bool:
-    from drills.kinds.given import asks_about_given, draw_for
-    from drills.kinds.protocol import CannotAskError
+    from drills.questions.given_colour import asks_about_given, draw_for
+    from drills.questions.protocol import CannotAskError
 
     kind, target = kinds.get(task.kind), target_named(deck, task.target)
     if kind is None or target is None or not asks_about_given(kind):

@@ -10,8 +10,8 @@ from datetime import UTC, datetime, timedelta
 from itertools import count
 from pathlib import Path
 
-from coach.session import Session
-from scores.record import Record
+from coach.session.session import Session
+from scores.record.record import Record
 from tests.fake_kinds import PALETTE, kinds, truth
 
 

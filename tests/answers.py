@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from scores.attempt import Attempt, attempt_id
+from scores.record.attempt import Attempt, attempt_id
 
 START = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 """A Monday morning."""

@@ -8,11 +8,11 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from scores.attempt import Attempt
-from scores.classbook import ClassBook
-from scores.classfile import Results, read_results
-from scores.classtables import STUDENT_TABLES
-from scores.share import DeckNamed, share
+from scores.classes.store import ClassBook
+from scores.classes.store_tables import STUDENT_TABLES
+from scores.exchange.results_read import Results, read_results
+from scores.exchange.results_written import DeckNamed, share
+from scores.record.attempt import Attempt
 from tests.answers import START, answer
 
 DECK = DeckNamed("d" * 64, "Greens", "A. Teacher", 6, 3, date(2026, 3, 9), 0.7)

@@ -18,18 +18,18 @@ from rich.style import Style
 from textual.pilot import Pilot
 
 from coach.app import CoachApp
-from coach.desk import Desk, Ready, ready
-from coach.screens.practice import PracticeScreen
+from coach.app_state import AppState, Ready, ready
+from coach.screens.practice.question import PracticeScreen
 from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for
 from decks.deck import Deck
 from drills.colour.spaces import screen_rgb
 from drills.kinds import all_kinds
-from drills.kinds.protocol import Ask, Lab, Reveal, Swatch
 from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import demo_set
-from scores.offers import Offers
-from scores.record import Record
+from drills.questions.protocol import Ask, Lab, Reveal, Swatch
+from scores.record.record import Record
+from scores.today.offers import Offers
 
 MORNING = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
 TRUE_COLOUR = ColourDepth(True, "24-bit colour, so swatches are shown as they are")
@@ -66,7 +66,7 @@ class TableApp(CoachApp):
     """The app, but a set that is ready is not made ready again."""
 
     def make_ready(self) -> None:
-        if self.desk.ready_for is None:
+        if self.app_state.ready_for is None:
             super().make_ready()
 
 
@@ -76,11 +76,11 @@ def new_desk(
     timer: Callable[[], float] | None = None,
     seed: int = 1,
     notice: str = "",
-) -> Desk:
-    """The desk of someone who has never been here."""
+) -> AppState:
+    """The app's state of someone who has never been here."""
     record = Record.open(folder / "record.db")
     seeds = itertools.count(seed).__next__
-    return Desk(record, depth, lambda: MORNING, timer or Hands(), seeds, notice)
+    return AppState(record, depth, lambda: MORNING, timer or Hands(), seeds, notice)
 
 
 def table(
@@ -94,13 +94,15 @@ def table(
     notice: str = "",
 ) -> TableApp:
     """The app of someone whose pencils are chosen and ready; only ``kinds`` (else all) are on."""
-    desk = new_desk(folder, depth, timer, seed, notice)
+    app_state = new_desk(folder, depth, timer, seed, notice)
     chosen = pencils or demo_set()
-    desk.use(chosen)
-    desk.keep(ready_once(chosen))
-    desk.record.set_setting("minutes", minutes)
-    desk.record.set_setting("kinds_off", [kind for kind in KINDS if kinds and kind not in kinds])
-    return TableApp(desk)
+    app_state.use(chosen)
+    app_state.keep(ready_once(chosen))
+    app_state.record.set_setting("minutes", minutes)
+    app_state.record.set_setting(
+        "kinds_off", [kind for kind in KINDS if kinds and kind not in kinds]
+    )
+    return TableApp(app_state)
 
 
 # What stands on the screen

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from itertools import islice, permutations
 from typing import Any
 
-from drills.kinds.protocol import Answers, Ask, Kind, Question, Reply
+from drills.questions.protocol import Answers, Ask, Kind, Question, Reply
 
 DONE: Reply = ("done",)
 LONGEST_BUILD = 14

@@ -16,7 +16,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_steps
 from drills.colour.reading import read_colour
 from drills.colour.spaces import in_screen_gamut, lab_to_lch
-from drills.kinds.protocol import Swatch
+from drills.questions.protocol import Swatch
 
 WORDS = ("undertone", "value", "chroma", "complement", "tooth", "blender", "burnish")
 """What the issue asks for by name."""

@@ -7,7 +7,7 @@ import pytest
 from click.testing import CliRunner
 
 from coach.cli import cli
-from drills.errors import InputError
+from drills.basics.errors import InputError
 from tests.pictures import FOLDER, make
 
 ROOT = Path(__file__).parent.parent

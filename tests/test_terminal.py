@@ -14,10 +14,10 @@ from pathlib import Path
 import pytest
 
 from coach.terminal import colour_depth
-from drills.errors import InputError
+from drills.basics.errors import InputError
 from drills.pencils.file import to_csv
 from drills.pencils.sets import pocket_set
-from scores.record import Record
+from scores.record.record import Record
 from tests.pilots import KINDS, MORNING, damaged_record
 
 pytest.importorskip("pty", reason="no pseudo-terminals here")
@@ -111,7 +111,7 @@ def test_told_to_end_it_gives_the_terminal_back(tmp_path: Path, name: str) -> No
 
 FAULT = """
 from coach.app import CoachApp
-from coach.screens.today import TodayScreen
+from coach.screens.practice.today import TodayScreen
 from coach.start import open_app
 
 def action_begin(self):

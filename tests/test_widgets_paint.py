@@ -24,7 +24,7 @@ from coach.widgets.paint import (
 from coach.widgets.results import lay
 from coach.widgets.timebar import bar
 from drills.colour.spaces import srgb_to_lab
-from drills.kinds.protocol import Choice, Lab, Result, Reveal, Swatch
+from drills.questions.protocol import Choice, Lab, Result, Reveal, Swatch
 
 WIDTHS = st.integers(min_value=4, max_value=90)
 WORDS = st.text(
@@ -232,7 +232,7 @@ def test_choices_called_by_a_letter_answer_to_it() -> None:
 def test_no_key_of_a_choice_has_another_use_in_practice() -> None:
     from textual.binding import Binding
 
-    from coach.screens.practice import PracticeScreen
+    from coach.screens.practice.question import PracticeScreen
 
     assert len(set(KEYS)) == len(KEYS)
     taken = set()

@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.home import class_path
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
-    from scores.classbook import ClassBook
+    from scores.classes.store import ClassBook
 
 _DECK = click.option("--deck", metavar="DECK", help="One deck only: its title or fingerprint.")
 MAX_NAMES_BYTES = 200_000
@@ -45,8 +45,8 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
     merged; the exit status is then 2. With --deck the class is given a deck:
     from then on only results of the decks given are taken.
     """
-    from coach.desk import local_now
-    from scores.classfile import load_results
+    from coach.app_state import local_now
+    from scores.exchange.results_read import load_results
 
     if not files and not decks:
         raise click.UsageError("give the files that students sent, or a --deck.")
@@ -80,7 +80,7 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
 @_DECK
 def show(deck: str | None) -> None:
     """The class in the terminal: who has not begun, students and skills by need, mix-ups."""
-    from scores.classviews import GLYPHS, mixups, overview, shade
+    from scores.classes.views import GLYPHS, mixups, overview, shade
 
     with _book() as book:
         view = overview(book, _fingerprint(book, deck))
@@ -101,8 +101,8 @@ def show(deck: str | None) -> None:
 @click.argument("file")
 def expect(file: str) -> None:
     """Read the names of the class from FILE, one a line, to see who has not begun."""
-    from drills.ordinary import read_ordinary
-    from scores.share import sound_name
+    from drills.basics.ordinary_file import read_ordinary
+    from scores.exchange.results_written import sound_name
 
     where = plain(file, 200)
     try:
@@ -146,9 +146,9 @@ def drop(student: str, yes: bool) -> None:
 @_DECK
 def report(file: str, deck: str | None) -> None:
     """Write the class report to FILE: one HTML page for the browser or the printer."""
-    from coach.classpage import page, report_of
-    from coach.commands.scores import app_version
-    from coach.desk import local_now
+    from coach.app_state import local_now
+    from coach.commands.scores.group import app_version
+    from coach.reports.class_page import page, report_of
     from drills.kinds import all_kinds
 
     titles = {name: kind.title for name, kind in all_kinds().items()}
@@ -179,7 +179,7 @@ def export(form: str | None, out: str, deck: str | None) -> None:
 
 @contextmanager
 def _book(create: bool = False) -> Iterator[ClassBook]:
-    from scores.classbook import ClassBook
+    from scores.classes.store import ClassBook
 
     book = ClassBook.open(class_path(), create=create)
     try:
@@ -189,8 +189,8 @@ def _book(create: bool = False) -> Iterator[ClassBook]:
 
 
 def _give(book: ClassBook, file: str) -> None:
-    from coach.commands.scores import named
-    from decks.read import load_deck
+    from coach.commands.scores.group import named
+    from decks.deck_file import load_deck
 
     deck = load_deck(file).sound()
     book.give_deck(named(deck))
@@ -199,7 +199,7 @@ def _give(book: ClassBook, file: str) -> None:
 
 def _fingerprint(book: ClassBook, deck: str | None) -> str:
     """The fingerprint of a deck named by title or fingerprint; empty when none is named."""
-    from scores.classviews import decks
+    from scores.classes.views import decks
 
     if deck is None:
         return ""
@@ -229,7 +229,7 @@ _COLUMNS = (
 def _csv(book: ClassBook, deck: str) -> Iterator[str]:
     import io
 
-    from scores.xapi import FAMILIES
+    from scores.exchange.xapi import FAMILIES
 
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
@@ -266,7 +266,7 @@ def _cell(text: str) -> str:
 
 
 def _xapi(book: ClassBook, deck: str) -> Iterator[str]:
-    from scores.xapi import statement_of
+    from scores.exchange.xapi import statement_of
 
     yield "["
     between = "\n"

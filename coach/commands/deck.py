@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from decks.deck import Deck
-    from decks.read import Found
-    from scores.deckshelf import DeckKept
-    from scores.record import Record
+    from decks.deck_file import Found
+    from scores.record.decks_added import DeckKept
+    from scores.record.record import Record
 
 _STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
 PREVIEW_LINES = 12
@@ -94,12 +94,12 @@ def preview(
     from coach.terminal import colour_depth, has_terminal
 
     if has_terminal() and not as_text and not every:
-        from coach.preview import open_preview
+        from coach.deck_preview import open_preview
 
         open_preview(_given(file, starter), _own_pencils(pocket), colour_depth())
         return
-    from coach.deckask import preview as questions
-    from coach.deckask import ready_deck
+    from coach.session.deck_questions import preview as questions
+    from coach.session.deck_questions import ready_deck
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
@@ -156,9 +156,9 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
     """Add a deck that came, after showing who it says it is from and what it changes."""
     from datetime import UTC, datetime
 
-    from decks.kept import to_kept
-    from scores.deckshelf import drop_deck, put_deck
-    from scores.record import NotSavedError
+    from decks.record_form import to_kept
+    from scores.record.decks_added import drop_deck, put_deck
+    from scores.record.record import NotSavedError
 
     deck = _given(file, starter)
     record = _open(create=True)
@@ -184,9 +184,9 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
 @command.command("list")
 def list_decks() -> None:
     """The decks you have added, and how far each has come."""
-    from coach.deckstanding import standing
-    from coach.desk import local_now
-    from coach.offers import kinds_stamp
+    from coach.app_state import local_now
+    from coach.session.deck_progress import standing
+    from coach.session.today_plan import kinds_stamp
 
     record = _open(create=False)
     try:
@@ -204,8 +204,8 @@ def list_decks() -> None:
 @click.argument("deck")
 def drop(deck: str) -> None:
     """Take DECK out of your decks. What you answered stays in your record."""
-    from scores.deckshelf import drop_deck
-    from scores.record import NotSavedError
+    from scores.record.decks_added import drop_deck
+    from scores.record.record import NotSavedError
 
     record = _open(create=False)
     try:
@@ -221,7 +221,7 @@ def drop(deck: str) -> None:
 @command.command("kinds")
 def kinds() -> None:
     """The drill kinds and regions that a deck may name."""
-    from decks.known import region_names
+    from decks.vocabulary import region_names
     from drills.kinds import all_kinds
 
     for name, kind in all_kinds().items():
@@ -279,7 +279,7 @@ def write_new(path: str, text: str) -> None:
 
 
 def _load(file: str) -> Found:
-    from decks.read import load_deck
+    from decks.deck_file import load_deck
 
     return load_deck(file)
 
@@ -293,8 +293,8 @@ def _given(file: str | None, starter: str | None) -> Deck:
 
 
 def _starter(name: str) -> Deck:
-    from decks.known import meant
     from decks.starters import starter, starter_names
+    from decks.vocabulary import meant
 
     if name not in starter_names():
         where = f"starter “{plain(name, 40)}”"
@@ -313,13 +313,13 @@ def _own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
 
 def _open(create: bool) -> Record:
     from coach.home import record_path
-    from scores.record import Record
+    from scores.record.record import Record
 
     return Record.open(record_path(), create=create or not record_path().exists())
 
 
 def _kept(record: Record) -> tuple[DeckKept, ...]:
-    from scores.deckshelf import decks_kept
+    from scores.record.decks_added import decks_kept
 
     return decks_kept(record)
 
@@ -347,7 +347,7 @@ def _about(deck: Deck) -> str:
 
 def _same_name(kept: DeckKept, deck: Deck) -> bool:
     """Whether a deck kept is another version of this one."""
-    from decks.kept import from_kept
+    from decks.record_form import from_kept
 
     other = from_kept(kept.content)
     return other is not None and (other.title, other.author) == (deck.title, deck.author)

@@ -16,9 +16,9 @@ def command(as_json: bool) -> None:
     Nothing is changed, and nothing private is told: no path, no name, no answer.
     The exit status is 1 where something calls for a remedy.
     """
-    from coach.checkup import BLOCKS, SIGNS, check_up
+    from coach.character_widths import measured_widths
     from coach.home import record_path
-    from coach.widths import measured_widths
+    from coach.reports.checkup import BLOCKS, SIGNS, check_up
 
     widths = {} if as_json else measured_widths(BLOCKS + SIGNS)
     report = check_up(record_path(), widths=widths)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from drills.colour.reading import Reading
@@ -61,7 +61,7 @@ def use(file: str | None, which: str | None) -> None:
 
     from coach.home import record_path
     from drills.pencils.file import to_csv
-    from scores.record import NotSavedError, Record
+    from scores.record.record import NotSavedError, Record
 
     pencil_set, _ = _prepared(file, which)
     record = Record.open(record_path())
@@ -124,7 +124,7 @@ def pencils_in_use() -> PencilSet | None:
 
     from coach.home import record_path
     from drills.pencils.file import parse_pencils
-    from scores.record import Record
+    from scores.record.record import Record
 
     if not record_path().exists():
         return None

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from drills.layering.paper import Paper
@@ -61,10 +61,10 @@ def command(
     meaning of its own. --without and --with may be given several times, and
     take a pencil's name or code.
     """
+    from coach.reports.plan_json import as_json as json_values
     from drills.colour.parse import parse_colour
     from drills.layering.palette import prepare
-    from drills.planning.asjson import as_json as json_values
-    from drills.planning.limits import Limits, find_pencils
+    from drills.planning.plan_limits import Limits, find_pencils
     from drills.planning.planner import plan
 
     text = " ".join(colour)
@@ -136,7 +136,7 @@ def _page_path(svg: str) -> Path:
 
 
 def _write_page(path: Path, found: Plan, pencils: str) -> None:
-    from drills.planning.page import svg_page
+    from coach.reports.plan_page import svg_page
 
     try:
         path.write_text(svg_page(found, pencils), encoding="utf-8")
@@ -208,7 +208,7 @@ class _Words:
 
 
 def _numbers(found: Plan) -> str:
-    from drills.planning.lamps import LAMP_WORDS
+    from drills.planning.other_light import LAMP_WORDS
 
     said = f"Predicted: ΔE00 {found.delta_e00:.1f} from the target."
     if found.moves:

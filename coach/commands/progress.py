@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 
 @click.command("progress")
@@ -32,12 +32,12 @@ def command(
     """
     if since is not None and name is not None:
         raise click.UsageError("give --since or --range, not both.")
-    from coach.desk import local_now
+    from coach.app_state import local_now
     from coach.home import record_path
-    from coach.progressfigures import figures
-    from scores.record import Record
-    from scores.trouble import FAILURES, reason
-    from scores.when import practice_day
+    from coach.reports.progress_figures import figures
+    from drills.basics.days import practice_day
+    from scores.record.failures import FAILURES, reason
+    from scores.record.record import Record
 
     now = local_now()
     first = None if since is None else _day(since, practice_day(now))
@@ -50,19 +50,19 @@ def command(
     finally:
         record.close()
     if html is not None:
-        from coach.progresspage import page
+        from coach.reports.progress_page import page
 
         _write(html, page(made))
     if svg is not None:
-        from coach.progresschart import picture
+        from coach.reports.progress_chart import picture
 
         _write(svg, picture(made))
     if as_json:
-        from coach.progressjson import figures_json
+        from coach.reports.progress_json import figures_json
 
         click.echo(json.dumps(figures_json(made), ensure_ascii=False))
     elif html is None and svg is None:
-        from coach.progresswords import page as words
+        from coach.reports.progress_words import page as words
 
         for line in words(made):
             click.echo(line)

@@ -65,8 +65,8 @@ def command(colours: tuple[str, ...], as_json: bool) -> None:
 
 
 def _parse(given: _Given) -> tuple[float, float, float] | None:
+    from drills.basics.errors import InputError
     from drills.colour.parse import parse_colour
-    from drills.errors import InputError
 
     try:
         return parse_colour(given.text)
@@ -155,8 +155,8 @@ class _Words:
         self.columns = shutil.get_terminal_size().columns if sys.stdout.isatty() else 0
 
     def __call__(self, text: str, reading: Reading) -> str:
+        from drills.basics.errors import plain
         from drills.colour.spaces import in_screen_gamut, screen_rgb
-        from drills.errors import plain
 
         L, C, h = reading.lch
         hue = "" if reading.hueless else f"   h {h:.0f}°"

@@ -6,7 +6,7 @@ import json
 
 import click
 
-from drills.errors import InputError, plain
+from drills.basics.errors import InputError, plain
 
 
 @click.command("skills")
@@ -17,14 +17,14 @@ def command(as_json: bool) -> None:
     A threshold is the smallest step you see four times in five: smaller is
     finer. Nothing in the record is changed.
     """
-    from coach.desk import local_now
+    from coach.app_state import local_now
     from coach.home import record_path
-    from coach.skilltable import as_json as to_json
-    from coach.skilltable import lines, skill_figures
-    from scores.offers import offers_from_json
-    from scores.record import Record
-    from scores.trouble import FAILURES, reason
-    from scores.when import practice_day
+    from coach.reports.skill_table import as_json as to_json
+    from coach.reports.skill_table import lines, skill_figures
+    from drills.basics.days import practice_day
+    from scores.record.failures import FAILURES, reason
+    from scores.record.record import Record
+    from scores.today.offers import offers_from_json
 
     now = local_now()
     path = record_path()

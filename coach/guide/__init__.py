@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from coach.guide.entries import ENTRIES, Entry, look_up
 
 if TYPE_CHECKING:
-    from drills.kinds.protocol import Swatch
+    from drills.questions.protocol import Swatch
 
 __all__ = ["ENTRIES", "Entry", "look_up", "shown"]
 

@@ -18,12 +18,12 @@ from drills.colour.spaces import (
     lch_to_lab,
     reflectance_to_lab,
 )
-from drills.kinds.protocol import Lab, Swatch
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette, prepare
 from drills.layering.predict import apply, predict, predict_steps, start
 from drills.layering.sheet import zone_reflectance
 from drills.pencils.sets import demo_set
+from drills.questions.protocol import Lab, Swatch
 
 DIFFERENCES = (1.0, 3.0, 10.0)
 PAIRS = (12.0, 6.0, 3.0)

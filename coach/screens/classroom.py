@@ -9,16 +9,16 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.widgets import Static
 
-from coach.screens.page import PageScreen
+from coach.screens.words_page import PageScreen
 from coach.widgets.heat import Heat
 from coach.widgets.hints import Hint, Hints
-from drills.errors import InputError
-from scores.words import skill_words
+from drills.basics.errors import InputError
+from scores.skill.skill_words import skill_words
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
-    from scores.classbook import ClassBook
-    from scores.classviews import ClassView, Mixup, Skill, SkillPage, StudentPage
+    from scores.classes.store import ClassBook
+    from scores.classes.views import ClassView, Mixup, Skill, SkillPage, StudentPage
 
 LEGEND = "█ far from it  ▓ ▒ ░ between  · as far as drills go  ? too few to tell"
 
@@ -65,8 +65,8 @@ class ClassroomScreen(Screen[None]):
 
     def on_mount(self) -> None:
         from coach.home import class_path
-        from scores.classbook import ClassBook
-        from scores.classviews import decks
+        from scores.classes.store import ClassBook
+        from scores.classes.views import decks
 
         try:
             self.book = ClassBook.open(class_path(), create=False)
@@ -82,7 +82,7 @@ class ClassroomScreen(Screen[None]):
             self.book.close()
 
     def fill(self) -> None:
-        from scores.classviews import overview
+        from scores.classes.views import overview
 
         assert self.book is not None
         self.view = overview(self.book, self.decks[self.deck])
@@ -114,7 +114,7 @@ class ClassroomScreen(Screen[None]):
         self.query_one("#cell", Static).update(f"{student.name}\n{words(skill)}: {told}")
 
     def action_student(self) -> None:
-        from scores.classviews import student_page
+        from scores.classes.views import student_page
 
         student = self.query_one(Heat).student
         if student is None or self.book is None:
@@ -124,7 +124,7 @@ class ClassroomScreen(Screen[None]):
             self.app.push_screen(PageScreen(page.line.name, student_words(page)))
 
     def action_skill(self) -> None:
-        from scores.classviews import skill_page
+        from scores.classes.views import skill_page
 
         skill = self.query_one(Heat).skill
         if skill is None or self.view is None:
@@ -134,7 +134,7 @@ class ClassroomScreen(Screen[None]):
             self.app.push_screen(PageScreen(words(skill), skill_page_words(page)))
 
     def action_mixups(self) -> None:
-        from scores.classviews import mixups
+        from scores.classes.views import mixups
 
         if self.book is not None:
             mixed = mixups(self.book, self.decks[self.deck])

@@ -57,7 +57,7 @@ class GuideScreen(Screen[None]):
     def show_entry(self, entry: Entry) -> None:
         self.query_one("#title", Static).update(f"The guide · {entry.chapter}: {entry.word}")
         scene = self.query_one(Scene)
-        scene.swatches = shown(entry) if self.app.desk.depth.true_colour else ()
+        scene.swatches = shown(entry) if self.app.app_state.depth.true_colour else ()
         scene.display = bool(scene.swatches)
         self.query_one("#says", Static).update(entry_words(entry, bool(scene.swatches)))
 

@@ -16,7 +16,7 @@ from textual.widgets import Static
 
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import block, shortened, text, wrapped
-from drills.kinds.protocol import Lab
+from drills.questions.protocol import Lab
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
@@ -135,13 +135,13 @@ class PencilsScreen(Screen[None]):
         self.fill()
 
     def fill(self) -> None:
-        desk = self.app.desk
-        if desk.ready_for is None:
-            self.query_one("#name", Static).update(f"{desk.pencils_name}: sharpening…")
+        app_state = self.app.app_state
+        if app_state.ready_for is None:
+            self.query_one("#name", Static).update(f"{app_state.pencils_name}: sharpening…")
             return
-        palette = desk.ready_for.palette
-        self.query_one("#name", Static).update(f"{desk.pencils_name}: {len(palette)} pencils")
-        self.query_one(PencilList).show(pencil_lines(palette), desk.depth.true_colour)
+        palette = app_state.ready_for.palette
+        self.query_one("#name", Static).update(f"{app_state.pencils_name}: {len(palette)} pencils")
+        self.query_one(PencilList).show(pencil_lines(palette), app_state.depth.true_colour)
 
     def action_back(self) -> None:
         self.dismiss()
@@ -149,12 +149,12 @@ class PencilsScreen(Screen[None]):
     def action_take(self, which: str) -> None:
         from drills.pencils.sets import demo_set, pocket_set
 
-        self.app.desk.use(demo_set() if which == "demo" else pocket_set())
-        self.query_one("#trouble", Static).update(self.app.desk.notice)
+        self.app.app_state.use(demo_set() if which == "demo" else pocket_set())
+        self.query_one("#trouble", Static).update(self.app.app_state.notice)
         self._changed(True)
 
     def action_file(self) -> None:
-        from coach.screens.pencil_file import PencilFileScreen
+        from coach.screens.first_start.pencil_file import PencilFileScreen
 
         self.app.push_screen(PencilFileScreen(), self._changed)
 

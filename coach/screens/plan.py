@@ -16,8 +16,8 @@ from textual.widgets import Input, Static
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
-from drills.errors import InputError
-from drills.kinds.protocol import Lab, Swatch
+from drills.basics.errors import InputError
+from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
@@ -148,7 +148,7 @@ class PlanScreen(Screen[None]):
 
     def aim(self, target: Lab) -> None:
         """Plan for a target."""
-        if self.app.desk.ready_for is None:
+        if self.app.app_state.ready_for is None:
             self._say("The pencils are still being sharpened: try again in a moment.")
             return
         self._say("Planning…")
@@ -158,7 +158,7 @@ class PlanScreen(Screen[None]):
     def _work_out(self, target: Lab) -> None:
         from drills.planning.planner import plan
 
-        made = self.app.desk.ready_for
+        made = self.app.app_state.ready_for
         assert made is not None
         try:
             found = plan(made.palette, target)
@@ -179,7 +179,7 @@ class PlanScreen(Screen[None]):
         self.query_one(Input).focus()
 
     def action_surprise(self) -> None:
-        made = self.app.desk.ready_for
+        made = self.app.app_state.ready_for
         if made is not None:
             pool = made.palette.pool
             L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
@@ -203,7 +203,7 @@ class PlanScreen(Screen[None]):
         """Try every other pencil in the marked move's place."""
         from coach.screens.swap import SwapScreen
 
-        made = self.app.desk.ready_for
+        made = self.app.app_state.ready_for
         if not self.routes or made is None or self.plan is None:
             return
         route = self.routes[self.route]
@@ -219,7 +219,7 @@ class PlanScreen(Screen[None]):
         from drills.layering.moves import move_words
         from drills.planning.planner import evaluate
 
-        made = self.app.desk.ready_for
+        made = self.app.app_state.ready_for
         if pencil is None or made is None or self.plan is None:
             return
         old = self.routes[self.route]
@@ -274,7 +274,7 @@ class PlanScreen(Screen[None]):
         self._say("\n".join(told))
 
     def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
-        if not self.app.desk.depth.true_colour:
+        if not self.app.app_state.depth.true_colour:
             return ()
         paper = self._paper() if now is None else now
         note = " (beyond the screen)" if beyond_screen(target) else ""
@@ -283,7 +283,7 @@ class PlanScreen(Screen[None]):
     def _paper(self) -> Lab:
         from drills.colour.spaces import reflectance_to_lab
 
-        made = self.app.desk.ready_for
+        made = self.app.app_state.ready_for
         assert made is not None
         L, a, b = reflectance_to_lab(made.palette.paper.reflectance).tolist()
         return (L, a, b)

@@ -14,8 +14,8 @@ from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
-    from scores.history import History
-    from scores.progress_span import RangeName
+    from scores.progress.answers import History
+    from scores.progress.span import RangeName
 
 SECTIONS = {
     "1": "Below,",
@@ -70,15 +70,15 @@ class ProgressScreen(Screen[None]):
         self.fill()
 
     def fill(self) -> None:
-        from coach.progressfigures import figures
-        from coach.progresswords import page
-        from scores.history import read_history
-        from scores.trouble import FAILURES, reason
+        from coach.reports.progress_figures import figures
+        from coach.reports.progress_words import page
+        from scores.progress.answers import read_history
+        from scores.record.failures import FAILURES, reason
 
-        desk = self.app.desk
+        app_state = self.app.app_state
         try:
-            self._history = self._history or read_history(desk.record)
-            made = figures(desk.record, desk.clock(), self.range, history=self._history)
+            self._history = self._history or read_history(app_state.record)
+            made = figures(app_state.record, app_state.clock(), self.range, history=self._history)
         except FAILURES as error:
             self.query_one("#page", Static).update(f"The record: {reason(error)}. coach doctor")
             return

@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 
 from coach.settings import all_settings, turn, withheld_words
 from coach.widgets.hints import Hint, Hints
-from scores.record import NotSavedError
+from scores.record.record import NotSavedError
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
@@ -48,7 +48,7 @@ class SettingsScreen(Screen[None]):
 
     def fill(self) -> None:
         options = self.query_one(OptionList)
-        made = self.app.desk.ready_for
+        made = self.app.app_state.ready_for
         if made is None:
             self.query_one("#trouble", Static).update("The pencils are still being sharpened.")
             return
@@ -56,21 +56,21 @@ class SettingsScreen(Screen[None]):
         options.clear_options()
         options.add_options(
             Option(f"{set_cell_size(one.words, 44)} {one.state}", id=one.key)
-            for one in all_settings(self.app.desk.record, made.offers)
+            for one in all_settings(self.app.app_state.record, made.offers)
         )
         options.highlighted = min(at, options.option_count - 1)
-        withheld = withheld_words(self.app.desk.record, made.offers)
+        withheld = withheld_words(self.app.app_state.record, made.offers)
         self.query_one("#trouble", Static).update(f"{ABOUT}\n{withheld}".rstrip())
 
     def on_coach_app_pencils_ready(self) -> None:
         self.fill()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        made = self.app.desk.ready_for
+        made = self.app.app_state.ready_for
         if made is None or event.option_id is None:
             return
         try:
-            turn(self.app.desk.record, event.option_id, made.offers)
+            turn(self.app.app_state.record, event.option_id, made.offers)
         except NotSavedError as error:
             self.query_one("#trouble", Static).update(f"Not kept: {error}")
         else:

@@ -14,9 +14,9 @@ from textual.widgets.option_list import Option
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
-    from drills.kinds.protocol import Lab
     from drills.layering.moves import Move
     from drills.layering.palette import Palette
+    from drills.questions.protocol import Lab
 
 
 class SwapScreen(Screen["int | None"]):

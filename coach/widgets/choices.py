@@ -18,7 +18,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from coach.widgets.paint import block, shortened, swatch_row, text, wrapped
-from drills.kinds.protocol import Ask, Choice, Reply
+from drills.questions.protocol import Ask, Choice, Reply
 
 KEYS = "123456789abcefghijkmorstuvwxyz"
 """A key for each choice; letters with another use on the practice screen are left out."""

@@ -15,7 +15,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from coach.widgets.paint import text
-from scores.classviews import GLYPHS, Skill, StudentLine, shade
+from scores.classes.views import GLYPHS, Skill, StudentLine, shade
 
 NAME, NUMBERS, CELL = 22, 12, 2
 HEAD = 2

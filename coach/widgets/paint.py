@@ -8,7 +8,7 @@ from rich.color import Color
 from rich.segment import Segment
 from rich.style import Style
 
-from drills.kinds.protocol import Lab, Swatch
+from drills.questions.protocol import Lab, Swatch
 
 
 @lru_cache(maxsize=256)

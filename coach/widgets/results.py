@@ -11,7 +11,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from coach.widgets.paint import beyond_screen, block, text, wrapped
-from drills.kinds.protocol import Lab, Result, Reveal, Swatch
+from drills.questions.protocol import Lab, Result, Reveal, Swatch
 
 HALF = 7
 GAP = 3

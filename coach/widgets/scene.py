@@ -9,7 +9,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from coach.widgets.paint import swatch_row, text
-from drills.kinds.protocol import Swatch
+from drills.questions.protocol import Swatch
 
 GAP = 4
 WIDEST, WIDEST_LARGE = 30, 80

@@ -15,9 +15,9 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
+from drills.colour.data.tables import WAVELENGTHS_NM, FloatArray, weights, white
 from drills.colour.hue import CAT16
 from drills.colour.spaces import in_screen_gamut, xyz_to_lab
-from drills.colour.tables import WAVELENGTHS_NM, FloatArray, weights, white
 
 _TO_CONES: FloatArray = CAT16.T
 _FROM_CONES: FloatArray = np.asarray(np.linalg.inv(CAT16).T)

@@ -7,7 +7,7 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike
 
-from drills.colour.tables import FloatArray
+from drills.colour.data.tables import FloatArray
 
 # Pairs worked at once: what the processor's cache holds, twice as fast as all together.
 _BLOCK = 8192

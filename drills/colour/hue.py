@@ -52,8 +52,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from drills.colour.data.tables import FloatArray, white
 from drills.colour.spaces import lab_to_xyz
-from drills.colour.tables import FloatArray, white
 
 FAMILIES = (
     "yellow",

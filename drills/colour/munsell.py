@@ -13,10 +13,10 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
+from drills.basics.errors import InputError, plain
 from drills.colour import renotation
+from drills.colour.data.tables import FloatArray, white
 from drills.colour.spaces import Lab, bradford_matrix, lab_to_xyz, xyz_to_lab
-from drills.colour.tables import FloatArray, white
-from drills.errors import InputError, plain
 
 HUE_LETTERS = ("R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP")
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 
+from drills.basics.errors import InputError, plain
 from drills.colour.munsell import munsell_to_lab
 from drills.colour.spaces import Lab, srgb_to_lab
-from drills.errors import InputError, plain
 
 LONGEST = 200
 """Characters in a colour; anything longer is no colour."""

@@ -12,9 +12,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from drills.basics.errors import InputError
+from drills.colour.data.tables import FloatArray, weights
 from drills.colour.spaces import lab_to_xyz
-from drills.colour.tables import FloatArray, weights
-from drills.errors import InputError
 
 _INSET = 2e-7
 """Colours are drawn this share towards middle grey first, so that the perfect white and

@@ -18,7 +18,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from drills.colour.tables import MUNSELL_CHROMAS, MUNSELL_VALUES, FloatArray, munsell_grid
+from drills.colour.data.tables import MUNSELL_CHROMAS, MUNSELL_VALUES, FloatArray, munsell_grid
 
 WHITE_XY: FloatArray = np.array([0.31006, 0.31616])
 """Illuminant C, to which every grey of the renotation belongs."""

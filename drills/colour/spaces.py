@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from drills.colour.tables import FloatArray, weights, white
+from drills.colour.data.tables import FloatArray, weights, white
 
 Lab = tuple[float, float, float]
 

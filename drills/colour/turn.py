@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from drills.colour.data.tables import FloatArray
 from drills.colour.hue import wheel_position
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab
-from drills.colour.tables import FloatArray
 
 _ANGLES = np.arange(0.0, 360.0, 1.0)
 _DULLER = np.linspace(1.0, 0.0, 26)

@@ -13,10 +13,10 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
+from drills.colour.data.tables import FloatArray
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES
 from drills.colour.spaces import lab_to_srgb, srgb_to_lab
-from drills.colour.tables import FloatArray
 from drills.colour.turn import turned
 
 Vision = Literal["usual", "red-weak", "green-weak", "blue-weak"]

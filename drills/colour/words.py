@@ -11,9 +11,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
+from drills.colour.data.tables import FloatArray
 from drills.colour.hue import FAMILIES, wheel_position
 from drills.colour.spaces import lab_to_lch
-from drills.colour.tables import FloatArray
 
 ValueWord = Literal["dark", "middle", "light"]
 ChromaWord = Literal["grey", "greyed", "dull", "moderate", "bright", "very bright"]

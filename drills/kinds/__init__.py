@@ -9,7 +9,7 @@ from functools import cache
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from drills.kinds.protocol import Kind, Question
+from drills.questions.protocol import Kind, Question
 
 if TYPE_CHECKING:
     from drills.layering.palette import Palette

@@ -17,7 +17,8 @@ from drills.colour.hue import cam_chroma, complement, wheel_position, wheel_step
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab
 from drills.colour.turn import turned
 from drills.colour.words import NEUTRAL_BELOW, strength
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     FloatArray,
     as_json,
     as_lab,
@@ -29,7 +30,7 @@ from drills.kinds.common import (
     near_miss,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -41,7 +42,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 VALUE_APART = (8.0, 22.0)
 """Least and most ΔL* between the two: enough to mislead, and still to be compared."""

@@ -19,7 +19,8 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     LETTERS,
     ORDINALS,
     FloatArray,
@@ -33,7 +34,7 @@ from drills.kinds.common import (
     shown_pool,
     wrong_way_round,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     VISIBLE_STEP_DELTA_E00,
     Answers,
     Ask,
@@ -45,7 +46,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 IN_ROW = np.arange(-3.0, 4.0)
 """The five and the two ends, in spacings from the middle."""

@@ -21,7 +21,8 @@ from drills.colour.reading import read_colour
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, screen_rgb, srgb_to_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import HUELESS_BELOW, NEUTRAL_BELOW, strength_at, temperature, value_word
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     BoolArray,
     FloatArray,
     IntArray,
@@ -30,7 +31,7 @@ from drills.kinds.common import (
     mark_of,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -42,7 +43,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 BANDS = ("light", "middle", "dark")
 HUES = ("yellow", "orange", "red", "violet", "blue", "green")

@@ -14,8 +14,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from drills.kinds.common import mark_of
-from drills.kinds.protocol import (
+from drills.layering.palette import Palette
+from drills.questions.draw import mark_of
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -25,7 +26,6 @@ from drills.kinds.protocol import (
     Result,
     Reveal,
 )
-from drills.layering.palette import Palette
 
 BANK = Path(__file__).with_name("handling_bank.toml")
 TOPICS = (

@@ -24,7 +24,8 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.reading import read_colour
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, shown_lab
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     FloatArray,
     as_json,
     as_lab,
@@ -36,7 +37,7 @@ from drills.kinds.common import (
     near_miss,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -48,7 +49,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 Dimension = Literal["value", "chroma", "hue"]
 DIMENSIONS: tuple[Dimension, ...] = ("value", "chroma", "hue")

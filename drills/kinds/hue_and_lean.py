@@ -16,7 +16,8 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_position, wheel_steps
 from drills.colour.reading import Reading, read_colour
 from drills.colour.turn import turned_on_screen
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     as_lab,
     as_shown,
     families_with,
@@ -25,8 +26,8 @@ from drills.kinds.common import (
     one_near,
     shown_pool,
 )
-from drills.kinds.given import region_of
-from drills.kinds.protocol import (
+from drills.questions.given_colour import region_of
+from drills.questions.protocol import (
     VISIBLE_STEP_DELTA_E00,
     Answers,
     Ask,
@@ -39,7 +40,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 OFFERED = 5
 """Families to choose from; the true one stands anywhere among them."""
@@ -95,7 +95,7 @@ class HueAndLean:
         return self._question(region, as_lab(pool.lab[at]), moves, rng)
 
     def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:
-        """See ``drills.kinds.given``."""
+        """See ``drills.questions.given_colour``."""
         shown = as_shown(target)
         region = region_of(shown)
         if region not in FAMILIES:

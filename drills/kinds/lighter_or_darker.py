@@ -16,7 +16,8 @@ from drills.colour.munsell import munsell_value
 from drills.colour.spaces import in_screen_gamut
 from drills.colour.turn import fitted_to_screen
 from drills.colour.words import strength
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     as_json,
     as_lab,
     families_with,
@@ -25,7 +26,7 @@ from drills.kinds.common import (
     near_miss,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -37,7 +38,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 CHROMA_APART = 2.0
 """Least difference in strength (about Munsell chroma), so that brightness misleads."""

@@ -17,7 +17,12 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_steps
 from drills.colour.reading import describe_difference
 from drills.colour.spaces import reflectance_to_lab
-from drills.kinds.common import (
+from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, move_words, pressure_word
+from drills.layering.palette import Palette
+from drills.layering.predict import predict_steps
+from drills.planning.planner import quick_plan
+from drills.planning.rules import broken_rules
+from drills.questions.draw import (
     MODEL_LIMITS,
     as_lab,
     as_shown,
@@ -26,8 +31,8 @@ from drills.kinds.common import (
     near_miss,
     shown_pool,
 )
-from drills.kinds.given import region_of
-from drills.kinds.protocol import (
+from drills.questions.given_colour import region_of
+from drills.questions.protocol import (
     VISIBLE_STEP_DELTA_E00,
     Answers,
     Ask,
@@ -40,11 +45,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, move_words, pressure_word
-from drills.layering.palette import Palette
-from drills.layering.predict import predict_steps
-from drills.planning.planner import quick_plan
-from drills.planning.rules import broken_rules
 
 TRAY = 8
 MOST_LAYERS = 6
@@ -109,7 +109,7 @@ class MakeTheMatch:
         return self._question(palette, region, target, tray, plan, step)
 
     def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:
-        """See ``drills.kinds.given``."""
+        """See ``drills.questions.given_colour``."""
         shown = as_shown(target)
         # Among all the pencils first: a tray without the right ones would be no fair trial.
         best, off = quick_plan(palette, shown, range(len(palette.names)), PLANNED_LAYERS)

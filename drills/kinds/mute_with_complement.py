@@ -18,7 +18,9 @@ from drills.colour.hue import FAMILIES, complement, wheel_position, wheel_steps
 from drills.colour.reading import describe_difference, read_colour
 from drills.colour.spaces import in_screen_gamut
 from drills.colour.words import NEUTRAL_BELOW, strength
-from drills.kinds.common import (
+from drills.layering.moves import LIGHT
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     MODEL_LIMITS,
     FloatArray,
     as_json,
@@ -29,7 +31,7 @@ from drills.kinds.common import (
     mark_of,
     near_miss,
 )
-from drills.kinds.muting import (
+from drills.questions.muting import (
     KEPT,
     TOO_BRIGHT,
     muting_pairs,
@@ -39,7 +41,7 @@ from drills.kinds.muting import (
     unmuted,
     with_each,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -51,8 +53,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.moves import LIGHT
-from drills.layering.palette import Palette
 
 TRIES = 24
 """How many targets a question is chosen from: a pair and a hand each."""

@@ -21,10 +21,11 @@ from drills.colour.reading import describe_difference, read_colour
 from drills.colour.spaces import in_screen_gamut, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import strength
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     LETTERS as ALL_LETTERS,
 )
-from drills.kinds.common import (
+from drills.questions.draw import (
     FloatArray,
     IntArray,
     as_lab,
@@ -36,7 +37,7 @@ from drills.kinds.common import (
     near_miss,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -47,7 +48,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 LETTERS = ALL_LETTERS[:4]
 SAME_HUE = 0.4

@@ -18,7 +18,9 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES
 from drills.colour.reading import describe_difference
 from drills.colour.spaces import in_screen_gamut
-from drills.kinds.common import (
+from drills.layering.moves import Move, move_words
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     MODEL_LIMITS,
     as_json,
     as_lab,
@@ -27,7 +29,7 @@ from drills.kinds.common import (
     mark_of,
     near_miss,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     VISIBLE_STEP_DELTA_E00,
     Answers,
     Ask,
@@ -40,7 +42,7 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.kinds.recipes import (
+from drills.questions.recipes import (
     LEAST_SPREAD,
     Order,
     Recipe,
@@ -51,8 +53,6 @@ from drills.kinds.recipes import (
     rules_asked,
     rules_broken,
 )
-from drills.layering.moves import Move, move_words
-from drills.layering.palette import Palette
 
 COLOUR_SHARE = 0.7
 """How much of the score is the colour reached; the rest is the working rules."""

@@ -23,7 +23,8 @@ import numpy as np
 from drills.colour.hue import wheel_position
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import turned_on_screen
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     LEAST_OF_A_FAMILY,
     FloatArray,
     IntArray,
@@ -39,7 +40,7 @@ from drills.kinds.common import (
     one_near,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -51,7 +52,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 Said = Literal["darker", "same", "lighter"]
 SAID: tuple[Said, ...] = ("darker", "same", "lighter")

@@ -35,7 +35,10 @@ from drills.colour.reading import describe_difference, read_colour
 from drills.colour.spaces import in_screen_gamut, lab_to_xyz, reflectance_to_lab, shown_lab
 from drills.colour.turn import fitted_to_screen, turned_on_screen
 from drills.colour.words import NEUTRAL_BELOW, strength
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.layering.predict import extend, start
+from drills.layering.sheet import reflectance
+from drills.questions.draw import (
     FloatArray,
     IntArray,
     as_json,
@@ -48,7 +51,7 @@ from drills.kinds.common import (
     one_near,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -60,9 +63,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
-from drills.layering.predict import extend, start
-from drills.layering.sheet import reflectance
 
 OFFERED = 5
 CLEAR = 0.12

@@ -17,7 +17,8 @@ import numpy as np
 
 from drills.colour.munsell import munsell_value
 from drills.colour.words import strength, value_word
-from drills.kinds.common import (
+from drills.layering.palette import Palette
+from drills.questions.draw import (
     LETTERS,
     ORDINALS,
     BoolArray,
@@ -32,7 +33,7 @@ from drills.kinds.common import (
     shown_pool,
     wrong_way_round,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     Answers,
     Ask,
     CannotAskError,
@@ -43,7 +44,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.palette import Palette
 
 BANDS = ("light", "middle", "dark")
 WIDEST_GAP = 1.6

@@ -17,7 +17,11 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.reading import describe_difference
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab
-from drills.kinds.common import (
+from drills.layering.moves import move_words
+from drills.layering.palette import Palette
+from drills.layering.predict import predict_steps
+from drills.planning.planner import quick_plan
+from drills.questions.draw import (
     MODEL_LIMITS,
     as_json,
     as_lab,
@@ -28,7 +32,7 @@ from drills.kinds.common import (
     near_miss,
     shown_pool,
 )
-from drills.kinds.protocol import (
+from drills.questions.protocol import (
     VISIBLE_STEP_DELTA_E00,
     Answers,
     Ask,
@@ -41,10 +45,6 @@ from drills.kinds.protocol import (
     Reveal,
     Swatch,
 )
-from drills.layering.moves import move_words
-from drills.layering.palette import Palette
-from drills.layering.predict import predict_steps
-from drills.planning.planner import quick_plan
 
 HALF_MADE = 3.0
 """Least ΔE00 between the half-made swatch and the target."""

@@ -8,11 +8,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from drills.basics.errors import InputError, plain
 from drills.colour.hue import family_at, wheel_position
 from drills.colour.reading import Reading, read_colours
 from drills.colour.recover import try_recover
 from drills.colour.spaces import reflectance_to_lab, srgb_to_lab
-from drills.errors import InputError, plain
 from drills.layering import constants as c
 from drills.layering.calibrate import ceiling, solve_films
 from drills.layering.films import FloatArray, decay, masstone

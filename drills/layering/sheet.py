@@ -15,7 +15,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from drills.colour.tables import weights
+from drills.colour.data.tables import weights
 from drills.layering import constants as c
 from drills.layering.films import FloatArray, clear_film, film, over
 from drills.layering.paper import Paper, deposit, fill

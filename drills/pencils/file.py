@@ -17,10 +17,10 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import replace
 
-from drills.errors import InputError, plain
-from drills.pencils.cells import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, lab_text, spectrum_cells
+from drills.basics.errors import InputError, plain
+from drills.pencils.file_cell import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, lab_text, spectrum_cells
+from drills.pencils.file_row import Header, read_pencil
 from drills.pencils.pencil import Pencil, PencilSet
-from drills.pencils.rows import Header, read_pencil
 
 MAX_BYTES = 2_000_000
 MAX_PENCILS = 500

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from drills.planning.choose import FEW_HANDS, effort
-from drills.planning.finished import finished
-from drills.planning.found import Candidate
-from drills.planning.hand import expected_miss, wandering
-from drills.planning.job import Job
-from drills.planning.lamps import misses
+from drills.planning.other_light import misses
+from drills.planning.pressure_spread import expected_miss, wandering
+from drills.planning.request import Job
+from drills.planning.search.finished_plans import Candidate
+from drills.planning.search.finished_spectra import finished
 
 MOST_ALTERNATIVES = 3
 AS_GOOD = 2.0

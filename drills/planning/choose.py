@@ -11,11 +11,11 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_many
-from drills.planning.found import Candidate
-from drills.planning.hand import expected_miss, wandering
-from drills.planning.job import Job
+from drills.planning.plan_words import as_lab
+from drills.planning.pressure_spread import expected_miss, wandering
+from drills.planning.request import Job
 from drills.planning.rules import broken_rules
-from drills.planning.words import as_lab
+from drills.planning.search.finished_plans import Candidate
 
 BAND = 0.15
 """ΔE00 that the nearest plan may be missed by for the sake of a steadier, simpler one."""

@@ -14,15 +14,15 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import MIDDLE
 from drills.layering.predict import predict
 from drills.layering.sheet import Sheet, blank, lay
-from drills.planning.found import Candidate, best
-from drills.planning.kinds import kinds, with_kind
-from drills.planning.look import Looker
+from drills.planning.pencil_kinds import kinds, with_kind
 from drills.planning.plan import Direction, Missing
-from drills.planning.trail import PRESSURES, IntArray
-from drills.planning.words import as_lab
+from drills.planning.plan_words import as_lab
+from drills.planning.search.finished_plans import Candidate, best
+from drills.planning.search.half_made import PRESSURES, IntArray
+from drills.planning.search.next_layer import Looker
 
 if TYPE_CHECKING:
-    from drills.planning.job import Job
+    from drills.planning.request import Job
 
 SHORTLIST = 3
 """Kinds that are planned with in earnest, of all that are tried in two layers."""

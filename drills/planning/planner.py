@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 
 from numpy.typing import ArrayLike
 
+from drills.basics.errors import InputError
 from drills.colour.difference import delta_e00
-from drills.errors import InputError
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.predict import predict
@@ -15,11 +15,11 @@ from drills.pencils.pencil import Lab
 from drills.planning import plan as p
 from drills.planning.alternatives import alternatives
 from drills.planning.choose import main_plan
-from drills.planning.job import QUICK, make_job, ranked
-from drills.planning.limits import Limits
+from drills.planning.explain import bare_paper, evaluated, written
+from drills.planning.plan_limits import Limits
+from drills.planning.plan_words import CLOSE, as_lab
+from drills.planning.request import QUICK, make_job, ranked
 from drills.planning.rules import broken_rules
-from drills.planning.words import CLOSE, as_lab
-from drills.planning.write import bare_paper, evaluated, written
 
 NO_LIMITS = Limits()
 

@@ -13,14 +13,14 @@ import numpy as np
 
 from drills.colour.difference import delta_e00
 from drills.layering import constants as c
-from drills.layering.craft import broken_rules as broken_on_paper
+from drills.layering.craft_faults import broken_rules as broken_on_paper
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
 from drills.pencils.pencil import Lab
 from drills.planning.aim import aim
-from drills.planning.craft import (
+from drills.planning.search.craft import (
     DARK_GROUND_BELOW,
     GAIN,
     LAYERS_BEFORE_BLEND,

@@ -24,10 +24,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from coach.classpage import page, report_of
-from scores.classbook import ClassBook
-from scores.classfile import load_results
-from scores.classviews import overview, skill_page, student_page
+from coach.reports.class_page import page, report_of
+from scores.classes.store import ClassBook
+from scores.classes.views import overview, skill_page, student_page
+from scores.exchange.results_read import load_results
 from tests.bench.classes import KINDS, results_text, student_of
 
 STUDENTS, A_DAY, DAYS = 300, 60, 90

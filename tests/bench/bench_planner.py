@@ -24,9 +24,9 @@ import numpy as np
 from drills.layering.films import FloatArray
 from drills.layering.palette import Palette
 from drills.pencils.pencil import Lab
-from drills.planning.job import LONG, make_job, ranked
-from drills.planning.limits import Limits
+from drills.planning.plan_limits import Limits
 from drills.planning.planner import plan, quick_plan
+from drills.planning.request import LONG, make_job, ranked
 from tests.bench.baselines import nearest_single, wheel_rule
 from tests.bench.exhaustive import best_recipes, lay_all
 from tests.bench.targets import within_reach

@@ -21,15 +21,15 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter, process_time
 
-from coach.progressfigures import figures
-from scores import tables
-from scores.history import MATCH_KIND, read_history
-from scores.memory import advance
-from scores.offers import KindFacts, Offers
-from scores.progress_span import RangeName
-from scores.record import Record
-from scores.trials import PROBE
-from scores.xapi import FAMILIES
+from coach.reports.progress_figures import figures
+from scores.exchange.xapi import FAMILIES
+from scores.progress.answers import MATCH_KIND, read_history
+from scores.progress.span import RangeName
+from scores.record import tables
+from scores.record.record import Record
+from scores.record.trials import PROBE
+from scores.skill.memory import advance
+from scores.today.offers import KindFacts, Offers
 from tests.answers import answer
 
 ATTEMPTS = 220_000
@@ -136,8 +136,8 @@ if name == "floor":
     ):
         db.execute(sql).fetchall()
 else:
-    from coach.progressfigures import figures
-    from scores.record import Record
+    from coach.reports.progress_figures import figures
+    from scores.record.record import Record
     figures(Record.open(path), now, name)
 print(1000 * (perf_counter() - start), 1000 * (process_time() - cpu))
 """

@@ -14,10 +14,10 @@ from statistics import median
 from time import process_time
 
 from drills.kinds import all_kinds, draw
-from drills.kinds.protocol import CannotAskError, Kind
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette, prepare
 from drills.layering.predict import predict
+from drills.questions.protocol import CannotAskError, Kind
 from tests.palettes import many_pencils
 
 PENCILS = 120

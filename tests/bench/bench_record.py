@@ -14,9 +14,9 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 
-from scores.offers import KindFacts, Offers
-from scores.plan import plan_session
-from scores.record import Record
+from scores.record.record import Record
+from scores.today.day_plan import plan_session
+from scores.today.offers import KindFacts, Offers
 from tests.answers import answer
 from tests.bench.records import FAMILIES, FIRST_DAY, KINDS, make_long_record
 

@@ -27,12 +27,12 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from coach.app import CoachApp
-from coach.desk import Desk, Ready, local_now, ready
-from coach.screens.practice import PracticeScreen
+from coach.app_state import AppState, Ready, local_now, ready
+from coach.screens.practice.question import PracticeScreen
 from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for
 from drills.pencils.sets import demo_set
-from scores.record import Record
+from scores.record.record import Record
 
 SIZE = (100, 30)
 ANSWERS = 9
@@ -164,12 +164,14 @@ async def reveals(kind: str, made: Ready, folder: Path) -> list[float]:
     # Each look at this clock is a second later: no answer is too quick to count.
     timer = itertools.count().__next__
     record = Record.open(folder / f"{kind}.db")
-    desk = Desk(record, ColourDepth(True, ""), local_now, timer, itertools.count(1).__next__)
-    desk.use(made.palette.set)
-    desk.keep(made)
+    app_state = AppState(
+        record, ColourDepth(True, ""), local_now, timer, itertools.count(1).__next__
+    )
+    app_state.use(made.palette.set)
+    app_state.keep(made)
     record.set_setting("minutes", 60)
     record.set_setting("kinds_off", [name for name in made.kinds if name != kind])
-    watch, app = fresh_watch(), CoachApp(desk)
+    watch, app = fresh_watch(), CoachApp(app_state)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
         await app.workers.wait_for_complete()

@@ -19,7 +19,7 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 
-from coach.desk import Desk, local_now, ready
+from coach.app_state import AppState, local_now, ready
 from coach.terminal import ColourDepth
 from drills.pencils.sets import demo_set
 from tests.bench.records import make_long_record
@@ -79,9 +79,11 @@ def furnish(home: Path, attempts: int) -> None:
     """A home where the demo set is in use and so many answers are kept."""
     home.mkdir()
     record = make_long_record(home / "record.db", attempts)
-    desk = Desk(record, ColourDepth(True, ""), local_now, seeds=lambda: random.getrandbits(32))
-    desk.use(demo_set())
-    desk.keep(ready(demo_set()))
+    app_state = AppState(
+        record, ColourDepth(True, ""), local_now, seeds=lambda: random.getrandbits(32)
+    )
+    app_state.use(demo_set())
+    app_state.keep(ready(demo_set()))
     record.close()
 
 

@@ -18,9 +18,9 @@ from importlib.util import find_spec
 from statistics import fmean
 from time import perf_counter
 
-from scores.choosing import step_to_ask
-from scores.psychometric import LAPSES, PROPORTION, SLOPES, Scale, proportion, scale_of
-from scores.threshold import answered, fresh, prior_of
+from scores.skill.psychometric import LAPSES, PROPORTION, SLOPES, Scale, proportion, scale_of
+from scores.skill.step_choice import step_to_ask
+from scores.skill.threshold import answered, fresh, prior_of
 
 TRIALS = 30
 BIAS_ALLOWED = 0.10

@@ -1,6 +1,6 @@
 """Results files of a made-up class, written quickly: each statement is laid out by hand.
 
-A test holds them to what ``scores.share`` writes.
+A test holds them to what ``scores.exchange.results_written`` writes.
 """
 
 from __future__ import annotations
@@ -10,8 +10,8 @@ import random
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
-from scores.share import FORMAT, SCHEMA, DeckNamed, digest_of
-from scores.xapi import ANSWERED, DECKS, DRILLS, EXTENSION, FAMILIES, HOME
+from scores.exchange.results_written import FORMAT, SCHEMA, DeckNamed, digest_of
+from scores.exchange.xapi import ANSWERED, DECKS, DRILLS, EXTENSION, FAMILIES, HOME
 
 FIRST_DAY = datetime(2026, 1, 5, 18, 0, tzinfo=UTC)
 DECK = DeckNamed("d" * 64, "Ninety days", "Invented", 60, 90, None, 0.7)

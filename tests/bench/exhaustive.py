@@ -1,7 +1,7 @@
 """Every plan of up to three layers of colour, laid once, and the best of them for a target.
 
 An independent reading of the planner's craft for the bench: recipes are laid with
-``predict_many``, in double precision, and the rules of ``drills.planning.craft`` are
+``predict_many``, in double precision, and the rules of ``drills.planning.search.craft`` are
 put to whole arrays of recipes. It shares with the planner the roles of the
 pencils (which may begin, which mute) and the rules' numbers, and nothing of its search.
 """
@@ -19,7 +19,7 @@ from drills.layering.films import FloatArray
 from drills.layering.palette import Palette
 from drills.layering.paper import deposit, fill
 from drills.layering.predict import predict_many
-from drills.planning import craft
+from drills.planning.search import craft
 
 IntArray = NDArray[np.int64]
 PRESSURES = np.array([c.LIGHT, c.MIDDLE, c.FIRM])

@@ -40,8 +40,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cache
 
-from scores.offers import KindFacts, Offers
-from scores.psychometric import PROPORTION
+from scores.skill.psychometric import PROPORTION
+from scores.today.offers import KindFacts, Offers
 
 FAMILIES = (
     *("yellow", "yellow-orange", "orange", "red-orange", "red", "red-violet"),

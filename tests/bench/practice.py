@@ -6,13 +6,13 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from statistics import fmean
 
-from scores import tables
-from scores.attempt import Attempt
-from scores.choosing import step_to_ask
-from scores.memory import SkillState, advance, kindred_of
-from scores.outcome import judge
-from scores.plan import REVEAL_S
-from scores.threshold import for_kind, measured_after
+from scores.record import tables
+from scores.record.attempt import Attempt
+from scores.skill.memory import SkillState, advance, kindred_of
+from scores.skill.outcome import judge
+from scores.skill.step_choice import step_to_ask
+from scores.skill.threshold import for_kind, measured_after
+from scores.today.day_plan import REVEAL_S
 from tests.bench.learners import KINDS, MODELS, Learner, offers
 from tests.bench.schedules import Schedule, estimated_level
 

@@ -7,12 +7,12 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from scores import tables
-from scores.attempt import Attempt, attempt_id
-from scores.difficulty import START, level, step_at
-from scores.memory import SkillState, advance, kindred_of
-from scores.outcome import judge
-from scores.record import Record
+from scores.record import tables
+from scores.record.attempt import Attempt, attempt_id
+from scores.record.record import Record
+from scores.skill.difficulty import START, level, step_at
+from scores.skill.memory import SkillState, advance, kindred_of
+from scores.skill.outcome import judge
 
 KINDS = {
     "hue-and-lean": ((0.5, 0.04), 0.25, 14.0, "wheel steps"),

@@ -13,12 +13,12 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 from itertools import count
 
-from scores.measured import Measured
-from scores.memory import SkillState
-from scores.offers import Offers
-from scores.plan import plan_session
-from scores.psychometric import scale_of
-from scores.threshold import PRIOR_LEVEL
+from scores.skill.memory import SkillState
+from scores.skill.psychometric import scale_of
+from scores.skill.threshold import PRIOR_LEVEL
+from scores.skill.threshold_kept import Measured
+from scores.today.day_plan import plan_session
+from scores.today.offers import Offers
 
 
 def estimated_level(measured: Measured | None) -> float:
@@ -56,7 +56,7 @@ class Schedule:
 
 
 class Coach(Schedule):
-    """The schedule of this project: ``scores.plan.plan_session``, planned as a session does."""
+    """The schedule of this project: ``scores.today.day_plan.plan_session``, planned as a session does."""
 
     name = "coach"
     needs_memory = True

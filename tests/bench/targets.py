@@ -15,8 +15,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.spatial import Delaunay
 
+from drills.basics.errors import InputError
 from drills.colour.recover import try_recover
-from drills.errors import InputError
 from drills.layering.films import FloatArray
 from drills.layering.palette import Palette, prepare
 from drills.layering.predict import predict_many

@@ -22,16 +22,16 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from scores.choosing import step_to_ask
-from scores.history import Answers, History, Matches
-from scores.measured import Measured
-from scores.offers import KindFacts
-from scores.progress import Course, progress
-from scores.progress_lines import Line
-from scores.progress_span import RangeName
-from scores.psychometric import proportion
-from scores.threshold import for_kind, measured_after
-from scores.trials import PER_CHANCE, PER_LOG10
+from scores.progress.answers import Answers, History, Matches
+from scores.progress.figures import Course, progress
+from scores.progress.lines import Line
+from scores.progress.span import RangeName
+from scores.record.trials import PER_CHANCE, PER_LOG10
+from scores.skill.psychometric import proportion
+from scores.skill.step_choice import step_to_ask
+from scores.skill.threshold import for_kind, measured_after
+from scores.skill.threshold_kept import Measured
+from scores.today.offers import KindFacts
 
 KINDS: dict[str, tuple[tuple[float, float], float, str]] = {
     "lighter-or-darker": ((20.0, 0.8), 0.5, "ΔL*"),

@@ -12,12 +12,12 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from coach.app import CoachApp
-from coach.desk import Desk
+from coach.app_state import AppState
 from coach.terminal import ColourDepth
+from drills.basics.json_values import JSON
 from drills.kinds import all_kinds
 from drills.pencils.sets import demo_set
-from scores.jsons import JSON
-from scores.record import Record
+from scores.record.record import Record
 
 FOLDER = Path(__file__).parent
 SIZE = (100, 30)
@@ -26,22 +26,22 @@ TRUE_COLOUR = ColourDepth(True, "24-bit colour, so swatches are shown as they ar
 A_MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
 
-def still_desk(folder: Path, seed: int = 3) -> Desk:
-    """A desk on which no time passes and the dice always fall alike."""
+def still_desk(folder: Path, seed: int = 3) -> AppState:
+    """A app's state on which no time passes and the dice always fall alike."""
     record = Record.open(folder / "record.db")
     seeds = itertools.count(seed).__next__
-    return Desk(record, TRUE_COLOUR, lambda: A_MORNING, lambda: 0.0, seeds)
+    return AppState(record, TRUE_COLOUR, lambda: A_MORNING, lambda: 0.0, seeds)
 
 
 async def picture_of(keys: list[str]) -> str:
     """The screen after some keys, as SVG."""
     with TemporaryDirectory() as folder:
-        desk = still_desk(Path(folder))
-        desk.use(demo_set())
+        app_state = still_desk(Path(folder))
+        app_state.use(demo_set())
         # One kind alone, so that the pictures don't hang on what a plan would choose today.
         others: list[JSON] = [kind for kind in all_kinds() if kind != SHOWN]
-        desk.record.set_setting("kinds_off", others)
-        app = CoachApp(desk)
+        app_state.record.set_setting("kinds_off", others)
+        app = CoachApp(app_state)
         async with app.run_test(size=SIZE) as pilot:
             for key in ["", *keys]:
                 if key:
@@ -49,7 +49,7 @@ async def picture_of(keys: list[str]) -> str:
                 await app.workers.wait_for_complete()
                 await pilot.pause()
             svg = app.export_screenshot()
-        desk.record.close()
+        app_state.record.close()
     return svg
 
 

@@ -1,0 +1,270 @@
+"""The drawing table: the record, the pencils in use, and what a session is started from.
+
+Everything that knows a clock or draws a random seed is here, handed to the pure
+parts. Numpy is loaded by ``ready`` alone, which the app runs in a thread once
+its first screen stands.
+"""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from coach.session.today_plan import (
+    Today,
+    allowed,
+    keep_offers,
+    kept_offers,
+    today,
+    work_out_offers,
+)
+from coach.terminal import ColourDepth
+from drills.basics.errors import InputError
+from scores.record.decks_added import decks_kept
+from scores.record.record import NotSavedError, PencilsKept, Record
+
+if TYPE_CHECKING:
+    from coach.session.deck_questions import DeckReady
+    from coach.session.session import Session
+    from decks.deck import Deck
+    from drills.layering.palette import Palette
+    from drills.pencils.pencil import PencilSet
+    from drills.questions.protocol import Kind
+    from scores.progress.retest import Due
+    from scores.today.offers import Offers
+
+
+def local_now() -> datetime:
+    """The wall clock, with the zone it stands in."""
+    return datetime.now().astimezone()
+
+
+@dataclass(frozen=True)
+class Ready:
+    """What takes numpy to make: the pencils as films, the kinds, and what they offer."""
+
+    palette: Palette
+    kinds: dict[str, Kind]
+    offers: Offers
+    decks: tuple[DeckReady, ...] = ()
+
+
+class AppState:
+    """What the screens share. ``clock``, ``timer`` and ``seeds`` can be handed in for a replay."""
+
+    def __init__(
+        self,
+        record: Record,
+        depth: ColourDepth,
+        clock: Callable[[], datetime] = local_now,
+        timer: Callable[[], float] = time.monotonic,
+        seeds: Callable[[], int] = lambda: random.SystemRandom().getrandbits(48),
+        notice: str = "",
+        only_assigned: bool = False,
+    ) -> None:
+        self.only_assigned = only_assigned
+        self.record = record
+        self.depth = depth
+        self.clock = clock
+        self.timer = timer
+        self.notice = notice
+        self.ready_for: Ready | None = None
+        self._pencils = record.active_pencils()
+        self._seeds = seeds
+        self._seed = seeds()
+
+    @property
+    def newcomer(self) -> bool:
+        """True until a set of pencils has been chosen."""
+        return self._pencils is None
+
+    @property
+    def pencils_name(self) -> str:
+        return self._pencils.name if self._pencils else ""
+
+    def today(self) -> Today | None:
+        """Today's plan, without numpy where offers are kept from an earlier start."""
+        if self._pencils is None:
+            return None
+        return today(
+            self.record,
+            self._pencils.fingerprint,
+            self.clock(),
+            self._seed,
+            self.depth.true_colour,
+            self.ready_for.offers if self.ready_for else None,
+        )
+
+    def use(self, pencil_set: PencilSet) -> None:
+        """Practise with these pencils from now on; for this once, where that can't be kept."""
+        from drills.pencils.file import to_csv
+
+        csv = to_csv(pencil_set)
+        self._pencils = PencilsKept(pencil_set.fingerprint, pencil_set.name, csv)
+        self.ready_for = None
+        try:
+            self.record.put_pencils(pencil_set.fingerprint, pencil_set.name, csv, self.clock())
+        except NotSavedError as error:
+            self.notice = f"These pencils are in use for now but were not kept: {error}"
+
+    def load(self, path: str) -> PencilSet:
+        """A pencils file, checked through and through. Raises InputError."""
+        from drills.layering.palette import prepare
+        from drills.pencils.file import load_pencils
+
+        pencil_set = load_pencils(Path(path).expanduser())
+        prepare(pencil_set)
+        return pencil_set
+
+    def pencil_set(self) -> PencilSet:
+        """The set in use. Raises InputError if what was kept can't be read."""
+        from drills.pencils.file import parse_pencils
+
+        if self._pencils is None:
+            raise InputError("pencils", "none are chosen yet", "Choose a set first.")
+        return parse_pencils(self._pencils.csv.encode(), self._pencils.name)
+
+    def decks(self) -> tuple[Deck, ...]:
+        """What teachers have assigned, as the record keeps it."""
+        if not decks_kept(self.record):
+            return ()
+        from coach.session.deck_questions import decks_in
+
+        return tuple(decks_in(self.record))
+
+    def offers_kept(self) -> Offers | None:
+        """What the set in use offers, as kept from an earlier start."""
+        if self._pencils is None:
+            return None
+        return kept_offers(self.record.settings(), self._pencils.fingerprint)
+
+    def keep(self, ready: Ready) -> None:
+        """Take what a thread has made, and keep its offers so that the next start is quick."""
+        self.ready_for = ready
+        fingerprint = ready.palette.set.fingerprint
+        if kept_offers(self.record.settings(), fingerprint) != ready.offers:
+            try:
+                keep_offers(self.record, fingerprint, ready.offers)
+            except NotSavedError as error:
+                self.notice = f"What these pencils offer was not kept: {error}"
+        for deck in ready.decks:
+            from coach.session.deck_questions import keep_ready
+
+            try:
+                keep_ready(self.record, deck)
+            except NotSavedError as error:
+                self.notice = f"What a deck asks was not kept: {error}"
+
+    @property
+    def minutes(self) -> float:
+        from scores.today.day_plan import minutes_of
+
+        return minutes_of(self.record.settings())
+
+    def set_minutes(self, minutes: float) -> str:
+        """Change how long a session lasts (2–60 minutes); why that was not kept, or nothing."""
+        try:
+            self.record.set_setting("minutes", min(60.0, max(2.0, minutes)))
+        except NotSavedError as error:
+            return str(error)
+        return ""
+
+    def retest_due(self) -> Due | None:
+        """The fortnight's re-test, if one is due and the pencils are ready."""
+        if self.ready_for is None or not self.depth.true_colour or self.only_assigned:
+            return None
+        from drills.basics.days import practice_day
+        from scores.progress.retest import due_probe
+
+        offers = allowed(self.ready_for.offers, self.record.settings(), True)
+        fingerprint = self.ready_for.palette.set.fingerprint
+        return due_probe(self.record, offers, fingerprint, practice_day(self.clock()))
+
+    def retest(self) -> Session | None:
+        """The re-test that is due, ready to be asked; None when none is."""
+        from coach.session.retest_session import ProbeSession
+
+        due = self.retest_due()
+        if due is None or self.ready_for is None:
+            return None
+        made = self.ready_for
+        seed = self._seeds()
+        return ProbeSession(
+            self.record, made.palette, made.kinds, self.clock, self.timer, seed, due
+        )
+
+    def session(self) -> Session:
+        """A new session on the plan the today screen shows. The pencils must be ready."""
+        from coach.session.session import Session
+
+        assert self.ready_for is not None
+        shown = self.today() if self.ready_for.decks else None
+        plan = shown.plan if shown else None
+        if self.only_assigned:
+            from coach.session.deck_questions import assigned
+
+            plan = tuple(
+                assigned(task, deck.deck) for deck in self.ready_for.decks for task in deck.tasks
+            )
+        session = Session(
+            self.record,
+            self.ready_for.palette,
+            self.ready_for.kinds,
+            self.clock,
+            self.timer,
+            self._seed,
+            colour=self.depth.true_colour,
+            plan=plan,
+            decks=self.ready_for.decks,
+            ends_with_plan=self.only_assigned,
+        )
+        self._seed = self._seeds()
+        return session
+
+
+def ready(pencil_set: PencilSet, decks: Sequence[Deck] = (), offers: Offers | None = None) -> Ready:
+    """Make pencils and decks ready to drill with. Knows no record, so a thread may run it.
+
+    ``offers`` are the ones kept for this set, where they are: working them out
+    asks every kind for a question of every region.
+    """
+    from drills.kinds import all_kinds
+
+    palette = warmed(pencil_set)
+    kinds = all_kinds()
+    found = work_out_offers(palette, kinds) if offers is None else offers
+    return Ready(palette, kinds, found, _decks(palette, kinds, decks))
+
+
+def warmed(pencil_set: PencilSet) -> Palette:
+    """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
+    from drills.kinds import all_kinds
+    from drills.layering.palette import prepare
+
+    all_kinds()
+    palette = prepare(pencil_set)
+    palette.pool  # noqa: B018  mixed when first looked at
+    return palette
+
+
+def _decks(
+    palette: Palette, kinds: dict[str, Kind], decks: Sequence[Deck]
+) -> tuple[DeckReady, ...]:
+    """The decks that can be made ready; one whose own pencils can't be is left out."""
+    if not decks:
+        return ()
+    from coach.session.deck_questions import ready_deck
+
+    made = []
+    for deck in decks:
+        try:
+            made.append(ready_deck(deck, palette, kinds))
+        except InputError:
+            # The deck's line on the first screen still stands; nothing is asked of it.
+            continue
+    return tuple(made)

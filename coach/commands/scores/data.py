@@ -1,0 +1,241 @@
+"""``coach scores export, backup, restore, rescue, forget``: the record is its owner's."""
+
+from __future__ import annotations
+
+import csv
+import io
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from drills.basics.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from scores.record.record import Record
+
+
+def add_to(group: click.Group) -> None:
+    """Add these commands to ``coach scores``."""
+    for command in (export, backup, restore, rescue, forget):
+        group.add_command(command)
+
+
+@click.command("export")
+@click.option("--csv", "as_csv", metavar="FILE", help="Every answer, one row each.")
+@click.option("--json", "as_json", metavar="FILE", help="All of the record as one object.")
+@click.option("--xapi", metavar="FILE", help="Every answer as an IEEE 9274.1.1 statement.")
+def export(as_csv: str | None, as_json: str | None, xapi: str | None) -> None:
+    """Write all of your record in an open form; - as FILE is standard output.
+
+    Unlike share, this leaves nothing out. Give one or more of the options.
+    """
+    given = [name for name in (as_csv, as_json, xapi) if name is not None]
+    if not given:
+        raise click.UsageError("say what to write: --csv FILE, --json FILE or --xapi FILE.")
+    if given.count("-") > 1:
+        raise click.UsageError("only one of them can go to standard output.")
+    from coach.app_state import local_now
+    from coach.commands.scores.group import app_version
+    from scores.exchange.exports import csv_header, csv_rows, json_parts, xapi_parts
+
+    with _record() as record:
+        if as_csv is not None:
+            rows = csv_rows(record)
+            _write(as_csv, _csv_parts(csv_header(), rows))
+        if as_json is not None:
+            _write(as_json, json_parts(record, local_now(), app_version()))
+        if xapi is not None:
+            _write(xapi, xapi_parts(record, *_named(record)))
+
+
+@click.command("backup")
+@click.argument("file")
+def backup(file: str) -> None:
+    """Write a whole copy of your record to FILE, even while the coach is open.
+
+    FILE must not be there yet. Keep it on another disk.
+    """
+    from scores.upkeep.copies import backup as copy
+
+    with _record() as record:
+        answers = copy(record, Path(file))
+    click.echo(f"{plain(file, 200)} is written: {answers:,} answers.")
+
+
+@click.command("restore")
+@click.argument("file")
+@click.option("--yes", is_flag=True, help="Do it without asking.")
+def restore(file: str, yes: bool) -> None:
+    """Put the copy in FILE in your record's place.
+
+    The copy is checked first. The record that is there now is set aside, not
+    overwritten, and FILE stays as it is. The coach must be closed.
+    """
+    from coach.app_state import local_now
+    from coach.home import record_path
+    from scores.upkeep.copies import restore as put_back
+
+    path = record_path()
+    if path.exists() and not yes:
+        click.confirm("Set your present record aside and restore this one?", abort=True)
+    done = put_back(Path(file), path, local_now())
+    click.echo(f"Restored: {done.answers:,} answers.")
+    if done.aside is not None:
+        click.echo(f"The record that was there is kept at {plain(str(done.aside), 200)}")
+
+
+@click.command("rescue")
+@click.argument("file")
+@click.option("-o", "--out", required=True, metavar="NEW", help="The new record to write.")
+def rescue(file: str, out: str) -> None:
+    """Save what can be read of the damaged record FILE as a new one.
+
+    FILE is only read. Take the new record into use with: coach scores restore NEW
+    """
+    from scores.upkeep.rescue import rescue as save
+
+    saved = save(Path(file), Path(out))
+    click.echo(f"{plain(out, 200)} is written: {saved.answers:,} answers saved.")
+    if saved.bare:
+        click.echo(
+            f"{saved.bare:,} of them without what was shown and chosen; their results count."
+        )
+    if saved.missing:
+        click.echo(f"{saved.missing:,} answers between the first and the last were not found.")
+    click.echo(
+        f"Also {_many(saved.settings, 'setting')}, {_many(saved.pencils, 'set')} of pencils,"
+        f" {_many(saved.decks, 'deck')}."
+    )
+
+
+@click.command("forget")
+@click.option("--deck", metavar="DECK", help="Only the answers to one deck.")
+@click.option("--yes", is_flag=True, help="Do it without asking.")
+def forget(deck: str | None, yes: bool) -> None:
+    """Delete your record: answers, settings, pencils, decks, and copies set aside.
+
+    With --deck only that deck's answers go, and skills are worked out again from
+    the rest. Copies that you made with backup, and results files that you sent,
+    are where you put them. Teachers: coach class drop forgets a student.
+    """
+    from coach.home import record_path
+    from scores.upkeep.forget import forget_all, kept_files
+
+    path = record_path()
+    if deck is not None:
+        _forget_deck(deck, yes)
+        return
+    files = kept_files(path)
+    if not files:
+        raise InputError(plain(str(path), 200), "there is no record yet", "")
+    click.echo("To be deleted for good:")
+    for file in files:
+        click.echo(f"  {plain(str(file), 200)}")
+    if not yes:
+        click.confirm("Forget all of it?", abort=True)
+    click.echo(f"Forgotten: {_many(len(forget_all(path)), 'file')} deleted.")
+
+
+def _forget_deck(deck: str, yes: bool) -> None:
+    from scores.record.record import NotSavedError
+    from scores.upkeep.forget import forget_deck
+
+    with _record() as record:
+        fingerprint, title = _deck(record, deck)
+        count = record._rows("SELECT count(*) FROM attempts WHERE deck = ?", (fingerprint,))[0][0]
+        if not count:
+            raise InputError(plain(title), "there are no answers to it", "")
+        if not yes:
+            click.confirm(f"Forget {_many(count, 'answer')} to {plain(title)}?", abort=True)
+        try:
+            gone = forget_deck(record, fingerprint)
+        except NotSavedError as error:
+            raise InputError(plain(str(record.path), 200), f"nothing deleted: {error}") from error
+    click.echo(f"Forgotten: {_many(gone, 'answer')}.")
+
+
+def _deck(record: Record, named: str) -> tuple[str, str]:
+    """A deck's fingerprint and title; a deck dropped since may be named by its fingerprint."""
+    from coach.commands.deck import find_deck
+
+    used = record._rows("SELECT DISTINCT deck FROM attempts WHERE deck != ''")
+    mine = [row[0] for row in used if len(named) >= 6 and row[0].startswith(named)]
+    try:
+        kept = find_deck(record, named)
+    except InputError:
+        if len(mine) != 1:
+            raise
+        return mine[0], mine[0][:12]
+    return kept.fingerprint, kept.title
+
+
+def _named(record: Record) -> tuple[str, str]:
+    """Under whose name statements stand: as in results shared, else nobody's."""
+    settings = record.settings()
+    student, name = settings.get("student"), settings.get("pseudonym")
+    return (
+        student if isinstance(student, str) else "00000000-0000-4000-8000-000000000000",
+        name if isinstance(name, str) else "me",
+    )
+
+
+def _csv_parts(header: list[str], rows: Iterable[list[object]]) -> Iterator[str]:
+    buffer = io.StringIO(newline="")
+    writer = csv.writer(buffer)
+    for row in [header], rows:
+        for cells in row:
+            writer.writerow(cells)
+            if buffer.tell() > 1 << 16:
+                yield buffer.getvalue()
+                buffer.seek(0)
+                buffer.truncate()
+    yield buffer.getvalue()
+
+
+def _write(file: str, parts: Iterable[str]) -> None:
+    """Write a new file whole or not at all; nothing is written over. Raises InputError."""
+    if file == "-":
+        for part in parts:
+            sys.stdout.write(part)
+        return
+    where = plain(file, 200)
+    path = Path(file)
+    try:
+        with path.open("x", encoding="utf-8", newline="") as out:
+            try:
+                out.writelines(parts)
+            except BaseException:
+                out.close()
+                path.unlink(missing_ok=True)
+                raise
+    except FileExistsError:
+        raise InputError(where, "there is a file of this name", "Give another name.") from None
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "not a usable path"
+        raise InputError(where, f"can't be written ({reason})", "Check the path.") from error
+    click.echo(f"{where} is written.", err=True)
+
+
+@contextmanager
+def _record() -> Iterator[Record]:
+    """The record, closed again; damage met on the way is one line. Raises InputError."""
+    from coach.home import record_path
+    from scores.record.failures import FAILURES, reason
+    from scores.record.record import Record
+
+    path = record_path()
+    record = Record.open(path, create=False)
+    try:
+        yield record
+    except FAILURES as error:
+        raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
+    finally:
+        record.close()
+
+
+def _many(count: int, what: str) -> str:
+    return f"{count:,} {what}" + ("" if count == 1 else "s")

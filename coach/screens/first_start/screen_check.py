@@ -1,0 +1,65 @@
+"""The screen check: 24-bit colour or not, two greys that should differ, and the room itself."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+from textual.widgets import Static
+
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.scene import Scene
+from drills.questions.protocol import Swatch
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+
+GREYS = (Swatch((34.0, 0.0, 0.0), "a grey"), Swatch((37.0, 0.0, 0.0), "a slightly lighter one"))
+"""Two greys three steps of L* apart: hard on a bad screen, plain on a fair one."""
+
+ADVICE = """\
+The right one should be just a little lighter. If you can't see that, raise the brightness or \
+turn the screen square to you.
+
+Switch off night tint and automatic brightness. Sit so that no lamp shines on the glass and no \
+bright colour stands beside it; the room's grey is there for the same reason.
+
+Look away and rest your eyes now and then. This is practice, not a test of colour vision: if \
+colours look strange or have changed for you, see an eye specialist."""
+
+
+class EyesScreen(Screen[None]):
+    """One look, then straight into the first question."""
+
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "go_on", "First question"),
+        Binding("escape", "app.quit", "Leave"),
+    ]
+    CSS = "EyesScreen Scene { max-height: 6; margin: 1 2; } EyesScreen .words { padding: 0 2; }"
+
+    def compose(self) -> ComposeResult:
+        depth = self.app.app_state.depth
+        yield Static("A look at your screen", classes="title", markup=False)
+        yield Static(f"This terminal: {depth.words}.", classes="words", markup=False)
+        if depth.true_colour:
+            yield Scene(GREYS)
+            yield Static(ADVICE, classes="words", markup=False)
+        else:
+            yield Static(
+                f"\nDrills that judge colour are withheld. {depth.remedy}\n\n"
+                "What needs no colour on screen goes on.",
+                classes="words",
+                markup=False,
+            )
+        yield Hints(
+            Hint("Enter", "the first question", "go_on"),
+            Hint("?", "help", "app.help"),
+            Hint("Esc", "leave", "app.quit"),
+        )
+
+    def action_go_on(self) -> None:
+        self.app.begin()

@@ -1,0 +1,79 @@
+"""The first start: whose pencils, and can this screen be trusted with colour?"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.screen import Screen
+from textual.widgets import Static
+
+from coach.widgets.choices import Choices
+from coach.widgets.hints import Hint, Hints
+from drills.questions.protocol import Ask, Choice
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+
+WELCOME = """\
+This coach trains your eye and your hand: to name a colour's family and lean, to see how \
+light and how dull it is, and to know which of your own pencils make it, in what order, how hard.
+
+Ten minutes before drawing is enough. What you miss comes back sooner; what you know, later.
+
+Whose pencils shall we practise with?"""
+
+SETS = Ask(
+    "",
+    (
+        Choice("demo", "the demo set: 36 invented pencils"),
+        Choice("pocket", "the pocket set: 12 invented pencils"),
+        Choice("file", "my own, from a file (CSV: name and hex, lab or reflectance)"),
+    ),
+)
+
+
+class WelcomeScreen(Screen[None]):
+    """Choose the pencils."""
+
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.quit", "Leave")]
+    CSS = "WelcomeScreen .words { padding: 1 2; }"
+
+    def compose(self) -> ComposeResult:
+        yield Static("Welcome", classes="title", markup=False)
+        yield Static(WELCOME, classes="words", markup=False)
+        yield Choices()
+        yield Static(self.app.app_state.notice, id="trouble", classes="words", markup=False)
+        yield Hints(
+            Hint("1–3", "choose"),
+            Hint("Enter", "take the marked one"),
+            Hint("?", "help", "app.help"),
+            Hint("Esc", "leave", "app.quit"),
+        )
+
+    def on_mount(self) -> None:
+        choices = self.query_one(Choices)
+        choices.asked = SETS
+        choices.cursor = 0
+        choices.focus()
+
+    def on_choices_replied(self, message: Choices.Replied) -> None:
+        from coach.screens.first_start.pencil_file import PencilFileScreen
+
+        if message.reply == ("file",):
+            self.app.push_screen(PencilFileScreen(), self._used)
+            return
+        from drills.pencils.sets import demo_set, pocket_set
+
+        self.app.app_state.use(demo_set() if message.reply == ("demo",) else pocket_set())
+        self._used(True)
+
+    def _used(self, used: bool | None) -> None:
+        if used:
+            from coach.screens.first_start.screen_check import EyesScreen
+
+            self.app.make_ready()
+            self.app.go(EyesScreen())

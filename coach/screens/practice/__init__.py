@@ -1,0 +1,1 @@
+"""The screens of a session: today, the question, the end."""

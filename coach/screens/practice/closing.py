@@ -1,0 +1,91 @@
+"""The end of a session: what improved, what comes back and when."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.screen import Screen
+from textual.widgets import Static
+
+from coach.widgets.hints import Hint, Hints
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+    from coach.session.session import Session, SkillLine, Summary
+
+
+class ClosingScreen(Screen[None]):
+    """What the session came to."""
+
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "today", "Today"),
+        Binding("r", "save_again", "Save again"),
+        Binding("q,escape", "app.quit", "Leave"),
+    ]
+    CSS = """
+    ClosingScreen #figures { padding: 1 2; }
+    ClosingScreen #lines { height: 1fr; padding: 0 2; }
+    """
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+
+    def compose(self) -> ComposeResult:
+        yield Static("What came of it", classes="title", markup=False)
+        yield Static("", id="figures", classes="words", markup=False)
+        with VerticalScroll(id="lines"):
+            yield Static("", id="skills", markup=False)
+        yield Hints(
+            Hint("Enter", "today", "today"),
+            Hint("?", "help", "app.help"),
+            Hint("q", "leave", "app.quit"),
+        )
+
+    def on_mount(self) -> None:
+        self.fill()
+
+    def fill(self) -> None:
+        summary = self.session.summary()
+        text = figures(summary)
+        if summary.unsaved:
+            text += f"\n{summary.unsaved} not saved yet; r tries again."
+        self.query_one("#figures", Static).update(text)
+        self.query_one("#skills", Static).update(skill_lines(summary))
+
+    def action_save_again(self) -> None:
+        self.session.retry_save()
+        self.fill()
+
+    def action_today(self) -> None:
+        self.app.show_today()
+
+
+def figures(summary: Summary) -> str:
+    """The session in one line."""
+    if not summary.asked:
+        return "Nothing was answered, so nothing has changed."
+    minutes = max(1, round(summary.seconds / 60))
+    unit = "minute" if minutes == 1 else "minutes"
+    return f"{summary.asked} answered in {minutes} {unit}, {summary.right} seen rightly."
+
+
+def skill_lines(summary: Summary) -> str:
+    """First what improved, then every skill in the order it comes back."""
+    improved = [f"  {line.words}: {line.change}" for line in summary.improved]
+    returning = [f"  {_when(line)}  {line.words}" for line in summary.skills]
+    parts = []
+    if improved:
+        parts.append("\n".join(["Sharper now", *improved]))
+    if returning:
+        parts.append("\n".join(["Comes back", *returning]))
+    return "\n\n".join(parts)
+
+
+def _when(line: SkillLine) -> str:
+    return f"{line.returns_words:<14}"

@@ -1,0 +1,299 @@
+"""Practice: one question, its reveal, the next; paused or stopped at any moment."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
+from textual.screen import Screen
+from textual.timer import Timer
+from textual.widgets import Static
+
+from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
+from coach.widgets.choices import DOUBLE_S, Choices
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.results import Results, screen_caution
+from coach.widgets.scene import Scene
+from coach.widgets.timebar import TimeBar
+
+if TYPE_CHECKING:
+    from coach.app import CoachApp
+    from coach.session.session import Outcome, Session
+    from drills.questions.protocol import Answers, Question
+
+PAUSED = "Paused. Look out of the window a while; p goes on."
+WAITING = "Sharpening the pencils…"
+
+
+class PracticeScreen(Screen[None]):
+    """Draws whatever a kind asks and reveals; knows no kind."""
+
+    app: CoachApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "onward", "Next"),
+        Binding("p", "pause", "Pause"),
+        Binding("d", "done", "Done"),
+        Binding("r", "save_again", "Save again"),
+        Binding("escape", "stop", "Stop"),
+        Binding("up", "read('up')", "Read back"),
+        Binding("down", "read('down')", "Read on"),
+        Binding("pageup", "read('page_up')", "A page back"),
+        Binding("pagedown", "read('page_down')", "A page on"),
+        Binding("home", "read('home')", "To the top"),
+        Binding("end", "read('end')", "To the end"),
+    ]
+    CSS = """
+    PracticeScreen #top { height: 1; }
+    PracticeScreen #title { width: 1fr; padding: 0 0 0 2; }
+    PracticeScreen #why { height: 1; }
+    PracticeScreen #prompt { padding: 1 2; height: auto; }
+    PracticeScreen #asking { height: 1fr; }
+    PracticeScreen #telling { height: 1fr; display: none; scrollbar-size-vertical: 1; }
+    PracticeScreen #verdict { text-style: bold; padding: 1 2; height: auto; }
+    PracticeScreen #because { padding: 0 2 1 2; height: auto; }
+    PracticeScreen #limits { padding: 0 2; height: auto; color: $faint; }
+    PracticeScreen #unsaved { padding: 0 2; height: auto; text-style: bold; display: none; }
+    """
+
+    def __init__(self, retest: bool = False) -> None:
+        super().__init__()
+        self.retest = retest
+        self.session: Session | None = None
+        self.question: Question | None = None
+        self.replies: Answers = ()
+        self.outcome: Outcome | None = None
+        self._why = ""
+        self._look: Timer | None = None
+        self._told_at = 0.0
+        self._away = False
+
+    def compose(self) -> ComposeResult:
+        with Horizontal(id="top"):
+            yield Static("", id="title", classes="title", markup=False)
+            yield TimeBar()
+        yield Static("", id="why", classes="words faint", markup=False)
+        with VerticalScroll(id="asking", can_focus=False):
+            yield Static(WAITING, id="prompt", markup=False)
+            yield Scene()
+            yield Choices()
+        # Scrolled by this screen's own keys: giving it the focus would hold up the reveal.
+        with VerticalScroll(id="telling", can_focus=False):
+            yield Static("", id="unsaved", markup=False)
+            yield Static("", id="verdict", markup=False)
+            yield Results()
+            yield Static("", id="because", markup=False)
+            yield Static("", id="limits", markup=False)
+        yield Hints()
+
+    def on_mount(self) -> None:
+        self.set_interval(1.0, self._tick)
+        self.query_one(Scene).set_class(
+            self.app.app_state.record.setting("large") is True, "-large"
+        )
+        self.query_one(Results).true_colour = self.app.app_state.depth.true_colour
+        self.query_one(Choices).timer = self.app.app_state.timer
+        self._hint(Hint("Esc", "stop", "stop"))
+        if self.app.app_state.ready_for is not None:
+            self._start()
+
+    def on_screen_suspend(self) -> None:
+        """The clock stands while another screen lies over this one."""
+        self._away = self.session is not None and not self.session.paused
+        if self.session is not None:
+            self.session.pause()
+
+    def on_screen_resume(self) -> None:
+        if self.session is None:
+            self.on_coach_app_pencils_ready()
+        elif self._away:
+            self.session.resume()
+        self._away = False
+
+    def on_coach_app_pencils_ready(self) -> None:
+        if self.session is None and self.app.app_state.ready_for is not None and self.is_current:
+            self._start()
+
+    def on_coach_app_pencils_failed(self, message: CoachApp.PencilsFailed) -> None:
+        self.query_one("#prompt", Static).update(message.why)
+
+    def _start(self) -> None:
+        app_state = self.app.app_state
+        self.session = (app_state.retest() if self.retest else None) or app_state.session()
+        self._next()
+
+    # Asking
+
+    def _next(self) -> None:
+        """Draw the next question, or end where the time is up."""
+        assert self.session is not None
+        self.outcome = None
+        self.replies = ()
+        self.question = self.session.next()
+        if self.question is None:
+            self._end()
+            return
+        kind = self.session.kinds[self.question.kind]
+        self.query_one("#title", Static).update(f"{kind.title} · question {self.session.number}")
+        self._why = self.session.item.why if self.session.item else ""
+        # Why it is asked names the colour family, which may be the very answer: told after.
+        self.query_one("#why", Static).update(kind.trains[:1].upper() + kind.trains[1:])
+        self._show_asking(True)
+        self._ask()
+        self._tick()
+
+    def _ask(self) -> bool:
+        """Show the next stage of the question; False when it is answered in full."""
+        assert self.session is not None
+        assert self.question is not None
+        asked = self.session.kinds[self.question.kind].ask(self.question, self.replies)
+        if asked is None:
+            return False
+        self.query_one("#prompt", Static).update(asked.prompt)
+        scene = self.query_one(Scene)
+        scene.swatches = asked.scene
+        scene.display = bool(asked.scene)
+        if self._look is not None:
+            self._look.stop()
+        self._look = self.set_timer(asked.look_s, self._hide_scene) if asked.look_s else None
+        choices = self.query_one(Choices)
+        choices.asked = asked
+        choices.focus()
+        self._hint(*asking_hints(asked))
+        return True
+
+    def _hide_scene(self) -> None:
+        self.query_one(Scene).swatches = ()
+
+    def on_choices_replied(self, message: Choices.Replied) -> None:
+        if self.question is None or self.outcome is not None or self.session is None:
+            return
+        # A key pressed twice may answer what is no longer asked.
+        if self.session.paused or message.asked is not self.query_one(Choices).asked:
+            return
+        if message.reply == ("undo",):
+            self.replies = self.replies[:-1]
+        else:
+            self.replies = (*self.replies, message.reply)
+        if not self._ask():
+            self._reveal()
+
+    def action_take_back(self) -> None:
+        self.query_one(Choices).action_back()
+
+    def action_answer(self) -> None:
+        self.query_one(Choices).answer()
+
+    def action_done(self) -> None:
+        asked = self.query_one(Choices).asked
+        if asked is not None and asked.form == "build" and self.outcome is None:
+            self.query_one(Choices).reply(("done",))
+
+    # Telling
+
+    def _reveal(self) -> None:
+        assert self.session is not None
+        assert self.question is not None
+        self.outcome = self.session.answered(self.question, self.replies)
+        reveal = self.outcome.reveal
+        why = "; ".join(filter(None, (self._why, self.outcome.measure)))
+        self.query_one("#why", Static).update(why)
+        self.query_one("#verdict", Static).update(self.outcome.grade.verdict)
+        self.query_one(Results).reveal = reveal
+        self.query_one("#because", Static).update("\n".join(reveal.because))
+        limits = [line for line in (screen_caution(reveal), reveal.limits) if line]
+        self.query_one("#limits", Static).update("\n".join(limits))
+        self._show_trouble(self.outcome.trouble)
+        self._show_asking(False)
+        telling = self.query_one("#telling", VerticalScroll)
+        telling.scroll_home(animate=False)
+        self._told_at = self.app.app_state.timer()
+        self._hint_telling()
+
+    def _hint_telling(self) -> None:
+        self._hint(*telling_hints(bool(self.session and self.session.unsaved)))
+
+    def _show_trouble(self, trouble: str) -> None:
+        unsaved = self.query_one("#unsaved", Static)
+        unsaved.display = bool(trouble)
+        unsaved.update(
+            f"Not saved: {trouble}. Your answer is kept here; r tries again." if trouble else ""
+        )
+
+    def action_save_again(self) -> None:
+        if self.session is not None and self.outcome is not None:
+            self._show_trouble(self.session.retry_save())
+            if not self.session.paused:
+                self._hint_telling()
+
+    def action_read(self, way: str) -> None:
+        """Scroll the reveal."""
+        getattr(self.query_one("#telling", VerticalScroll), f"scroll_{way}")(animate=False)
+
+    def action_onward(self) -> None:
+        if self.outcome is None or self.session is None or self.session.paused:
+            return
+        # An Enter pressed twice must not turn the page unread.
+        if self.app.app_state.timer() - self._told_at >= DOUBLE_S:
+            self._next()
+
+    # Time
+
+    def _tick(self) -> None:
+        if self.session is None:
+            return
+        bar = self.query_one(TimeBar)
+        bar.total_s = self.session.minutes * 60.0
+        bar.spent_s = self.session.elapsed
+        bar.paused = self.session.paused
+
+    def action_pause(self) -> None:
+        if self.session is None:
+            return
+        if self.session.paused:
+            self.session.resume()
+            self._show_asking(self.outcome is None)
+            if self.outcome is not None:
+                self._hint_telling()
+            elif self.question is not None:
+                self._ask()
+                if self._look is not None:
+                    # A look that was broken off is over: no second one.
+                    self._look.stop()
+                    self._hide_scene()
+        else:
+            self.session.pause()
+            # Nothing to study while the clock stands.
+            self.query_one("#asking").display = True
+            self.query_one("#telling").display = False
+            self.query_one("#prompt", Static).update(PAUSED)
+            self.query_one(Scene).display = False
+            self.query_one(Choices).display = False
+            self._hint(*PAUSED_HINTS)
+        self._tick()
+
+    def _show_asking(self, asking: bool) -> None:
+        self.query_one("#asking").display = asking
+        self.query_one("#telling").display = not asking
+        if asking:
+            self.query_one(Choices).display = True
+        else:
+            self.set_focus(None)
+
+    def _hint(self, *hints: Hint) -> None:
+        self.query_one(Hints).hints = hints
+
+    # The end
+
+    def action_stop(self) -> None:
+        self._end()
+
+    def _end(self) -> None:
+        from coach.screens.practice.closing import ClosingScreen
+
+        if self.session is None or not self.session.number:
+            self.app.show_today()
+        else:
+            self.app.go(ClosingScreen(self.session))

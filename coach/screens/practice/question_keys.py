@@ -1,0 +1,37 @@
+"""The hints of the practice screen: which keys work while asking, telling and paused."""
+
+from __future__ import annotations
+
+from coach.widgets.choices import keys_for
+from coach.widgets.hints import Hint
+from drills.questions.protocol import Ask
+
+PAUSE = Hint("p", "pause", "pause")
+STOP = Hint("Esc", "stop", "stop")
+HELP = Hint("?", "help", "app.help")
+PAUSED_HINTS = (Hint("p", "go on", "pause"), STOP, HELP)
+
+
+def asking_hints(asked: Ask) -> tuple[Hint, ...]:
+    """The keys for one form of asking."""
+    count = len(asked.choices)
+    marks = keys_for(asked.choices)[:count]
+    keys = marks[0] if count == 1 else f"{marks[0]}–{marks[-1]}" if count <= 9 else "1–9 a–z"
+    tail = (PAUSE, STOP, HELP)
+    if asked.form == "arrange":
+        return (
+            Hint(keys, "place next"),
+            Hint("Backspace", "back", "take_back"),
+            Hint("Enter", "answer", "answer"),
+            *tail,
+        )
+    if asked.form == "build":
+        back = Hint("Backspace", "undo", "take_back")
+        return (Hint(keys, "lay"), back, Hint("d", "done", "done"), *tail)
+    return (Hint(keys, "choose"), Hint("↑ ↓ Enter", "take the marked one"), *tail)
+
+
+def telling_hints(unsaved: bool) -> tuple[Hint, ...]:
+    """The keys at a reveal."""
+    again = (Hint("r", "save again", "save_again"),) if unsaved else ()
+    return (Hint("Enter", "next", "onward"), *again, Hint("↑ ↓", "read on"), PAUSE, STOP, HELP)

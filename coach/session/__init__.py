@@ -1,0 +1,1 @@
+"""A session of practice: its questions, the answers kept, and its end."""

@@ -1,0 +1,151 @@
+"""Where each deck stands on a day: what is done of it, what it still wants, in words.
+
+A deck wants so many answers a day on so many days. A day missed is not piled on
+the next: the days simply run on, until the deck is done, or a fortnight past its
+due date, after which it rests.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Literal
+
+from decks.deck import Deck
+from decks.record_form import from_kept
+from decks.tasks import Task, tasks_from_json, tasks_to_json
+from drills.basics.days import practice_day
+from drills.basics.json_values import JSON
+from scores.record.decks_added import Tally, decks_kept, tally
+from scores.record.record import Record
+from scores.skill.skill_words import ahead_words
+
+RESTS_AFTER = timedelta(days=14)
+"""How long past its due date a deck is still mixed in."""
+
+State = Literal["to do", "done today", "finished", "past its date", "can't be asked"]
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Where one deck stands on a practice day.
+
+    ``today`` answers of ``deck.items_a_day`` are given today; ``days_done`` of
+    ``deck.days`` are complete. ``level`` is the mean grade of the latest
+    answers (a half of all that are wanted, at least a day's), None before the
+    first. ``tasks`` is None until they are worked out for these pencils;
+    ``inside`` is the fingerprint of the pencils the deck brings, if it does.
+    """
+
+    fingerprint: str
+    deck: Deck
+    tally: Tally
+    tasks: tuple[Task, ...] | None
+    day: date
+    inside: str = ""
+
+    @property
+    def today(self) -> int:
+        return self.tally.days.get(self.day, 0)
+
+    @property
+    def days_done(self) -> int:
+        enough = sum(1 for count in self.tally.days.values() if count >= self.deck.items_a_day)
+        return min(enough, self.deck.days)
+
+    @property
+    def left_today(self) -> int:
+        """Answers still wanted today; 0 when the deck rests."""
+        if self.state != "to do":
+            return 0
+        return self.deck.items_a_day - self.today
+
+    @property
+    def level(self) -> float | None:
+        scores = self.tally.scores[: latest_of(self.deck)]
+        return sum(scores) / len(scores) if scores else None
+
+    @property
+    def passed(self) -> bool:
+        """Whether all days are done and the pass level is reached."""
+        done = self.days_done >= self.deck.days
+        return done and self.level is not None and self.level >= self.deck.pass_level
+
+    @property
+    def late(self) -> bool:
+        return self.deck.due is not None and self.day > self.deck.due
+
+    @property
+    def state(self) -> State:
+        if self.tasks is not None and not self.tasks:
+            return "can't be asked"
+        if self.days_done >= self.deck.days:
+            return "finished"
+        if self.deck.due is not None and self.day > self.deck.due + RESTS_AFTER:
+            return "past its date"
+        return "done today" if self.today >= self.deck.items_a_day else "to do"
+
+    @property
+    def words(self) -> str:
+        """One line for the first screen: progress and date, without the title."""
+        deck = self.deck
+        days = f"day {min(self.days_done + (self.left_today > 0), deck.days)} of {deck.days}"
+        parts = {
+            "to do": f"{self.today} of {deck.items_a_day} today, {days}",
+            "done today": f"done for today, {days}",
+            "finished": "finished" + (", passed" if self.passed else ", not passed yet"),
+            "past its date": f"{self.days_done} of {deck.days} days done",
+            "can't be asked": "these pencils can't be asked for it",
+        }[self.state]
+        return f"{parts}, {self.due_words}" if self.due_words else parts
+
+    @property
+    def due_words(self) -> str:
+        if self.deck.due is None or self.state == "finished":
+            return ""
+        if self.late:
+            late = (self.day - self.deck.due).days
+            return f"was due {late} day{'s' * (late > 1)} ago"
+        return f"due {ahead_words(self.deck.due, self.day)}"
+
+
+def latest_of(deck: Deck) -> int:
+    """How many of the latest answers a deck's level is the mean of."""
+    return max(deck.items_a_day, deck.wanted // 2)
+
+
+def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[Standing, ...]:
+    """Every deck kept, the one due soonest first. Imports nothing heavy.
+
+    ``pencils`` is the fingerprint of the set in use and ``stamp`` the drills'
+    own (``coach.session.today_plan.kinds_stamp``): tasks worked out for others don't count.
+    """
+    day = practice_day(now)
+    found = []
+    for kept in decks_kept(record):
+        deck = from_kept(kept.content)
+        if deck is None:
+            continue
+        done = tally(record, kept.fingerprint, latest_of(deck), named=bool(deck.targets))
+        tasks, inside = _tasks_kept(kept.offers, pencils, stamp)
+        found.append(Standing(kept.fingerprint, deck, done, tasks, day, inside))
+    return tuple(sorted(found, key=lambda s: (s.deck.due or date.max, s.deck.title)))
+
+
+def offers_json(tasks: Sequence[Task], pencils: str, stamp: str, inside: str = "") -> JSON:
+    """What is kept with a deck (``scores.record.decks_added.put_deck_offers``).
+
+    ``inside`` is the fingerprint of the deck's own pencils, empty when it has none.
+    """
+    listed: list[JSON] = [list(task) for task in tasks_to_json(tasks)]
+    return {"pencils": inside or pencils, "stamp": stamp, "inside": bool(inside), "tasks": listed}
+
+
+def _tasks_kept(offers: JSON, pencils: str, stamp: str) -> tuple[tuple[Task, ...] | None, str]:
+    if not isinstance(offers, dict) or offers.get("stamp") != stamp:
+        return None, ""
+    inside = offers.get("pencils") if offers.get("inside") else ""
+    if not isinstance(inside, str) or (not inside and offers.get("pencils") != pencils):
+        return None, ""
+    return tasks_from_json(offers.get("tasks")), inside

@@ -1,0 +1,147 @@
+"""Asking what a deck assigns: within its bounds, about its targets, with its pencils.
+
+What takes numpy is here; planning (``coach.session.deck_work``) is light.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import TYPE_CHECKING
+
+from coach.session.deck_progress import offers_json
+from coach.session.deck_work import Assigned
+from coach.session.question import ASIDE, SEED_BITS, wanted_step
+from coach.session.today_plan import kinds_stamp
+from decks.deck import Deck
+from decks.deck_pencils import set_inside
+from decks.record_form import from_kept
+from decks.tasks import Task, target_named, work_out_tasks
+from drills.basics.json_values import JSON
+from scores.record.decks_added import decks_kept, put_deck_offers
+from scores.record.record import Record
+from scores.skill.difficulty import START, level, step_at
+from scores.skill.memory import SkillState
+
+if TYPE_CHECKING:
+    from drills.layering.palette import Palette
+    from drills.questions.protocol import Kind, Question
+
+NAMED = "named"
+"""The key in a question's facts that names the deck's target colour."""
+
+
+@dataclass(frozen=True, eq=False)
+class DeckReady:
+    """A deck made ready to be asked: its palette, its tasks, and what to keep of them."""
+
+    fingerprint: str
+    deck: Deck
+    palette: Palette
+    tasks: tuple[Task, ...]
+    offers: JSON
+
+
+def ready_deck(
+    deck: Deck, own: Palette, kinds: Mapping[str, Kind], known: tuple[Task, ...] | None = None
+) -> DeckReady:
+    """Work a deck out for the learner's pencils, or for its own. May run in a thread.
+
+    ``known`` are its tasks where they have been worked out before. Raises
+    InputError for pencils inside the deck that can't be.
+    """
+    from drills.layering.palette import prepare
+
+    palette = prepare(set_inside(deck.pencils, deck.title)) if deck.pencils else own
+    tasks = work_out_tasks(deck, palette, kinds) if known is None else known
+    inside = palette.set.fingerprint if deck.pencils else ""
+    offers = offers_json(tasks, own.set.fingerprint, kinds_stamp(), inside)
+    return DeckReady(deck.fingerprint, deck, palette, tasks, offers)
+
+
+def keep_ready(record: Record, ready: DeckReady) -> None:
+    """Keep what was worked out, for the first screen to plan from. Raises NotSavedError."""
+    put_deck_offers(record, ready.fingerprint, ready.offers)
+
+
+def decks_in(record: Record) -> Iterator[Deck]:
+    """The decks a record holds."""
+    for kept in decks_kept(record):
+        deck = from_kept(kept.content)
+        if deck is not None:
+            yield deck
+
+
+def ask_assigned(
+    item: Assigned,
+    deck: Deck,
+    kind: Kind,
+    palette: Palette,
+    skills: Mapping[str, SkillState],
+    day: date,
+    name: str,
+) -> Question | None:
+    """The question of an assigned item at the learner's own step, held within the deck's bounds.
+
+    As ``coach.session.question.ask_for``; None when the pencils refuse it.
+    """
+    place = level(kind.steps, wanted_step(kind, item.skill, skills, day))
+    places = (place, place, place - ASIDE, place + ASIDE)
+    return _ask(item, deck, kind, palette, places, name)
+
+
+def preview(ready: DeckReady, kinds: Mapping[str, Kind], seed: int) -> Iterator[Question]:
+    """One question for each task, as a newcomer would be asked it; refused ones are left out."""
+    for number, task in enumerate(ready.tasks):
+        item = assigned(task, ready.deck)
+        places = (START, START, 0.0, 1.0)
+        kind = kinds[task.kind]
+        question = _ask(item, ready.deck, kind, ready.palette, places, f"{seed}/{number}")
+        if question is not None:
+            yield question
+
+
+def assigned(task: Task, deck: Deck) -> Assigned:
+    """A task as an item on its own."""
+    return Assigned(
+        skill=f"{task.kind}:{task.region}",
+        kind=task.kind,
+        region=task.region,
+        why=f"assigned: {deck.title}",
+        reason="practice",
+        seconds=0.0,
+        deck=deck.fingerprint,
+        target=task.target,
+        easiest=deck.easiest,
+        hardest=deck.hardest,
+    )
+
+
+def _ask(
+    item: Assigned,
+    deck: Deck,
+    kind: Kind,
+    palette: Palette,
+    places: tuple[float, ...],
+    name: str,
+) -> Question | None:
+    from drills.kinds import draw
+    from drills.questions.given_colour import asks_about_given, draw_for
+    from drills.questions.protocol import CannotAskError
+
+    target = target_named(deck, item.target) if item.target else None
+    for turn, place in enumerate(places):
+        step = step_at(kind.steps, min(max(place, item.easiest), item.hardest))
+        seed = random.Random(f"{name}/{item.skill}/{item.target}/{turn}").getrandbits(SEED_BITS)
+        try:
+            if target is None:
+                return draw(kind, palette, item.region, step, seed)
+            if not asks_about_given(kind):
+                return None
+            question = draw_for(kind, palette, target.lab, step, seed)
+        except CannotAskError:
+            continue
+        return replace(question, facts={**question.facts, NAMED: target.name})
+    return None

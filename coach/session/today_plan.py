@@ -1,0 +1,153 @@
+"""What these pencils, this terminal and these settings leave to be asked; today's plan from it."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+from zlib import crc32
+
+import drills
+from drills.basics.json_values import JSON
+from scores.record.decks_added import decks_kept
+from scores.record.record import Record
+from scores.skill.memory import is_due
+from scores.today.day_plan import Item, aims_of, minutes_of, plan_session
+from scores.today.offers import KindFacts, Offers, offers_from_json
+
+if TYPE_CHECKING:
+    from coach.session.deck_work import Standing
+    from drills.layering.palette import Palette
+    from drills.questions.protocol import Kind
+
+
+def facts_of(kinds: Mapping[str, Kind]) -> dict[str, KindFacts]:
+    """What the floors below need to know of each kind."""
+    return {
+        name: KindFacts(
+            name=name,
+            version=kind.version,
+            title=kind.title,
+            seconds=kind.seconds,
+            unit=kind.unit,
+            steps=kind.steps,
+            chance=kind.chance,
+            needs_colour=kind.needs_colour,
+        )
+        for name, kind in kinds.items()
+    }
+
+
+def work_out_offers(palette: Palette, kinds: Mapping[str, Kind]) -> Offers:
+    """Every kind's facts, and the regions it has for these pencils."""
+    pairs = tuple((n, region) for n, kind in kinds.items() for region in kind.regions(palette))
+    return Offers(facts_of(kinds), pairs)
+
+
+def kinds_stamp() -> str:
+    """A stamp that changes when the drills' code does, found without importing any of it."""
+    parts: list[str] = []
+    for folder in drills.__path__:
+        for path in sorted(Path(folder).rglob("*.py")):
+            state = path.stat()
+            parts.append(f"{path.relative_to(folder)} {state.st_size} {state.st_mtime_ns}")
+    return f"{crc32(chr(10).join(parts).encode()):08x}"
+
+
+def keep_offers(record: Record, fingerprint: str, offers: Offers) -> None:
+    """Keep the offers of the pencil set in use for the next start. Raises NotSavedError."""
+    kept: dict[str, JSON] = {
+        "pencils": fingerprint,
+        "stamp": kinds_stamp(),
+        "offers": offers.as_json(),
+    }
+    record.set_setting("offers", kept)
+
+
+def kept_offers(settings: Mapping[str, JSON], fingerprint: str) -> Offers | None:
+    """The offers kept for this pencil set, if the drills have not changed since."""
+    kept = settings.get("offers")
+    if not isinstance(kept, dict) or kept.get("pencils") != fingerprint:
+        return None
+    return offers_from_json(kept.get("offers")) if kept.get("stamp") == kinds_stamp() else None
+
+
+def _names(value: JSON) -> tuple[str, ...]:
+    return tuple(name for name in value if isinstance(name, str)) if isinstance(value, list) else ()
+
+
+def allowed(offers: Offers, settings: Mapping[str, JSON], colour: bool) -> Offers:
+    """The offers that this terminal and these settings leave.
+
+    ``kinds_off`` and ``families_off`` are the learner's choice; ``skills_off`` what
+    their way of seeing withholds (``coach.settings``).
+    """
+    return offers.only(
+        colour=colour,
+        without_kinds=_names(settings.get("kinds_off")),
+        without_regions=_names(settings.get("families_off")),
+        without_skills=_names(settings.get("skills_off")),
+    )
+
+
+@dataclass(frozen=True)
+class Today:
+    """What the first screen shows."""
+
+    plan: tuple[Item, ...]
+    offers: Offers
+    minutes: float
+    due: int
+    weak: int
+    new: int
+    met: int
+    standings: tuple[Standing, ...] = ()
+
+
+def today(
+    record: Record,
+    fingerprint: str,
+    now: datetime,
+    seed: int,
+    colour: bool = True,
+    offers: Offers | None = None,
+) -> Today | None:
+    """Today's plan from what is kept, importing nothing heavy; None until offers are known.
+
+    ``offers`` are the ones worked out since the start, where there are any. Work
+    that a deck assigns is mixed in.
+    """
+    settings = record.settings()
+    offers = offers or kept_offers(settings, fingerprint)
+    if offers is None:
+        return None
+    offers = allowed(offers, settings, colour)
+    skills = record.skills()
+    minutes = minutes_of(settings)
+    standings: tuple[Standing, ...] = ()
+    times = record.kind_times()
+    rng, aims = plan_rng(seed), aims_of(settings)
+    if decks_kept(record):
+        from coach.session.deck_work import plan_with_decks, standing
+
+        standings = standing(record, fingerprint, kinds_stamp(), now)
+        withheld = _names(settings.get("skills_off"))
+        plan = plan_with_decks(
+            skills, offers, times, now, minutes, rng, standings, withheld=withheld, aims=aims
+        )
+    else:
+        plan = plan_session(skills, offers, times, now, minutes, rng, aims=aims)
+    reasons = Counter(item.reason for item in plan)
+    mine = [skills[name] for name in offers.skills if name in skills]
+    due = sum(1 for state in mine if is_due(state, now))
+    weak, new = reasons["weak"], reasons["new"]
+    return Today(plan, offers, minutes, due, weak, new, len(mine), standings)
+
+
+def plan_rng(seed: int, turn: int = 1) -> random.Random:
+    """The generator of a session's plans; the first is the one the first screen shows."""
+    return random.Random(f"{seed}/plan/{turn}")

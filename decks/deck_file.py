@@ -1,0 +1,100 @@
+"""Reading a deck's file: hostile until it has been checked through and through."""
+
+from __future__ import annotations
+
+import os
+import re
+import tomllib
+from dataclasses import dataclass
+
+from decks import deck_limits as limits
+from decks.checks import check
+from decks.deck import Deck
+from decks.problems import Problem
+from decks.toml_lines import lines_of
+from drills.basics.errors import InputError, plain
+from drills.basics.ordinary_file import read_ordinary
+
+_AT_LINE = re.compile(r"\s*\(at line (\d+), column \d+\)|\s*\(at end of document\)")
+_REMEDY = "Compare it with the example of: coach deck new"
+
+
+@dataclass(frozen=True)
+class Found:
+    """A deck, or None and what is wrong with its file; ``packed`` tells a packed one."""
+
+    source: str
+    deck: Deck | None
+    problems: tuple[Problem, ...] = ()
+    packed: bool = False
+
+    def sound(self) -> Deck:
+        """The deck. Raises InputError with the first problem, and how many more there are."""
+        if self.deck is not None:
+            return self.deck
+        first = self.problems[0].error(self.source)
+        more = len(self.problems) - 1
+        if not more:
+            raise first
+        remedy = f"{first.remedy} (And {more} more: coach deck check tells all.)".strip()
+        raise InputError(first.where, first.problem, remedy)
+
+
+def load_deck(path: str | os.PathLike[str]) -> Found:
+    """Read a deck's file. Raises InputError only when it can't be read as a file at all."""
+    data = read_ordinary(path, limits.MAX_BYTES, "a deck")
+    return read_deck(data, os.fspath(path))
+
+
+def read_deck(data: bytes, source: str) -> Found:
+    """Read a deck from the bytes of a file; ``source`` names it in problems."""
+    try:
+        text = _text(data)
+        said = _parse(text)
+    except _RefusedError as error:
+        return Found(source, None, (error.problem,))
+    deck, problems = check(said, lines_of(text))
+    return Found(source, deck, tuple(problems), "fingerprint" in said)
+
+
+class _RefusedError(Exception):
+    def __init__(self, line: int, problem: str, remedy: str = _REMEDY) -> None:
+        super().__init__(problem)
+        self.problem = Problem(line, "", problem, remedy)
+
+
+def _text(data: bytes) -> str:
+    if len(data) > limits.MAX_BYTES:
+        limit = f"A deck may hold {limits.MAX_BYTES // 1024} KB."
+        raise _RefusedError(0, f"the file is too big ({len(data):,} bytes)", limit)
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise _RefusedError(0, "the file is in UTF-16", "Save it again in UTF-8.")
+    if data.startswith((b"PK", b"\x1f\x8b")):
+        raise _RefusedError(0, "this is an archive, not a deck", "Unpack it first.")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise _RefusedError(line, "a byte is not UTF-8", "Save it again in UTF-8.") from None
+    for number, line_text in enumerate(text.split("\n"), start=1):
+        if len(line_text) > limits.MAX_LINE:
+            limit = f"Keep lines under {limits.MAX_LINE:,} characters."
+            raise _RefusedError(number, "the line is too long", limit)
+        if line_text.count(".") > limits.MAX_DOTS:
+            raise _RefusedError(number, "the line holds too many dots", "Break it up.")
+    return text
+
+
+def _parse(text: str) -> dict[str, object]:
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        told = str(error)
+        at = _AT_LINE.search(told)
+        line = int(at[1]) if at and at[1] else text.count("\n") + 1
+        words = plain(_AT_LINE.sub("", told), 120).rstrip(".")
+        raise _RefusedError(line, f"this is not TOML: {words[:1].lower()}{words[1:]}") from None
+    except RecursionError:
+        raise _RefusedError(0, "it is nested too deep") from None
+    except (ValueError, OverflowError, MemoryError):
+        raise _RefusedError(0, "it holds a number that is too long") from None

@@ -1,0 +1,1 @@
+"""What every floor uses and no subject owns: errors, ordinary files, JSON values, days."""

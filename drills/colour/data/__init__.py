@@ -1,0 +1,1 @@
+"""Published colour tables as shipped, how they are read, and how they are made."""

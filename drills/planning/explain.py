@@ -1,0 +1,117 @@
+"""A chosen plan written out: steps, spread, other light, reasons, alternatives."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.layering.films import FloatArray
+from drills.layering.moves import Move, move_words
+from drills.layering.predict import predict_steps
+from drills.planning import plan as p
+from drills.planning.alternatives import Choice
+from drills.planning.missing import what_is_missing
+from drills.planning.other_light import misses
+from drills.planning.plan_words import as_lab, hand_note, lamp_note, tell
+from drills.planning.pressure_spread import spread, wandering
+from drills.planning.request import QUICK, Job, ranked
+from drills.planning.search.finished_plans import Candidate
+from drills.planning.search.finished_spectra import finished
+
+
+def bare_paper(job: Job, notes: Sequence[str]) -> p.Plan:
+    """The plan of no moves."""
+    missing = _missing(job, job.paper)
+    return p.Plan(
+        target=as_lab(job.target),
+        moves=(),
+        predicted_lab=as_lab(job.paper),
+        delta_e00=job.bare_miss,
+        spread_delta_e00=0.0,
+        under=under(job, [()], [job.paper])[0],
+        alternatives=(),
+        reachable=missing is None,
+        missing=missing,
+        notes=tuple(notes),
+    )
+
+
+def written(job: Job, chosen: Candidate, others: Sequence[Choice], notes: Sequence[str]) -> p.Plan:
+    """The whole answer. All colours are worked anew in double precision."""
+    recipes = [chosen.moves, *(other.candidate.moves for other in others)]
+    steps = [predict_steps(job.palette, moves) for moves in recipes]
+    ends = [one[-1] for one in steps]
+    hands = wandering(job.palette, recipes, job.seed)
+    spreads = [spread(end, hand) for end, hand in zip(ends, hands, strict=True)]
+    lamps = under(job, recipes, ends)
+    told = tell(job.palette, chosen.moves, steps[0], job.paper, job.target)
+    missing = _missing(job, ends[0])
+    own = [note for note in (lamp_note(lamps[0]), hand_note(spreads[0])) if note]
+    return p.Plan(
+        target=as_lab(job.target),
+        moves=tuple(
+            p.PlannedMove(
+                move=move,
+                words=move_words(job.palette, move),
+                predicted_lab=as_lab(step),
+                delta_e00=float(delta_e00(step, job.target)),
+                why=one.why,
+                stop=one.stop,
+            )
+            for move, step, one in zip(chosen.moves, steps[0], told, strict=True)
+        ),
+        predicted_lab=as_lab(ends[0]),
+        delta_e00=float(delta_e00(ends[0], job.target)),
+        spread_delta_e00=spreads[0],
+        under=lamps[0],
+        alternatives=tuple(
+            p.Alternative(
+                label=other.label,
+                moves=other.candidate.moves,
+                words=tuple(move_words(job.palette, move) for move in other.candidate.moves),
+                steps=tuple(as_lab(step) for step in steps[i]),
+                predicted_lab=as_lab(ends[i]),
+                delta_e00=float(delta_e00(ends[i], job.target)),
+                spread_delta_e00=spreads[i],
+                under=lamps[i],
+            )
+            for i, other in enumerate(others, start=1)
+        ),
+        reachable=missing is None,
+        missing=missing,
+        notes=(*own, *notes),
+    )
+
+
+def evaluated(job: Job, moves: tuple[Move, ...], broken: tuple[str, ...]) -> p.Evaluation:
+    """What becomes of given moves."""
+    steps = predict_steps(job.palette, moves)
+    end = steps[-1] if len(steps) else job.paper
+    hands = wandering(job.palette, [moves], job.seed)[0] if moves else np.empty((0, 3))
+    return p.Evaluation(
+        steps=tuple(as_lab(step) for step in steps),
+        predicted_lab=as_lab(end),
+        delta_e00=float(delta_e00(end, job.target)),
+        spread_delta_e00=spread(end, hands) if moves else 0.0,
+        under=under(job, [moves], [end])[0],
+        broken=broken,
+    )
+
+
+def under(
+    job: Job, recipes: Sequence[tuple[Move, ...]], ends: Sequence[FloatArray]
+) -> list[dict[str, float]]:
+    """The miss of each recipe by lamp; by D50 alone where the target has no spectrum."""
+    if job.spectrum is None:
+        return [{"D50": float(delta_e00(end, job.target))} for end in ends]
+    by_lamp = misses(finished(job.palette, recipes), job.spectrum)
+    return [{lamp: float(off[i]) for lamp, off in by_lamp.items()} for i in range(len(recipes))]
+
+
+def _missing(job: Job, reached: FloatArray) -> p.Missing | None:
+    """What is lacking, unless the target is reached."""
+    if float(delta_e00(reached, job.target)) <= p.REACHED_WITHIN:
+        return None
+    return what_is_missing(job, reached, lambda wider: ranked(wider, QUICK))

@@ -1,0 +1,1 @@
+"""The search for plans: layer by layer, within the craft."""

@@ -1,0 +1,113 @@
+"""Finished plans as the search finds them, and which of them are kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from drills.layering.films import FloatArray
+from drills.layering.moves import ACTIONS, Move
+from drills.planning.search.half_made import IntArray
+
+KEPT = 24
+"""Finished plans kept of each number of pencils at each step: the nearest, as many of the
+nearest that each have a set of pencils of their own, and as many of those that come near
+without a great last stride, which a hand can't take exactly."""
+
+STRIDE_COST = 0.06
+"""ΔE00 of expected miss for each unit of Lab in the last stride; our estimate."""
+
+
+@dataclass(frozen=True, eq=False)
+class Found:
+    """m finished plans of d moves each.
+
+    ``pencil`` (places in the palette, −1 for none), ``pressure``, ``action``
+    (m, d); ``delta_e00`` (m,) from the target; ``pencils`` (m,) how many
+    different; ``kit`` (m,) a number for the set of pencils.
+    """
+
+    pencil: IntArray
+    pressure: FloatArray
+    action: IntArray
+    delta_e00: FloatArray
+    pencils: IntArray
+    kit: IntArray
+
+    def __len__(self) -> int:
+        return len(self.pencil)
+
+    def moves(self, i: int) -> tuple[Move, ...]:
+        """Plan ``i`` as moves."""
+        return tuple(
+            Move(ACTIONS[action], pencil, pressure)
+            for action, pencil, pressure in zip(
+                self.action[i].tolist(), self.pencil[i].tolist(), self.pressure[i].tolist(),
+                strict=True,
+            )
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One finished plan. ``kit`` holds the places of its pencils."""
+
+    moves: tuple[Move, ...]
+    delta_e00: float
+
+    @cached_property
+    def kit(self) -> frozenset[int]:
+        return frozenset(move.pencil for move in self.moves if move.pencil >= 0)
+
+    @cached_property
+    def blends(self) -> bool:
+        return any(move.action == "blend" for move in self.moves)
+
+    @property
+    def burnishes(self) -> bool:
+        return any(move.action == "burnish" for move in self.moves)
+
+
+def best(score: FloatArray, most: int) -> IntArray:
+    """Places of the ``most`` least scores, least first; ties by place."""
+    if len(score) > most:
+        near = np.sort(np.argpartition(score, most - 1)[:most])
+        return near[np.argsort(score[near], kind="stable")]
+    return np.argsort(score, kind="stable")
+
+
+def worth_keeping(
+    off: FloatArray, stride: FloatArray, pencils: IntArray, kit: IntArray
+) -> IntArray:
+    """Places of the plans kept of many: see ``KEPT``."""
+    steady = off + STRIDE_COST * stride
+    kept = []
+    for count in np.unique(pencils):
+        these = np.flatnonzero(pencils == count)
+        kept.append(these[best(steady[these], KEPT)])
+        these = these[best(off[these], 40 * KEPT)]
+        kept.append(these[:KEPT])
+        first = np.unique(kit[these], return_index=True)[1]
+        kept.append(these[np.sort(first)[:KEPT]])
+    return np.unique(np.concatenate(kept)) if kept else np.empty(0, dtype=np.int64)
+
+
+def candidates(found: Sequence[Found], most: int | None = None) -> list[Candidate]:
+    """All of them, or the ``most`` nearest, nearest first, each once.
+
+    Of equals the shorter plan comes first.
+    """
+    order = sorted(
+        (off, some.pencil.shape[1], which, i)
+        for which, some in enumerate(found)
+        for i, off in enumerate(some.delta_e00.tolist())
+    )
+    seen: dict[tuple[Move, ...], float] = {}
+    for off, _, which, i in order:
+        seen.setdefault(found[which].moves(i), off)
+        if len(seen) == most:
+            break
+    return [Candidate(moves, off) for moves, off in seen.items()]

@@ -1,0 +1,1 @@
+"""What every kind of drill is, and what several kinds share."""

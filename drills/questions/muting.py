@@ -1,0 +1,120 @@
+"""Muting: a light layer of one pencil held between two layers of another, and what it does."""
+
+from __future__ import annotations
+
+import random
+from functools import lru_cache
+
+import numpy as np
+
+from drills.colour.difference import delta_e00
+from drills.colour.hue import wheel_position, wheel_steps
+from drills.colour.spaces import in_screen_gamut
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.layering.moves import LIGHT, MIDDLE
+from drills.layering.palette import Palette
+from drills.layering.predict import extend, sheet_lab, start
+from drills.questions.draw import BoolArray, FloatArray, IntArray, family_of
+from drills.questions.protocol import VISIBLE_STEP_DELTA_E00
+
+BRIGHT_FROM = 5.0
+"""Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""
+TOO_BRIGHT = 2.0
+"""Least ΔE00 between the main colour alone and the target."""
+OVER = LIGHT
+"""Pressure of the main colour's layer over the muting one, enough to hold it in."""
+OPPOSITE = 4.5
+"""Wheel steps from which a pencil counts as a complement that mutes."""
+KEPT = 1.0
+"""Wheel steps the target may turn off the main colour: muted, not another colour."""
+PAIRS = 240
+"""How many pairs of a main colour and its complement are looked at for a family."""
+
+
+@lru_cache(maxsize=64)
+def muting_pairs(palette: Palette, family: str) -> list[tuple[int, int]]:
+    """Each bright main colour of a family with each pencil that mutes it, its hue kept.
+
+    Of very many, a sample that depends on nothing but the pencils.
+    """
+    colours = palette.colour_indices
+    about = strength(palette.lab[colours])
+    bright = [int(i) for i in colours[about >= BRIGHT_FROM] if family_of(palette, i) == family]
+    across = [opposite(palette, main, colours) for main in bright]
+    found = [(m, int(c)) for m, yes in zip(bright, across, strict=True) for c in colours[yes]]
+    if len(found) > PAIRS:
+        found = random.Random(f"mute:{family}:{palette.set.fingerprint}").sample(found, PAIRS)
+    if not found:
+        return []
+    main, muter = np.array(found, dtype=np.int64).T
+    muted = sandwiches(palette, main, muter)
+    plain = unmuted(palette, main)
+    kept = wheel_steps(wheel_position(muted), palette.wheel[main]) <= KEPT
+    quieter = (delta_e00(plain, muted) >= TOO_BRIGHT) & (strength(muted) < strength(plain))
+    seen = in_screen_gamut(muted) & in_screen_gamut(plain)
+    return [pair for pair, sound in zip(found, kept & quieter & seen, strict=True) if sound]
+
+
+def opposite(palette: Palette, main: int, others: IntArray) -> BoolArray:
+    """Which pencils stand across the wheel and have colour enough to mute by it."""
+    apart = wheel_steps(palette.wheel[main], palette.wheel[others])
+    return (apart >= OPPOSITE) & (strength(palette.lab[others]) >= NEUTRAL_BELOW)
+
+
+def sandwiches(
+    palette: Palette, main: IntArray, muter: IntArray, light: FloatArray | float = LIGHT
+) -> FloatArray:
+    """Lab (n, 3) of each muter (n,) laid lightly between two layers of its main (n,)."""
+    mains, rows = np.unique(main, return_inverse=True)
+    under = extend(palette, start(palette, len(mains)), mains, np.full(len(mains), MIDDLE))
+    held = extend(palette, under.take(rows), muter, np.broadcast_to(light, main.shape))
+    return sheet_lab(extend(palette, held, main, np.full(len(main), OVER)))
+
+
+def unmuted(palette: Palette, main: IntArray) -> FloatArray:
+    """Lab (n, 3) of each main colour (n,) with no muting layer: itself held in itself."""
+    mains, rows = np.unique(main, return_inverse=True)
+    return np.asarray(sandwiches(palette, mains, mains)[rows])
+
+
+@lru_cache(maxsize=256)
+def with_each(palette: Palette, main: int) -> tuple[IntArray, FloatArray]:
+    """Every other coloured pencil (n,), and Lab (n, 3) of a main colour muted with it."""
+    others = palette.colour_indices[palette.colour_indices != main]
+    return others, sandwiches(palette, np.full_like(others, main), others)
+
+
+def tempting(
+    palette: Palette,
+    main: int,
+    others: IntArray,
+    errors: FloatArray,
+    best: int,
+    step: float,
+    rng: random.Random,
+) -> list[int]:
+    """The best and three that tempt: one at the wanted gap, then right-looking wrong ones.
+
+    Wrong ones are the wheel opposite of a neighbour hue, a grey, and the main
+    colour's own family; none comes nearer to the best than the first does.
+    """
+    gap = errors - errors[best]
+    rivals = [int(i) for i in np.argsort(gap, kind="stable") if gap[i] >= VISIBLE_STEP_DELTA_E00]
+    if len(rivals) < 3:
+        return []
+    # Two more must lie beyond the rival, or the gap asked would not be the gap there is.
+    rival = min(rivals[:-2], key=lambda i: abs(gap[i] - step))
+    farther = [i for i in rivals if gap[i] >= gap[rival] and i != rival]
+    about = strength(palette.lab[others])
+    away = wheel_steps(palette.wheel[others], palette.wheel[main])
+    grey = [i for i in farther if about[i] < NEUTRAL_BELOW]
+    kin = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] <= 1.5]
+    across = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] >= 3.0]
+    chosen = [best, rival]
+    for group in rng.sample([grey, kin, across], 3):
+        open_ones = [i for i in group if i not in chosen]
+        if open_ones and len(chosen) < 4:
+            chosen.append(rng.choice(open_ones))
+    left = [i for i in farther if i not in chosen]
+    rng.shuffle(left)
+    return (chosen + left)[:4]

@@ -1,0 +1,1 @@
+"""A class: what students sent, merged and looked at."""

@@ -1,0 +1,349 @@
+"""A class: what its students sent, merged so that order and repetition change nothing.
+
+One SQLite file of its own, apart from anybody's record. An answer is known by
+student and attempt id. Should two files disagree about one (a file was edited),
+the same one of the two is kept, whichever came first: the greater by its content.
+A student's name is that of the file with the latest answers.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Collection, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Self
+from uuid import UUID
+
+from drills.basics.days import DAY_TURNS_AT
+from drills.basics.errors import InputError, plain
+from scores.classes.store_tables import APPLICATION_ID, LATEST, STUDENT_TABLES, derive, migrate
+from scores.exchange.results_read import Results
+from scores.exchange.results_written import DeckNamed
+from scores.exchange.xapi import Answer
+from scores.record.failures import FAILURES, is_damage, reason
+
+_PUT = (
+    f"INSERT INTO answers VALUES ({', '.join('?' * 13)}) ON CONFLICT (student, id) DO UPDATE SET"
+    " deck = excluded.deck, skill = excluded.skill, target = excluded.target,"
+    " at_ms = excluded.at_ms, day = excluded.day, score = excluded.score, right = excluded.right,"
+    " seconds = excluded.seconds, level = excluded.level, said = excluded.said,"
+    " truth = excluded.truth WHERE"
+    " (excluded.at_ms, excluded.day, excluded.score, excluded.right, excluded.seconds,"
+    " excluded.level, excluded.said, excluded.truth, {})"
+    " > (at_ms, day, score, right, seconds, level, said, truth, {})"
+)
+"""Keys say nothing of what they stand for, and differ from class to class: names are compared."""
+_NAMED = (
+    "(SELECT fingerprint FROM decks WHERE key = {0}deck),"
+    " (SELECT kind || '/' || region FROM skills WHERE key = {0}skill),"
+    " coalesce((SELECT name FROM targets WHERE key = {0}target), '')"
+)
+_PUT = _PUT.format(_NAMED.format("excluded."), _NAMED.format("answers."))
+_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+MOST_STUDENTS = 5_000
+
+
+@dataclass(frozen=True)
+class Added:
+    """What came of one file: ``new`` answers of ``given``; ``not_counted`` for their date."""
+
+    student: str
+    deck: str
+    given: int
+    new: int
+    not_counted: int
+
+
+class ClassBook:
+    """Open one with ``ClassBook.open``; close it when done."""
+
+    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+        self.path = path
+        self.db = connection
+
+    @classmethod
+    def open(cls, path: Path, create: bool = True) -> Self:
+        """Open the class at ``path``. Raises InputError: damaged, newer, or can't be opened.
+
+        One that is not there is made, unless ``create`` is False: then an empty
+        one in memory serves.
+        """
+        where = plain(str(path), 200)
+        there = path.exists()
+        connection: sqlite3.Connection | None = None
+        try:
+            if not there and create:
+                path.parent.mkdir(parents=True, exist_ok=True)
+            elif there and path.stat().st_size == 0:
+                raise InputError(where, "it is not a class", "Move it away to begin a new one.")
+            name = str(path) if there or create else ":memory:"
+            connection = sqlite3.connect(name, isolation_level=None, timeout=5.0)
+            if there:
+                # Before anything that would change another program's file.
+                _check_identity(connection, where)
+            connection.execute("PRAGMA journal_mode = WAL")
+            connection.execute("PRAGMA synchronous = FULL")
+            # Forgotten students are overwritten in the file, not only unlinked.
+            connection.execute("PRAGMA secure_delete = ON")
+            connection.execute("PRAGMA cache_size = -32768")
+            if connection.execute("PRAGMA user_version").fetchone()[0] < LATEST:
+                migrate(connection)
+        except FAILURES as error:
+            if connection is not None:
+                connection.close()
+            remedy = "Move it away to begin a new one." if is_damage(error) else "Try again."
+            raise InputError(where, _words(error), remedy) from error
+        except OSError as error:
+            raise InputError(where, f"it can't be opened: {reason(error)}", "") from error
+        except BaseException:
+            if connection is not None:
+                connection.close()
+            raise
+        return cls(path, connection)
+
+    def close(self) -> None:
+        """Close the file."""
+        self.db.close()
+
+    @contextmanager
+    def _write(self) -> Iterator[sqlite3.Connection]:
+        """One transaction. Raises InputError; then nothing of it is kept."""
+        try:
+            self.db.execute("BEGIN IMMEDIATE")
+            try:
+                yield self.db
+                self.db.execute("COMMIT")
+            except BaseException:
+                if self.db.in_transaction:
+                    self.db.execute("ROLLBACK")
+                raise
+        except FAILURES as error:
+            raise InputError(plain(str(self.path), 200), _words(error), "Try again.") from error
+
+    # -- decks and names expected ----------------------------------------------------
+
+    def give_deck(self, deck: DeckNamed) -> None:
+        """Take this deck as one the class was given: from now on only such decks are merged."""
+        with self._write() as db:
+            _put_deck(db, deck, given=True)
+
+    def decks_given(self) -> dict[str, str]:
+        """The title, by fingerprint, of each deck the class was given."""
+        rows = self.db.execute("SELECT fingerprint, title FROM decks WHERE given")
+        return dict(rows.fetchall())
+
+    def expect(self, names: Iterable[str]) -> None:
+        """Replace the names of those who are expected to send something."""
+        with self._write() as db:
+            db.execute("DELETE FROM expected")
+            db.executemany("INSERT OR IGNORE INTO expected VALUES (?)", [(name,) for name in names])
+
+    # -- merging -----------------------------------------------------------------------
+
+    def add(self, results: Results, source: str) -> Added:
+        """Merge a results file. Raises InputError when its deck is not the class's.
+
+        The same class comes of the same files in any order, however often.
+        """
+        self._check_deck(results.deck, source)
+        with self._write() as db:
+            student = _student(db, results, source)
+            deck = _put_deck(db, results.deck, given=False)
+            before = db.execute(
+                "SELECT count(*) FROM answers WHERE student = ?", (student,)
+            ).fetchone()[0]
+            changes = db.total_changes
+            rows = _rows(db, student, deck, results.answers)
+            db.executemany(_PUT, rows)
+            if db.total_changes > changes:
+                derive(db, student)
+            after = db.execute(
+                "SELECT count(*) FROM answers WHERE student = ?", (student,)
+            ).fetchone()[0]
+        title = results.deck.title
+        return Added(results.name, title, len(results.answers), after - before, results.not_counted)
+
+    def _check_deck(self, deck: DeckNamed, source: str) -> None:
+        given = self.decks_given()
+        if not given or deck.fingerprint in given:
+            return
+        where, title = plain(source, 200), plain(deck.title)
+        if deck.title in given.values():
+            raise InputError(
+                where,
+                f"it answers another version of the deck “{title}”",
+                "Ask the student to add the deck you sent last, or give the class that version:"
+                " coach class add --deck FILE",
+            )
+        raise InputError(
+            where,
+            f"it answers “{title}”, a deck that this class was not given",
+            "Give it the deck: coach class add --deck FILE",
+        )
+
+    # -- forgetting ------------------------------------------------------------------------
+
+    def find_students(self, named: str) -> list[tuple[str, str]]:
+        """The id and name of each student of this name, or whose id begins so."""
+        wanted = " ".join(named.split()).casefold()
+        rows = self.db.execute("SELECT id, name FROM students ORDER BY name, id").fetchall()
+        return [
+            (student, name)
+            for student, name in rows
+            if name.casefold() == wanted or (len(wanted) >= 4 and student.startswith(wanted))
+        ]
+
+    def drop(self, student: str) -> None:
+        """Forget a student wholly, by id: answers, name, and what followed from them."""
+        with self._write() as db:
+            row = db.execute("SELECT key, name FROM students WHERE id = ?", (student,)).fetchone()
+            if row is None:
+                return
+            for table in STUDENT_TABLES:
+                db.execute(f"DELETE FROM {table} WHERE student = ?", (row[0],))
+            db.execute("DELETE FROM students WHERE key = ?", (row[0],))
+            db.execute("DELETE FROM expected WHERE name = ?", (row[1],))
+            _sweep(db)
+        # What was deleted must not live on in the log.
+        self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+    def answers(self, decks: Collection[str] = ()) -> Iterator[tuple[Answer, str]]:
+        """Every answer with its student's name, by student and time; for an export."""
+        sql = (
+            "SELECT answers.id, students.id, decks.fingerprint, kind, region, at_ms, score, right,"
+            " seconds, level, said, truth, coalesce(targets.name, ''), students.name FROM answers"
+            " JOIN students ON students.key = answers.student"
+            " JOIN decks ON decks.key = answers.deck JOIN skills ON skills.key = answers.skill"
+            " LEFT JOIN targets ON targets.key = answers.target"
+            " ORDER BY students.name, students.id, at_ms, answers.id"
+        )
+        for blob, student, deck, kind, region, ms, score, right, *rest, name in self.db.execute(
+            sql
+        ):
+            if decks and deck not in decks:
+                continue
+            moment = _EPOCH + timedelta(milliseconds=ms)
+            identity = str(UUID(bytes=blob))
+            yield (
+                Answer(identity, student, deck, kind, region, moment, score, bool(right), *rest),
+                name,
+            )
+
+
+def _check_identity(connection: sqlite3.Connection, where: str) -> None:
+    version = connection.execute("PRAGMA user_version").fetchone()[0]
+    if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
+        raise InputError(where, "it is not a class", "Move it away to begin a new one.")
+    if version > LATEST:
+        raise InputError(where, "it was made by a newer coach", "Update the coach.")
+
+
+def _words(error: Exception) -> str:
+    return reason(error).replace("the record's", "the class's").replace("the record", "the class")
+
+
+def _student(db: sqlite3.Connection, results: Results, source: str) -> int:
+    """The student's key; the name goes with the latest answers, a tie to the later by alphabet."""
+    named = max((_ms(answer.at) for answer in results.answers), default=0)
+    row = db.execute("SELECT count(*) FROM students").fetchone()
+    known = db.execute("SELECT key FROM students WHERE id = ?", (results.student,)).fetchone()
+    if known is None and row[0] >= MOST_STUDENTS:
+        raise InputError(plain(source, 200), f"the class has {MOST_STUDENTS:,} students", "")
+    db.execute(
+        "INSERT INTO students (id, name, named_ms) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+        " name = excluded.name, named_ms = excluded.named_ms"
+        " WHERE (excluded.named_ms, excluded.name) > (named_ms, name)",
+        (results.student, results.name, named),
+    )
+    return _key(db, "SELECT key FROM students WHERE id = ?", (results.student,))
+
+
+def _put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
+    """The deck's key. What the teacher gave stands; else files that disagree are settled alike."""
+    row = (
+        deck.fingerprint,
+        deck.title,
+        deck.author,
+        deck.items_a_day,
+        deck.days,
+        "" if deck.due is None else deck.due.isoformat(),
+        deck.pass_level,
+        int(given),
+    )
+    db.execute(
+        "INSERT INTO decks (fingerprint, title, author, items_a_day, days, due, pass_level, given)"
+        " VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (fingerprint) DO UPDATE SET"
+        " title = excluded.title, author = excluded.author, items_a_day = excluded.items_a_day,"
+        " days = excluded.days, due = excluded.due, pass_level = excluded.pass_level,"
+        " given = excluded.given WHERE"
+        " (excluded.given, excluded.title, excluded.author, excluded.items_a_day, excluded.days,"
+        " excluded.due, excluded.pass_level)"
+        " > (given, title, author, items_a_day, days, due, pass_level)",
+        row,
+    )
+    return _key(db, "SELECT key FROM decks WHERE fingerprint = ?", (deck.fingerprint,))
+
+
+def _rows(
+    db: sqlite3.Connection, student: int, deck: int, answers: Iterable[Answer]
+) -> list[tuple[object, ...]]:
+    skills: dict[tuple[str, str], int] = {}
+    targets: dict[str, int] = {"": -1}
+    rows: list[tuple[object, ...]] = []
+    for one in answers:
+        skill = skills.get((one.kind, one.region))
+        if skill is None:
+            skill = skills[one.kind, one.region] = _skill(db, one.kind, one.region)
+        target = targets.get(one.target)
+        if target is None:
+            target = targets[one.target] = _target(db, deck, one.target)
+        ms = _ms(one.at)
+        day = (one.at.replace(tzinfo=None) - DAY_TURNS_AT).toordinal()
+        rows.append(
+            (
+                student,
+                bytes.fromhex(one.id.replace("-", "")),
+                deck,
+                skill,
+                target,
+                ms,
+                day,
+                one.score,
+                one.right,
+                one.seconds,
+                one.level,
+                one.said,
+                one.truth,
+            )
+        )
+    # In the order of the key, rows go in where the last one went.
+    rows.sort(key=lambda row: row[1])  # type: ignore[arg-type, return-value]
+    return rows
+
+
+def _ms(at: datetime) -> int:
+    return (at - _EPOCH) // timedelta(milliseconds=1)
+
+
+def _skill(db: sqlite3.Connection, kind: str, region: str) -> int:
+    db.execute("INSERT OR IGNORE INTO skills (kind, region) VALUES (?, ?)", (kind, region))
+    return _key(db, "SELECT key FROM skills WHERE kind = ? AND region = ?", (kind, region))
+
+
+def _target(db: sqlite3.Connection, deck: int, name: str) -> int:
+    db.execute("INSERT OR IGNORE INTO targets (deck, name) VALUES (?, ?)", (deck, name))
+    return _key(db, "SELECT key FROM targets WHERE deck = ? AND name = ?", (deck, name))
+
+
+def _key(db: sqlite3.Connection, sql: str, values: tuple[object, ...]) -> int:
+    return int(db.execute(sql, values).fetchone()[0])
+
+
+def _sweep(db: sqlite3.Connection) -> None:
+    """Take away skills, targets and decks that nobody answers any more."""
+    db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM target_marks)")
+    db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM marks)")
+    db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM marks)")

@@ -1,0 +1,277 @@
+"""What a class shows: students by skills, one student or skill, who has not begun, mix-ups.
+
+Read from the tables that follow from the answers, so that the cost does not
+grow with them. Every figure is of the latest answers (at most
+``LATEST_ANSWERS`` a skill) unless it says otherwise; see ``scores.classes.class_lines``
+for what they mean.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import Any
+
+from scores.classes.class_lines import (
+    GLYPHS,
+    SHADES,
+    TELLING,
+    Cell,
+    ClassView,
+    DeckLine,
+    Mixup,
+    Skill,
+    SkillLine,
+    SkillPage,
+    StudentLine,
+    StudentPage,
+    shade,
+)
+from scores.classes.store import ClassBook
+from scores.exchange.xapi import FAMILIES
+
+__all__ = [
+    "GLYPHS",
+    "SHADES",
+    "TELLING",
+    "Cell",
+    "ClassView",
+    "DeckLine",
+    "Mixup",
+    "Skill",
+    "SkillLine",
+    "SkillPage",
+    "StudentLine",
+    "StudentPage",
+    "confusion",
+    "decks",
+    "mixups",
+    "overview",
+    "shade",
+    "skill_page",
+    "student_page",
+    "targets",
+]
+
+
+def decks(book: ClassBook) -> tuple[DeckLine, ...]:
+    """Every deck, the one with the latest due date first."""
+    rows = book.db.execute(
+        "SELECT fingerprint, title, author, items_a_day, days, due, pass_level,"
+        " count(DISTINCT marks.student), coalesce(sum(marks.tries), 0) FROM decks"
+        " LEFT JOIN marks ON marks.deck = decks.key GROUP BY decks.key"
+        " ORDER BY due DESC, title, fingerprint"
+    )
+    return tuple(
+        DeckLine(name, title, author, items, days, date.fromisoformat(due) if due else None, *rest)
+        for name, title, author, items, days, due, *rest in rows
+    )
+
+
+def overview(book: ClassBook, deck: str = "") -> ClassView:
+    """The class, over one deck (by fingerprint) or over all."""
+    told = {line.fingerprint: line for line in decks(book)}
+    lines = _lines(book, deck, told)
+    expected = [row[0] for row in book.db.execute("SELECT name FROM expected ORDER BY name")]
+    begun = {line.name.casefold() for line in lines if line.tries}
+    begun |= {name.casefold() for name in _names(book, {line.id for line in lines if line.tries})}
+    waiting = {name.casefold(): name for name in expected}
+    waiting |= {line.name.casefold(): line.name for line in lines if not line.tries}
+    here = tuple(sorted((line for line in lines if line.tries), key=_by_need))
+    return ClassView(
+        told.get(deck),
+        here,
+        _skills(here),
+        tuple(sorted(name for key, name in waiting.items() if key not in begun)),
+        sum(line.tries for line in here),
+    )
+
+
+def student_page(book: ClassBook, student: str, deck: str = "") -> StudentPage | None:
+    """One student by id; None when there is none."""
+    told = {line.fingerprint: line for line in decks(book)}
+    line = next((one for one in _lines(book, deck, told, student) if one.id == student), None)
+    if line is None:
+        return None
+    clause, values = _only(deck)
+    days = book.db.execute(
+        "SELECT day, sum(tries), sum(total) FROM days JOIN students ON students.key = student"
+        f" WHERE id = ? {clause} GROUP BY day ORDER BY day",
+        (student, *values),
+    )
+    targets = book.db.execute(
+        "SELECT targets.name, sum(tries), sum(total) FROM target_marks AS days"
+        " JOIN students ON students.key = student JOIN targets ON targets.key = days.target"
+        f" WHERE id = ? {clause.replace('deck', 'days.deck', 1)} GROUP BY 1 ORDER BY"
+        " sum(total) / sum(tries), 1",
+        (student, *values),
+    )
+    return StudentPage(
+        line,
+        tuple((date.fromordinal(day), tries, total / tries) for day, tries, total in days),
+        tuple((name, tries, total / tries) for name, tries, total in targets),
+        mixups(book, deck, student),
+    )
+
+
+def skill_page(view: ClassView, skill: Skill) -> SkillPage | None:
+    """One skill of a class already read; None when nobody tried it."""
+    line = next((one for one in view.skills if one.skill == skill), None)
+    if line is None:
+        return None
+    pairs = [(one, one.cells[skill]) for one in view.students if skill in one.cells]
+    pairs.sort(key=lambda pair: (not pair[1].telling, pair[1].reach, pair[0].name))
+    return SkillPage(line, tuple(pairs))
+
+
+def targets(book: ClassBook, deck: str = "") -> tuple[tuple[str, int, int, float], ...]:
+    """Each named target: its name, students, answers and mean grade, the lowest first."""
+    clause, values = _only(deck)
+    rows = book.db.execute(
+        "SELECT targets.name, count(DISTINCT student), sum(tries), sum(total) / sum(tries)"
+        " FROM target_marks AS days JOIN targets ON targets.key = days.target"
+        f" WHERE 1 {clause.replace('deck', 'days.deck', 1)} GROUP BY targets.name ORDER BY 4, 1",
+        values,
+    )
+    return tuple(rows.fetchall())
+
+
+def confusion(book: ClassBook, deck: str = "", student: str = "") -> list[list[int]]:
+    """How often each family (row) was called each family (column), round the wheel."""
+    table = [[0] * len(FAMILIES) for _ in FAMILIES]
+    for truth, said, tries, _ in _mixup_rows(book, deck, student):
+        table[truth][said] += tries
+    return table
+
+
+def mixups(book: ClassBook, deck: str = "", student: str = "") -> tuple[Mixup, ...]:
+    """Families taken for others, the commonest first."""
+    rows = _mixup_rows(book, deck, student)
+    asked: Counter[int] = Counter()
+    for truth, _, tries, _ in rows:
+        asked[truth] += tries
+    found = [
+        Mixup(FAMILIES[truth], FAMILIES[said], tries, asked[truth], students)
+        for truth, said, tries, students in rows
+        if truth != said
+    ]
+    return tuple(sorted(found, key=lambda one: (-one.tries, -one.share, one.truth, one.said)))
+
+
+def _mixup_rows(book: ClassBook, deck: str, student: str) -> list[Any]:
+    clause, values = _only(deck)
+    who = "AND student = (SELECT key FROM students WHERE id = ?)" if student else ""
+    return book.db.execute(
+        "SELECT truth, said, sum(tries), count(DISTINCT student) FROM mixups"
+        f" WHERE truth BETWEEN 0 AND 11 AND said BETWEEN 0 AND 11 {clause} {who}"
+        " GROUP BY truth, said",
+        (*values, *([student] if student else [])),
+    ).fetchall()
+
+
+def _only(deck: str) -> tuple[str, tuple[str, ...]]:
+    if not deck:
+        return "", ()
+    return "AND deck = (SELECT key FROM decks WHERE fingerprint = ?)", (deck,)
+
+
+def _lines(
+    book: ClassBook, deck: str, told: Mapping[str, DeckLine], student: str = ""
+) -> list[StudentLine]:
+    """Every student, or the one of this id."""
+    clause, values = _only(deck)
+    one = "AND student = (SELECT key FROM students WHERE id = ?)" if student else ""
+    values = (*values, *([student] if student else []))
+    skills = {
+        key: (kind, region)
+        for key, kind, region in book.db.execute("SELECT key, kind, region FROM skills")
+    }
+    cells: dict[int, dict[Skill, Cell]] = defaultdict(dict)
+    rows = book.db.execute(
+        "SELECT student, skill, sum(tries), sum(right), sum(total), sum(latest),"
+        f" sum(latest_score), sum(latest_level), max(last_day) FROM marks WHERE 1 {clause} {one}"
+        " GROUP BY student, skill",
+        values,
+    )
+    for key, skill, tries, right, total, latest, score, level, day in rows:
+        cells[key][skills[skill]] = Cell(
+            tries, right, total / tries, score / latest, level / latest, day
+        )
+    wants = told[deck].items_a_day if deck in told else 1
+    counted = book.db.execute(
+        "SELECT student, count(*), sum(tries >= ?) FROM (SELECT student, sum(tries) AS tries"
+        f" FROM days WHERE 1 {clause} {one} GROUP BY student, day) GROUP BY student",
+        (wants, *values),
+    )
+    days = {key: (count, done) for key, count, done in counted}
+    names = _distinct(book)
+    lines = []
+    for key, identity in book.db.execute("SELECT key, id FROM students"):
+        if not student or identity == student:
+            present, done = days.get(key, (0, 0))
+            deck_line = told.get(deck)
+            lines.append(_line(identity, names[identity], cells[key], present, done, deck_line))
+    return lines
+
+
+def _line(
+    identity: str,
+    name: str,
+    cells: Mapping[Skill, Cell],
+    days: int,
+    done: int,
+    deck: DeckLine | None,
+) -> StudentLine:
+    tries = sum(cell.tries for cell in cells.values())
+    grade = sum(cell.grade * cell.tries for cell in cells.values()) / tries if tries else None
+    told = [cell.reach for cell in cells.values() if cell.telling]
+    passed = bool(
+        deck is not None and done >= deck.days and grade is not None and grade >= deck.pass_level
+    )
+    return StudentLine(
+        identity,
+        name,
+        cells,
+        tries,
+        grade,
+        days,
+        done,
+        date.fromordinal(max(cell.last for cell in cells.values())) if cells else None,
+        1.0 - sum(told) / len(told) if told else None,
+        passed,
+    )
+
+
+def _distinct(book: ClassBook) -> dict[str, str]:
+    """Names by id; students who chose the same one are told apart by the beginning of their id."""
+    rows = book.db.execute("SELECT id, name FROM students").fetchall()
+    often = Counter(name.casefold() for _, name in rows)
+    return {
+        identity: f"{name} ({identity[:4]})" if often[name.casefold()] > 1 else name
+        for identity, name in rows
+    }
+
+
+def _names(book: ClassBook, ids: Iterable[str]) -> list[str]:
+    wanted = set(ids)
+    rows = book.db.execute("SELECT id, name FROM students")
+    return [name for identity, name in rows if identity in wanted]
+
+
+def _by_need(line: StudentLine) -> tuple[bool, float, int, str, str]:
+    return (line.need is None, -(line.need or 0.0), line.tries, line.name.casefold(), line.id)
+
+
+def _skills(lines: Sequence[StudentLine]) -> tuple[SkillLine, ...]:
+    by_skill: dict[Skill, list[Cell]] = defaultdict(list)
+    for line in lines:
+        for skill, cell in line.cells.items():
+            by_skill[skill].append(cell)
+    found = []
+    for skill, cells in by_skill.items():
+        told = [cell.reach for cell in cells if cell.telling]
+        reach = sum(told) / len(told) if told else None
+        tries = sum(cell.tries for cell in cells)
+        found.append(SkillLine(skill, len(cells), len(told), tries, reach))
+    return tuple(sorted(found, key=lambda one: (one.reach is None, one.reach or 0.0, one.skill)))

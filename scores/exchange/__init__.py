@@ -1,0 +1,1 @@
+"""The record in open forms, and the results file a student sends."""

@@ -1,0 +1,97 @@
+"""All of a record in open forms: CSV (RFC 4180), JSON, xAPI statements. Nothing is left out.
+
+Each comes in pieces, so that ten years need no more memory than a day.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import asdict, replace
+from datetime import date, datetime
+from typing import Any
+
+from scores.exchange.xapi import statement
+from scores.record.attempt import Attempt
+from scores.record.decks_added import decks_kept
+from scores.record.record import Record
+from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_row, facts_row, to_json
+from scores.skill.memory import SkillState
+
+FORMAT = "coloured-pencil-coach record"
+SCHEMA = 1
+NOT_OURS = frozenset({"offers"})
+"""Settings that only save the coach a second: they follow from the pencils."""
+
+
+def csv_header() -> list[str]:
+    """The columns: the record's own, in its order."""
+    return [name.strip() for name in f"{ATTEMPT_COLUMNS}, {FACT_COLUMNS}".split(",")]
+
+
+def csv_rows(record: Record) -> Iterator[list[Any]]:
+    """One row an answer, oldest first; targets, choices and answers are JSON in their cells."""
+    for attempt in record.attempts():
+        yield [*attempt_row(attempt), *facts_row(attempt)]
+
+
+def json_parts(record: Record, made: datetime, app: str) -> Iterator[str]:
+    """One JSON object: settings, pencil sets, decks, skills, and every answer."""
+    settings = {key: value for key, value in record.settings().items() if key not in NOT_OURS}
+    head = {
+        "format": FORMAT,
+        "schema": SCHEMA,
+        "app": app,
+        "made": made.isoformat(timespec="seconds"),
+        "settings": settings,
+        "pencils": [
+            {"fingerprint": fingerprint, "name": name, "csv": text, "added_utc": added}
+            for fingerprint, name, text, added in record._rows(
+                "SELECT fingerprint, name, csv, added_utc FROM pencil_sets ORDER BY added_utc"
+            )
+        ],
+        "decks": [
+            {
+                "fingerprint": deck.fingerprint,
+                "title": deck.title,
+                "content": deck.content,
+                "added": deck.added.isoformat(),
+            }
+            for deck in decks_kept(record)
+        ],
+        "skills": [_skill(state) for state in record.skills().values()],
+    }
+    yield to_json(head)[:-1] + ',"answers":['
+    for number, attempt in enumerate(record.attempts()):
+        yield ("," if number else "") + "\n" + to_json(_answer(attempt))
+    yield "]}\n"
+
+
+def xapi_parts(record: Record, student: str, pseudonym: str) -> Iterator[str]:
+    """A JSON array of IEEE 9274.1.1 statements, one an answer."""
+    yield "["
+    for number, attempt in enumerate(record.attempts()):
+        made = json.dumps(statement(attempt, student, pseudonym), ensure_ascii=False)
+        yield ("," if number else "") + "\n" + made
+    yield "]\n"
+
+
+def _answer(attempt: Attempt) -> dict[str, Any]:
+    names = [name.strip() for name in ATTEMPT_COLUMNS.split(",")]
+    made: dict[str, Any] = dict(zip(names, attempt_row(attempt), strict=True))
+    made["right"] = attempt.right
+    made |= {"target": attempt.target, "facts": attempt.facts}
+    made |= {"answers": attempt.answers, "verdict": attempt.verdict}
+    return made
+
+
+def _skill(state: SkillState) -> dict[str, Any]:
+    """A skill as JSON values; its posterior follows from the answers and is left out."""
+    made = {
+        key: value.isoformat() if isinstance(value, date) else value
+        for key, value in asdict(replace(state, measured=None)).items()
+        if key != "measured"
+    }
+    if (known := state.measured) is not None:
+        made["log10_threshold"] = {"mean": known.mean, "low": known.low, "high": known.high}
+    return made

@@ -1,0 +1,210 @@
+"""Reading a results file that a student sent: hostile until every part of it is checked."""
+
+from __future__ import annotations
+
+import gc
+import hashlib
+import json
+import os
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
+from drills.basics.errors import InputError, plain
+from drills.basics.ordinary_file import read_ordinary
+from scores.exchange.results_written import (
+    FORMAT,
+    MAX_ANSWERS,
+    NAME_MOST,
+    SCHEMA,
+    DeckNamed,
+    canonical,
+    digest_of,
+)
+from scores.exchange.xapi import Answer, StatementError, answer_of
+
+MAX_BYTES = 40_000_000
+MAX_SKILLS, MAX_TARGETS = 400, 60
+"""Different skills and named targets in one file."""
+AHEAD = timedelta(days=1)
+"""How far ahead of the reader's own clock an answer may be dated and still be counted."""
+EARLIEST = datetime(2020, 1, 1, tzinfo=UTC)
+"""An answer dated before this came from a clock that was not set."""
+TITLE_MOST = 80
+
+_HEAD = re.compile(rb'\s*\{"digest":"([0-9a-f]{64})","results":')
+_UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
+_HEX = re.compile(r"[0-9a-f]{64}")
+_GIVE = "Give files of: coach scores share"
+_ASK_AGAIN = "Ask the student to share it again."
+
+
+@dataclass(frozen=True)
+class Results:
+    """A results file that was found sound.
+
+    ``answers`` are those dated neither in the future nor before ``EARLIEST``;
+    ``not_counted`` is how many were left out for their date.
+    """
+
+    student: str
+    name: str
+    deck: DeckNamed
+    app: str
+    answers: tuple[Answer, ...]
+    not_counted: int
+
+
+def load_results(path: str | os.PathLike[str], now: datetime) -> Results:
+    """Read a results file; ``now`` is an aware time. Raises InputError."""
+    data = read_ordinary(path, MAX_BYTES, "a results file")
+    return read_results(data, os.fspath(path), now)
+
+
+def read_results(data: bytes, source: str, now: datetime) -> Results:
+    """Read results from the bytes of a file; ``source`` names it. Raises InputError."""
+    with _without_collecting():
+        return _read(data, plain(source, 200), now)
+
+
+@contextmanager
+def _without_collecting() -> Iterator[None]:
+    """A parsed file holds no cycles: looking for some takes a third of the reading time."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
+
+
+def _read(data: bytes, where: str, now: datetime) -> Results:
+    results = _opened(data, where)
+    try:
+        deck = _deck(results["deck"])
+        student, name = _student(results["student"])
+        app = _text(results["app"], "the app's version", 40)
+        said = results["statements"]
+    except (KeyError, TypeError):
+        raise InputError(where, "a part of it is missing", _ASK_AGAIN) from None
+    except ValueError as error:
+        raise InputError(where, str(error), _ASK_AGAIN) from None
+    if not isinstance(said, list):
+        raise InputError(where, "its statements are no list", _ASK_AGAIN)
+    if len(said) > MAX_ANSWERS:
+        raise InputError(where, f"it holds over {MAX_ANSWERS:,} answers", _ASK_AGAIN)
+    answers: list[Answer] = []
+    latest = now + AHEAD
+    for number, one in enumerate(said, start=1):
+        try:
+            answer = answer_of(one)
+        except StatementError as error:
+            raise InputError(f"{where}, answer {number}", str(error), _ASK_AGAIN) from None
+        if answer.student != student or answer.deck != deck.fingerprint:
+            problem = "it is of another student or another deck than the file"
+            raise InputError(f"{where}, answer {number}", problem, _ASK_AGAIN)
+        if EARLIEST <= answer.at <= latest:
+            answers.append(answer)
+    _check_variety(answers, where)
+    return Results(student, name, deck, app, tuple(answers), len(said) - len(answers))
+
+
+def _opened(data: bytes, where: str) -> dict[str, Any]:
+    """The results inside the file, undamaged and of a schema that can be read."""
+    if len(data) > MAX_BYTES:
+        raise InputError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
+    if data.startswith((b"PK", b"\x1f\x8b")):
+        raise InputError(where, "this is an archive, not a results file", "Unpack it first.")
+    try:
+        whole = json.loads(data.decode("utf-8-sig"), parse_constant=_no_number)
+        results = whole["results"]
+        form, schema = results["format"], results["schema"]
+    except UnicodeDecodeError:
+        raise InputError(where, "it is not UTF-8", _ASK_AGAIN) from None
+    except (KeyError, TypeError):
+        raise InputError(where, "this is not a results file", _GIVE) from None
+    except (ValueError, RecursionError, MemoryError):
+        problem = "it is damaged or not a results file (it is not JSON)"
+        raise InputError(where, problem, _ASK_AGAIN) from None
+    if form != FORMAT:
+        raise InputError(where, "this is not a results file", _GIVE)
+    if type(schema) is not int or schema != SCHEMA:
+        newer = type(schema) is int and schema > SCHEMA
+        problem = f"it is of another schema ({plain(str(schema), 12)}; this coach reads {SCHEMA})"
+        remedy = "Update the coach." if newer else "Ask the student to update and share again."
+        raise InputError(where, problem, remedy)
+    if not _intact(data, whole):
+        raise InputError(where, "its digest is wrong: it was damaged or changed", _ASK_AGAIN)
+    assert isinstance(results, dict)
+    return results
+
+
+def _intact(data: bytes, whole: dict[str, Any]) -> bool:
+    """Whether the digest is that of the results, as written or (laid out anew) as they mean."""
+    head = _HEAD.match(data)
+    if head:
+        inside = data[head.end() : data.rstrip().rfind(b"}")]
+        if hashlib.sha256(inside).hexdigest().encode() == head[1]:
+            return True
+    try:
+        return bool(digest_of(canonical(whole["results"])) == whole.get("digest"))
+    except (ValueError, RecursionError):
+        return False
+
+
+def _no_number(text: str) -> None:
+    raise ValueError(f"{text} is no number of JSON")
+
+
+def _text(value: object, what: str, longest: int) -> str:
+    if not isinstance(value, str) or not value.strip() or len(value) > longest:
+        raise ValueError(f"{what} is missing or over {longest} characters long")
+    if plain(value, longest) != value:
+        raise ValueError(f"{what} holds a control or invisible character")
+    return value.strip()
+
+
+def _student(said: Any) -> tuple[str, str]:
+    student = said["id"]
+    if not (isinstance(student, str) and _UUID.fullmatch(student)):
+        raise ValueError("the student's id is not a UUID")
+    return student, _text(said["name"], "the student's name", NAME_MOST)
+
+
+def _deck(said: Any) -> DeckNamed:
+    fingerprint = said["fingerprint"]
+    if not (isinstance(fingerprint, str) and _HEX.fullmatch(fingerprint)):
+        raise ValueError("the deck's fingerprint is none")
+    items, days, level = said["items_a_day"], said["days"], said["pass_level"]
+    if not (type(items) is int and 1 <= items <= 100 and type(days) is int and 1 <= days <= 366):
+        raise ValueError("the deck's days are out of range")
+    if type(level) not in (int, float) or not 0 <= level <= 1:
+        raise ValueError("the deck's pass level is out of range")
+    due = said["due"]
+    if due is not None:
+        if not isinstance(due, str) or len(due) != 10:
+            raise ValueError("the deck's due date is none")
+        due = date.fromisoformat(due)
+    return DeckNamed(
+        fingerprint,
+        _text(said["title"], "the deck's title", TITLE_MOST),
+        _text(said["author"], "the deck's author", TITLE_MOST),
+        items,
+        days,
+        due,
+        float(level),
+    )
+
+
+def _check_variety(answers: list[Answer], where: str) -> None:
+    skills = {(answer.kind, answer.region) for answer in answers}
+    targets = {answer.target for answer in answers}
+    if len(skills) > MAX_SKILLS or len(targets) > MAX_TARGETS + 1:
+        raise InputError(where, "it names more skills or targets than a deck can", _ASK_AGAIN)
+    for target in targets:
+        if plain(target, 60) != target:
+            raise InputError(where, "a target's name holds an invisible character", _ASK_AGAIN)

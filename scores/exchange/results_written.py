@@ -1,0 +1,168 @@
+"""The results file that a student sends: the answers to one deck, and nothing else.
+
+``{"digest": …, "results": {…}}`` as canonical JSON: keys sorted, no spaces, UTF-8.
+The digest is the sha256 of the canonical text of ``results``. It finds damage
+on the way; it is no proof of who answered.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from typing import TYPE_CHECKING
+
+from drills.basics.errors import plain
+from drills.basics.json_values import JSON
+from scores.exchange.xapi import statement
+from scores.record.record import Record
+from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
+
+if TYPE_CHECKING:
+    from scores.record.attempt import Attempt
+
+FORMAT = "coloured-pencil-coach results"
+SCHEMA = 1
+"""The version of the results file that this program writes and reads."""
+MAX_ANSWERS = 30_000
+"""Answers in one file; of more, the latest are shared."""
+NAME_MOST = 40
+"""Characters in a pseudonym."""
+
+
+@dataclass(frozen=True)
+class DeckNamed:
+    """What a results file says of its deck; ``due`` is a day or None."""
+
+    fingerprint: str
+    title: str
+    author: str
+    items_a_day: int
+    days: int
+    due: date | None
+    pass_level: float
+
+    def as_json(self) -> dict[str, JSON]:
+        return {
+            "fingerprint": self.fingerprint,
+            "title": self.title,
+            "author": self.author,
+            "items_a_day": self.items_a_day,
+            "days": self.days,
+            "due": None if self.due is None else self.due.isoformat(),
+            "pass_level": self.pass_level,
+        }
+
+
+@dataclass(frozen=True)
+class Share:
+    """A results file about to be written: its text, and what is in it for the student to see."""
+
+    text: str
+    results: dict[str, JSON]
+    answers: int
+    left_out: int
+
+
+def canonical(value: object) -> str:
+    """JSON with sorted keys and no spaces. Raises ValueError for numbers that JSON has not."""
+    return json.dumps(
+        value, ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False
+    )
+
+
+def digest_of(text: str) -> str:
+    """The sha256 of a canonical text, in hexadecimal."""
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def sound_name(name: str) -> str:
+    """A pseudonym, tidied. Raises ValueError with the reason in plain words."""
+    text = " ".join(name.split())
+    if not text:
+        raise ValueError("a name is needed: any that your teacher will know you by")
+    if len(text) > NAME_MOST:
+        raise ValueError(f"a name may have {NAME_MOST} characters")
+    if plain(text, NAME_MOST) != text:
+        raise ValueError("the name holds a control or invisible character")
+    return text
+
+
+def deck_attempts(record: Record, deck: str) -> Iterator[Attempt]:
+    """The attempts of one deck, in the order they were kept."""
+    rows = record._rows(
+        f"SELECT {ATTEMPT_COLUMNS}, {FACT_COLUMNS} FROM attempts JOIN attempt_facts USING (seq)"
+        " WHERE deck = ? AND deck != '' ORDER BY seq",
+        (deck,),
+    )
+    return map(attempt_of, rows)
+
+
+def share(
+    attempts: Iterable[Attempt],
+    deck: DeckNamed,
+    student: str,
+    pseudonym: str,
+    app: str,
+    now: datetime,
+) -> Share:
+    """The results file of these attempts, which must all be of this deck.
+
+    ``student`` is a random UUID that stays the same from file to file, ``app``
+    this program's version. Raises ValueError for an attempt of another deck.
+    """
+    mine = list(attempts)
+    if any(attempt.deck != deck.fingerprint for attempt in mine):
+        raise ValueError("an attempt is not of this deck")
+    left_out = max(0, len(mine) - MAX_ANSWERS)
+    mine = mine[left_out:]
+    statements: list[JSON] = [statement(attempt, student, pseudonym) for attempt in mine]
+    results: dict[str, JSON] = {
+        "format": FORMAT,
+        "schema": SCHEMA,
+        "app": app,
+        "made": now.astimezone(UTC).isoformat(timespec="seconds"),
+        "deck": deck.as_json(),
+        "student": {"id": student, "name": pseudonym},
+        "summary": summary(mine),
+        "statements": statements,
+    }
+    inner = canonical(results)
+    # Keys in order: this is the canonical text of the whole, too.
+    text = f'{{"digest":"{digest_of(inner)}","results":{inner}}}\n'
+    return Share(text, results, len(mine), left_out)
+
+
+def summary(attempts: Iterable[Attempt]) -> dict[str, JSON]:
+    """Totals, days and skills, for a reader of the file; a class works out its own."""
+    scores: dict[tuple[str, str], list[tuple[float, bool]]] = defaultdict(list)
+    days: dict[str, int] = defaultdict(int)
+    seconds = 0.0
+    for attempt in attempts:
+        scores[attempt.kind, attempt.region].append((attempt.score, attempt.right))
+        days[attempt.day.isoformat()] += 1
+        seconds += attempt.response_s
+    every = [one for group in scores.values() for one in group]
+    skills: list[JSON] = []
+    for (kind, region), group in sorted(scores.items()):
+        skills.append(
+            {
+                "kind": kind,
+                "region": region,
+                "answers": len(group),
+                "right": sum(right for _, right in group),
+                "mean_score": round(sum(score for score, _ in group) / len(group), 4),
+            }
+        )
+    listed: dict[str, JSON] = {day: days[day] for day in sorted(days)}
+    return {
+        "answers": len(every),
+        "right": sum(right for _, right in every),
+        "mean_score": round(sum(score for score, _ in every) / len(every), 4) if every else None,
+        "seconds": round(seconds, 1),
+        "days": listed,
+        "skills": skills,
+    }

@@ -1,0 +1,227 @@
+"""Answers as xAPI statements (IEEE 9274.1.1-2023, "xAPI 2.0"), and back.
+
+One statement an answer: actor (an account that names nobody), verb
+"answered", object (the skill as an activity), result (score, success, response,
+duration), context (the deck, and what the standard has no place for, in one
+extension) and timestamp, which carries the learner's own offset from UTC.
+
+Names that the standard wants as web addresses lie under ``.invalid`` (RFC
+6761): they name things and lead nowhere.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from math import isfinite
+from typing import TYPE_CHECKING, Any, NamedTuple
+from urllib.parse import quote, unquote
+
+from drills.basics.json_values import JSON
+from scores.skill.difficulty import level
+
+if TYPE_CHECKING:
+    from scores.record.attempt import Attempt
+
+HOME = "https://coloured-pencil-coach.invalid/"
+DRILLS = f"{HOME}xapi/drills/"
+DECKS = f"{HOME}xapi/decks/"
+EXTENSION = f"{HOME}xapi/answer"
+ANSWERED = "http://adlnet.gov/expapi/verbs/answered"
+"""The verb of the ADL vocabulary for a question answered."""
+
+# The twelve-part wheel (Itten 1961), as elsewhere in this floor: scores imports no numpy.
+FAMILIES = (
+    *("yellow", "yellow-orange", "orange", "red-orange", "red", "red-violet"),
+    *("violet", "blue-violet", "blue", "blue-green", "green", "yellow-green"),
+)
+_PLACES = {name: place for place, name in enumerate(FAMILIES)}
+
+LONGEST_S = 3600.0
+_WORD = re.compile(r"[a-z][a-z0-9_-]{0,39}(?: [a-z0-9_-]{1,40})*")
+_UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
+_DURATION = re.compile(r"PT([0-9]{1,5}(?:\.[0-9]{1,6})?)S")
+_TEXT_MOST = 60
+
+
+class StatementError(ValueError):
+    """A statement that can't be counted; the text says why in plain words."""
+
+
+class Answer(NamedTuple):
+    """What a statement says of one answer.
+
+    ``level`` is the difficulty asked, from a kind's easiest (0) to its hardest
+    (1). ``said`` and ``truth`` are places in FAMILIES where the question was
+    about naming a family, else −1.
+    """
+
+    id: str
+    student: str
+    deck: str
+    kind: str
+    region: str
+    at: datetime
+    score: float
+    right: bool
+    seconds: float
+    level: float
+    said: int = -1
+    truth: int = -1
+    target: str = ""
+
+
+def statement(attempt: Attempt, student: str, pseudonym: str) -> dict[str, JSON]:
+    """The statement of one attempt. ``student`` is the account's name, a random UUID."""
+    more: dict[str, JSON] = {
+        "kind_version": attempt.kind_version,
+        "step": attempt.step,
+        "steps": list(attempt.steps),
+        "chance": round(attempt.chance, 4),
+        "error": round(attempt.error, 4),
+        "unit": attempt.unit,
+    }
+    facts = attempt.facts if isinstance(attempt.facts, dict) else {}
+    named = facts.get("named")
+    if isinstance(named, str):
+        more["target"] = named
+    truth, said = _families(facts, attempt.answers)
+    if truth and said:
+        more["truth"], more["said"] = truth, said
+    return {
+        "id": attempt.id,
+        "actor": {"account": {"homePage": HOME, "name": student}, "name": pseudonym},
+        "verb": {"id": ANSWERED},
+        "object": {"id": f"{DRILLS}{quote(attempt.kind)}/{quote(attempt.region)}"},
+        "result": {
+            "score": {"scaled": round(min(1.0, max(0.0, attempt.score)), 4)},
+            "success": attempt.right,
+            # As the standard writes several choices, or an order.
+            "response": "[,]".join(key for reply in attempt.answers for key in reply)[:300],
+            "duration": f"PT{min(max(attempt.response_s, 0.0), LONGEST_S):.2f}S",
+        },
+        "context": {
+            "contextActivities": {"grouping": [{"id": f"{DECKS}{attempt.deck}"}]},
+            "extensions": {EXTENSION: more},
+        },
+        "timestamp": attempt.local_time.isoformat(timespec="milliseconds"),
+    }
+
+
+def _families(facts: dict[str, JSON], answers: tuple[tuple[str, ...], ...]) -> tuple[str, str]:
+    """The family that was asked for and the one said, where both are families."""
+    key = facts.get("key")
+    truth = key[0] if isinstance(key, list) and key else key
+    said = answers[0][0] if answers and answers[0] else ""
+    if isinstance(truth, str) and truth in _PLACES and said in _PLACES:
+        return truth, said
+    return "", ""
+
+
+def answer_of(said: Any) -> Answer:
+    """The answer a statement tells of, everything in range. Raises StatementError."""
+    try:
+        account = said["actor"]["account"]
+        result = said["result"]
+        context = said["context"]
+        more = context["extensions"][EXTENSION]
+        name, student = said["id"], account["name"]
+        verb, where = said["verb"]["id"], said["object"]["id"]
+        deck = context["contextActivities"]["grouping"][0]["id"]
+        score, right = result["score"]["scaled"], result["success"]
+        took, at = _DURATION.fullmatch(result["duration"]), said["timestamp"]
+        easiest, hardest = more["steps"]
+        step = more["step"]
+        target = more.get("target", "")
+        truth, family = more.get("truth"), more.get("said")
+    except (KeyError, IndexError, TypeError, ValueError, AttributeError):
+        raise StatementError("a statement lacks a part that it must have") from None
+    if account.get("homePage") != HOME or verb != ANSWERED:
+        raise StatementError("a statement is not one of the coach's")
+    if not (isinstance(name, str) and _UUID.fullmatch(name)):
+        raise StatementError("a statement's id is not a UUID")
+    if not (isinstance(student, str) and isinstance(deck, str) and isinstance(where, str)):
+        raise StatementError("a statement's name is not a text")
+    if type(score) not in (int, float) or not 0 <= score <= 1:
+        raise StatementError("a score is not from 0 to 1")
+    if type(right) is not bool:
+        raise StatementError("success is neither true nor false")
+    if took is None or (seconds := float(took[1])) > LONGEST_S:
+        raise StatementError("a duration is out of range")
+    for number in (step, easiest, hardest):
+        if type(number) not in (int, float) or not isfinite(number) or abs(number) > 1e6:
+            raise StatementError("a difficulty is out of range")
+    try:
+        place = level((float(easiest), float(hardest)), float(step))
+    except (ArithmeticError, ValueError):
+        raise StatementError("a difficulty is out of range") from None
+    if not (isinstance(target, str) and len(target) <= _TEXT_MOST):
+        raise StatementError("a target's name is too long")
+    kind, region = _skill(where)
+    return Answer(
+        id=name,
+        student=student,
+        deck=deck.removeprefix(DECKS),
+        kind=kind,
+        region=region,
+        at=_moment(at),
+        score=float(score),
+        right=right,
+        seconds=seconds,
+        level=place,
+        said=_PLACES.get(family, -1) if isinstance(family, str) else -1,
+        truth=_PLACES.get(truth, -1) if isinstance(truth, str) else -1,
+        target=target,
+    )
+
+
+_SKILLS: dict[str, tuple[str, str]] = {}
+
+
+def _skill(where: str) -> tuple[str, str]:
+    found = _SKILLS.get(where)
+    if found is None:
+        if not where.startswith(DRILLS) or len(where) > 400:
+            raise StatementError("a statement's object is not a drill")
+        kind, _, region = unquote(where[len(DRILLS) :]).partition("/")
+        if not (_WORD.fullmatch(kind) and _WORD.fullmatch(region) and len(region) <= 40):
+            raise StatementError("a drill's name is not a name")
+        if len(_SKILLS) > 5_000:
+            _SKILLS.clear()
+        found = _SKILLS[where] = (kind, region)
+    return found
+
+
+def _moment(text: object) -> datetime:
+    try:
+        moment = datetime.fromisoformat(text) if isinstance(text, str) else None
+        if moment is None or moment.utcoffset() is None:
+            raise ValueError
+    except (ValueError, OverflowError):
+        raise StatementError("a timestamp is not a time with its offset") from None
+    return moment
+
+
+def statement_of(answer: Answer, pseudonym: str) -> dict[str, JSON]:
+    """The statement of an answer that a class keeps; steps are levels, and times are in UTC."""
+    more: dict[str, JSON] = {"step": answer.level, "steps": [0.0, 1.0], "unit": "level"}
+    if answer.target:
+        more["target"] = answer.target
+    if answer.truth >= 0 and answer.said >= 0:
+        more["truth"], more["said"] = FAMILIES[answer.truth], FAMILIES[answer.said]
+    return {
+        "id": answer.id,
+        "actor": {"account": {"homePage": HOME, "name": answer.student}, "name": pseudonym},
+        "verb": {"id": ANSWERED},
+        "object": {"id": f"{DRILLS}{quote(answer.kind)}/{quote(answer.region)}"},
+        "result": {
+            "score": {"scaled": answer.score},
+            "success": answer.right,
+            "duration": f"PT{answer.seconds:.2f}S",
+        },
+        "context": {
+            "contextActivities": {"grouping": [{"id": f"{DECKS}{answer.deck}"}]},
+            "extensions": {EXTENSION: more},
+        },
+        "timestamp": answer.at.isoformat(timespec="milliseconds"),
+    }

@@ -1,0 +1,197 @@
+"""Where each skill stands today, what will fade this week, and minutes by day.
+
+A skill is, in this order:
+
+========  ====================================================================
+unmet     never answered
+shaky     fewer than SURE_FROM answers; or its threshold, less one standard
+          deviation of what is known of it, lies under STRONG_LEVEL between the
+          drill's easiest (0) and hardest step (1); where nothing can be
+          measured, mean score of late under STRONG_SCORE
+fading    not shaky, but due: remembered with a probability under the desired
+          retention (0.9 unless set otherwise)
+strong    the rest
+========  ====================================================================
+
+Standard library alone, so that any screen may use it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import Literal
+
+from drills.basics.days import practice_day
+from scores.exchange.xapi import FAMILIES
+from scores.record.record import DayCount
+from scores.skill.memory import SkillState, is_due, retrievability
+from scores.skill.skill_words import ahead_words, skill_name, skill_words
+from scores.skill.threshold_kept import spread_on
+from scores.today.offers import Offers
+
+Standing = Literal["strong", "shaky", "fading", "unmet"]
+
+SURE_FROM = 6
+STRONG_LEVEL = 0.5
+STRONG_SCORE = 0.8
+FORECAST_DAYS = 7
+LETTERS: dict[Standing, str] = {"strong": "S", "shaky": "k", "fading": "f", "unmet": "·"}
+"""One character each, so that a wheel reads without colour."""
+STANDING_WORDS: dict[Standing, str] = {
+    "strong": "strong",
+    "shaky": "shaky",
+    "fading": "fading",
+    "unmet": "not met yet",
+}
+_WORST: tuple[Standing, ...] = ("shaky", "fading", "strong")
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One skill on the wheel. ``level`` 0–1 is None where no threshold is measured."""
+
+    skill: str
+    kind: str
+    region: str
+    standing: Standing
+    level: float | None
+    retrievability: float
+    tries: int
+
+
+@dataclass(frozen=True)
+class Wheel:
+    """Families (and then other regions) × kinds; a pair that can't be asked has no cell."""
+
+    regions: tuple[str, ...]
+    kinds: tuple[str, ...]
+    titles: Mapping[str, str]
+    cells: Mapping[tuple[str, str], Cell]
+
+    def cell(self, region: str, kind: str) -> Cell | None:
+        return self.cells.get((region, kind))
+
+    def together(self, region: str, kinds: Iterable[str]) -> Standing | None:
+        """A region over several kinds: the worst of what was met; None where none can be asked."""
+        found = [cell.standing for kind in kinds if (cell := self.cell(region, kind))]
+        for standing in _WORST:
+            if standing in found:
+                return standing
+        return "unmet" if found else None
+
+
+def standing_of(state: SkillState | None, now: datetime) -> Standing:
+    """Where a skill stands at an aware local time, by the table of the module."""
+    if state is None or not state.tries:
+        return "unmet"
+    if state.tries < SURE_FROM or _weak(state, practice_day(now)):
+        return "shaky"
+    return "fading" if is_due(state, now) else "strong"
+
+
+def _weak(state: SkillState, day: date) -> bool:
+    level, sd = _level(state, day)
+    return state.mean_score < STRONG_SCORE if level is None else level - sd < STRONG_LEVEL
+
+
+def _level(state: SkillState, day: date) -> tuple[float | None, float]:
+    """The threshold between easiest (0) and hardest (1), and its standard deviation."""
+    from scores.skill.psychometric import scale_of
+
+    known = state.measured
+    scale = None if known is None else scale_of(known.steps, known.chance)
+    if known is None or scale is None:
+        return None, 0.0
+    return scale.level(known.mean), spread_on(known, day) / scale.range_log
+
+
+def wheel(skills: Mapping[str, SkillState], offers: Offers, now: datetime) -> Wheel:
+    """Every skill that can be asked or was met, at an aware local time."""
+    day = practice_day(now)
+    pairs = dict.fromkeys(offers.pairs)
+    pairs.update(dict.fromkeys((state.kind, state.region) for state in skills.values()))
+    cells: dict[tuple[str, str], Cell] = {}
+    for kind, region in pairs:
+        name = skill_name(kind, region)
+        state = skills.get(name)
+        met = state is not None and state.tries > 0
+        cells[region, kind] = Cell(
+            skill=name,
+            kind=kind,
+            region=region,
+            standing=standing_of(state, now),
+            level=_level(state, day)[0] if state is not None and met else None,
+            retrievability=retrievability(state, now) if state is not None and met else 0.0,
+            tries=state.tries if state is not None else 0,
+        )
+    kinds = tuple(sorted({kind for kind, _ in pairs}))
+    others = sorted({region for _, region in pairs} - set(FAMILIES))
+    regions = tuple(f for f in FAMILIES if any((f, kind) in cells for kind in kinds))
+    titles = {
+        kind: offers.kinds[kind].title if kind in offers.kinds else skill_words(f"{kind}:")
+        for kind in kinds
+    }
+    return Wheel((*regions, *others), kinds, titles, cells)
+
+
+@dataclass(frozen=True)
+class Fading:
+    """A skill that will fade: on ``day`` it falls due; ``left`` is what is left after the week."""
+
+    skill: str
+    words: str
+    day: date
+    day_words: str
+    left: float
+
+
+def forecast(
+    skills: Mapping[str, SkillState],
+    now: datetime,
+    titles: Mapping[str, str] | None = None,
+    days: int = FORECAST_DAYS,
+) -> tuple[Fading, ...]:
+    """What falls due in the days after today if it is not practised, the soonest first.
+
+    ``left`` is the probability that it is still remembered when they are over. What
+    is due today already is not among them.
+    """
+    today = practice_day(now)
+    end = now + timedelta(days=days)
+    found = [
+        Fading(
+            state.skill,
+            skill_words(state.skill, titles),
+            state.due,
+            ahead_words(state.due, today),
+            retrievability(state, end),
+        )
+        for state in skills.values()
+        if state.due is not None and today < state.due <= today + timedelta(days=days)
+    ]
+    return tuple(sorted(found, key=lambda fading: (fading.day, fading.left, fading.skill)))
+
+
+@dataclass(frozen=True)
+class CalendarDay:
+    """One day: minutes spent answering, nought on a day of rest."""
+
+    day: date
+    minutes: float
+    answers: int
+
+
+def calendar(days: Sequence[DayCount], first: date, last: date) -> tuple[CalendarDay, ...]:
+    """Every day from ``first`` to ``last``, whole weeks from a Monday on, rest days too."""
+    by_day = {count.day: count for count in days}
+    start = first - timedelta(days=first.weekday())
+    made = []
+    for place in range((last - start).days + 1):
+        day = start + timedelta(days=place)
+        count = by_day.get(day) if day >= first else None
+        made.append(
+            CalendarDay(day, count.seconds / 60, count.tries) if count else CalendarDay(day, 0.0, 0)
+        )
+    return tuple(made)

@@ -1,0 +1,1 @@
+"""The record: every answer kept, its file, its tables and its journal."""

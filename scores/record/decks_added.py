@@ -1,0 +1,116 @@
+"""The decks a learner has added, and how far each has been worked through."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from drills.basics.days import from_utc_text, utc_text
+from drills.basics.json_values import JSON
+from scores.record.record import Record
+from scores.record.rows import to_json
+
+
+@dataclass(frozen=True)
+class DeckKept:
+    """A deck as kept: ``content`` is the decks floor's own JSON.
+
+    ``offers`` is what was worked out for a set of pencils, None until then.
+    """
+
+    fingerprint: str
+    title: str
+    content: str
+    offers: JSON
+    added: datetime
+
+
+@dataclass(frozen=True)
+class Tally:
+    """What was answered of one deck.
+
+    ``days`` are answers by practice day; ``tried`` gives, by (kind, region,
+    target's name), the answers and their mean score; ``scores`` are all
+    scores, the latest first, at most as many as were asked for.
+    """
+
+    days: dict[date, int]
+    tried: dict[tuple[str, str, str], tuple[int, float]]
+    scores: tuple[float, ...]
+
+    @property
+    def answers(self) -> int:
+        return sum(self.days.values())
+
+
+def put_deck(record: Record, fingerprint: str, title: str, content: str, at: datetime) -> None:
+    """Keep a deck; one already kept stays as it was. Raises NotSavedError."""
+    with record._write() as db:
+        db.execute(
+            "INSERT INTO decks (fingerprint, title, content, offers, added_utc)"
+            " VALUES (?, ?, ?, 'null', ?) ON CONFLICT (fingerprint) DO NOTHING",
+            (fingerprint, title, content, utc_text(at)),
+        )
+
+
+def put_deck_offers(record: Record, fingerprint: str, offers: JSON) -> None:
+    """Keep what was worked out for a deck. Raises NotSavedError."""
+    with record._write() as db:
+        db.execute(
+            "UPDATE decks SET offers = ? WHERE fingerprint = ?", (to_json(offers), fingerprint)
+        )
+
+
+def drop_deck(record: Record, fingerprint: str) -> None:
+    """Forget a deck; its answers stay in the record. Raises NotSavedError."""
+    with record._write() as db:
+        db.execute("DELETE FROM decks WHERE fingerprint = ?", (fingerprint,))
+
+
+def decks_kept(record: Record) -> tuple[DeckKept, ...]:
+    """Every deck kept, in the order they were added."""
+    rows = record._rows(
+        "SELECT fingerprint, title, content, offers, added_utc FROM decks"
+        " ORDER BY added_utc, fingerprint"
+    )
+    kept = []
+    for fingerprint, title, content, offers, added in rows:
+        try:
+            kept.append(
+                DeckKept(fingerprint, title, content, json.loads(offers), from_utc_text(added))
+            )
+        except (ValueError, TypeError):
+            # A row written over by hand hides that deck and no other.
+            continue
+    return tuple(kept)
+
+
+def tally(record: Record, fingerprint: str, latest: int = 100, named: bool = True) -> Tally:
+    """What was answered of a deck so far.
+
+    ``named`` False tells no targets apart, which spares reading every answer's facts.
+    """
+    days = record._rows(
+        "SELECT day, count(*) FROM attempts WHERE deck = ? AND deck != '' GROUP BY day",
+        (fingerprint,),
+    )
+    target, facts = "''", ""
+    if named:
+        target = "coalesce(json_extract(facts, '$.named'), '')"
+        facts = "JOIN attempt_facts USING (seq)"
+    tried = record._rows(
+        f"SELECT kind, region, {target}, count(*), avg(score)"
+        f" FROM attempts {facts} WHERE deck = ? AND deck != ''"
+        " GROUP BY 1, 2, 3",
+        (fingerprint,),
+    )
+    scores = record._rows(
+        "SELECT score FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT ?",
+        (fingerprint, latest),
+    )
+    return Tally(
+        {date.fromisoformat(day): count for day, count in days},
+        {(kind, region, str(name)): (n, mean) for kind, region, name, n, mean in tried},
+        tuple(row[0] for row in scores),
+    )

@@ -1,0 +1,240 @@
+"""The learner's record: every answer, and what follows from the answers.
+
+One SQLite file in WAL mode, every answer committed to the disk (synchronous
+FULL) before ``save`` returns. The file is made at the first write, not before.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from drills.basics.days import utc_text
+from drills.basics.errors import plain
+from drills.basics.json_values import JSON
+from scores.record import tables
+from scores.record.failures import FAILURES, NotSavedError, reason
+from scores.record.opening import RecordFile
+from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
+from scores.record.set_aside import Notice
+from scores.record.trials import PROBE, put_trial
+from scores.skill.memory import SkillState, advance, kindred_of, reschedule
+from scores.skill.outcome import judge, outcome_of
+
+if TYPE_CHECKING:
+    from scores.record.attempt import Attempt
+
+__all__ = ["DayCount", "NotSavedError", "Notice", "PencilsKept", "Record"]
+
+
+@dataclass(frozen=True)
+class DayCount:
+    """One practice day: answers, how many right, and seconds spent answering."""
+
+    day: date
+    tries: int
+    right: int
+    seconds: float
+
+
+@dataclass(frozen=True)
+class PencilsKept:
+    """A pencil set as kept: its fingerprint, name and canonical CSV."""
+
+    fingerprint: str
+    name: str
+    csv: str
+
+
+class Record(RecordFile):
+    """Open one with ``Record.open`` (commands) or ``Record.open_or_set_aside`` (the app)."""
+
+    def _look(self) -> None:
+        self.skills()
+        self.kind_times()
+        self.settings()
+        self.active_pencils()
+
+    # -- answers -------------------------------------------------------------------
+
+    def save(self, attempt: Attempt) -> SkillState:
+        """Keep an answer and what follows from it, in one transaction; the skill's new state.
+
+        An attempt already kept changes nothing. A re-test (``PROBE``) is kept and
+        counted, but teaches the memory and the measured threshold nothing. Raises
+        NotSavedError, after which nothing of it is kept and it may be saved again;
+        ValueError or TypeError for numbers that are not finite and facts that are
+        not JSON.
+        """
+        facts = tables.checked_facts(attempt)
+        with self._write() as db:
+            try:
+                before = tables.get_skill(db, attempt.skill)
+                new = before is None or before.measured is None
+                others = tables.kindred_of(db, attempt.kind, attempt.skill) if new else []
+                recent = tables.get_times(db, attempt.kind)
+                retention = tables.retention_of(db)
+            except (ValueError, TypeError, OverflowError) as error:
+                raise NotSavedError("the record is damaged") from error
+            if tables.has_attempt(db, attempt.id):
+                return before or SkillState(attempt.skill)
+            put_trial(db, attempt)
+            tables.count_day(db, attempt)
+            if attempt.deck == PROBE:
+                tables.put_attempt(db, replace(attempt, outcome=""), facts)
+                return before or SkillState(attempt.skill)
+            outcome = judge(
+                attempt.score,
+                attempt.right,
+                attempt.response_s,
+                # Quickness counts for nothing where the learner has switched it off.
+                None if self.setting("untimed") is True else tables.usual_seconds(recent),
+                attempt.step,
+                None if before is None else before.usual_step,
+                attempt.chance,
+            )
+            after = advance(before, attempt, outcome, retention, others)
+            tables.put_attempt(db, replace(attempt, outcome=outcome), facts)
+            tables.put_skill(db, after)
+            tables.put_times(db, attempt.kind, [*recent, attempt.response_s])
+        return after
+
+    def attempts(
+        self,
+        since: datetime | None = None,
+        kind: str | None = None,
+        region: str | None = None,
+        limit: int | None = None,
+        newest_first: bool = False,
+    ) -> Iterator[Attempt]:
+        """Attempts in the order they were kept; ``since`` is an aware time."""
+        where: list[str] = ["1"]
+        values: list[object] = []
+        for clause, value in (
+            ("at_utc >= ?", None if since is None else utc_text(since)),
+            ("kind = ?", kind),
+            ("region = ?", region),
+        ):
+            if value is not None:
+                where.append(clause)
+                values.append(value)
+        if self._db is None:
+            return
+        cursor = self._db.execute(
+            f"SELECT {ATTEMPT_COLUMNS}, {FACT_COLUMNS} FROM attempts JOIN attempt_facts USING (seq)"
+            f" WHERE {' AND '.join(where)} ORDER BY seq {'DESC' if newest_first else 'ASC'}"
+            " LIMIT ?",
+            (*values, -1 if limit is None else limit),
+        )
+        yield from map(attempt_of, cursor)
+
+    def has(self, attempt: str) -> bool:
+        """Whether an attempt of this id is in the record."""
+        return bool(self._rows("SELECT 1 FROM attempts WHERE id = ?", (attempt,)))
+
+    def count(self) -> int:
+        """How many answers are kept."""
+        rows = self._rows("SELECT sum(tries) FROM days")
+        return int(rows[0][0] or 0) if rows else 0
+
+    # -- what follows from the answers -----------------------------------------------
+
+    def skills(self) -> dict[str, SkillState]:
+        """Every skill met, by name."""
+        rows = self._rows(f"SELECT {SKILL_COLUMNS} FROM skills ORDER BY skill")
+        return {row[0]: skill_of(row) for row in rows}
+
+    def kind_times(self) -> dict[str, float]:
+        """The learner's own median seconds per kind: its last 50 answers, once five are known."""
+        rows = self._rows("SELECT kind, recent_s FROM kind_times")
+        usual = {
+            kind: tables.usual_seconds([float(value) for value in json.loads(recent)])
+            for kind, recent in rows
+        }
+        return {kind: seconds for kind, seconds in usual.items() if seconds is not None}
+
+    def days(self, since: date | None = None) -> list[DayCount]:
+        """Answers per practice day, oldest first; days without any are left out."""
+        rows = self._rows(
+            "SELECT day, sum(tries), sum(right), sum(seconds) FROM days WHERE day >= ?"
+            " GROUP BY day ORDER BY day",
+            ("" if since is None else since.isoformat(),),
+        )
+        return [DayCount(date.fromisoformat(day), *rest) for day, *rest in rows]
+
+    # -- settings and pencils ----------------------------------------------------------
+
+    def settings(self) -> dict[str, JSON]:
+        """Every setting by its key."""
+        rows = self._rows("SELECT key, value FROM settings")
+        return {key: json.loads(value) for key, value in rows}
+
+    def setting(self, key: str, default: JSON = None) -> JSON:
+        """One setting, or ``default``."""
+        return self.settings().get(key, default)
+
+    def set_setting(self, key: str, value: JSON) -> None:
+        """Keep a setting. A new ``desired_retention`` moves every due day. Raises NotSavedError."""
+        with self._write() as db:
+            tables.put_setting(db, key, value)
+            if key == "desired_retention":
+                retention = tables.retention_of(db)
+                for state in self.skills().values():
+                    tables.put_skill(db, reschedule(state, retention))
+
+    def put_pencils(self, fingerprint: str, name: str, csv: str, at: datetime) -> None:
+        """Keep a pencil set and make it the one in use. Raises NotSavedError."""
+        with self._write() as db:
+            db.execute(
+                "INSERT INTO pencil_sets VALUES (?, ?, ?, ?) ON CONFLICT (fingerprint)"
+                " DO UPDATE SET name = excluded.name",
+                (fingerprint, name, csv, utc_text(at)),
+            )
+            tables.put_setting(db, "pencils", fingerprint)
+
+    def active_pencils(self) -> PencilsKept | None:
+        """The pencil set in use; None before one is chosen."""
+        rows = self._rows(
+            "SELECT fingerprint, name, csv FROM pencil_sets WHERE fingerprint = ?",
+            (self.setting("pencils"),),
+        )
+        return PencilsKept(*rows[0]) if rows else None
+
+    # -- health --------------------------------------------------------------------------
+
+    def check(self) -> tuple[str, ...]:
+        """What a thorough look (SQLite's quick_check) finds wrong; empty when sound. Slow."""
+        try:
+            rows = self._rows("PRAGMA quick_check(20)")
+        except FAILURES as error:
+            return (reason(error),)
+        return tuple(plain(str(row[0])) for row in rows if row[0] != "ok")
+
+    def replay(self) -> dict[str, SkillState]:
+        """Every skill worked out again from the attempts alone; nothing is written."""
+        states: dict[str, SkillState] = {}
+        if self._db is not None:
+            retention = tables.retention_of(self._db)
+            for attempt in self.attempts():
+                if attempt.deck == PROBE:
+                    continue
+                before = states.get(attempt.skill)
+                new = before is None or before.measured is None
+                others = kindred_of(states.values(), attempt.skill) if new else []
+                states[attempt.skill] = advance(
+                    before, attempt, outcome_of(attempt.outcome), retention, others
+                )
+        return dict(sorted(states.items()))
+
+    def rebuild_skills(self) -> dict[str, SkillState]:
+        """Make the derived tables again from the attempts. Raises NotSavedError."""
+        with self._write() as db:
+            states = self.replay()
+            db.execute("DELETE FROM skills")
+            for state in states.values():
+                tables.put_skill(db, state)
+            tables.rebuild_counts(db)
+        return states

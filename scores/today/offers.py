@@ -1,0 +1,88 @@
+"""What can be asked at all: the kinds' fixed facts, and the regions each has for these pencils.
+
+Working this out needs the pencils' spectra, so it is kept with the settings: the
+first screen plans from the kept copy and imports nothing heavy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from drills.basics.json_values import JSON
+from scores.skill.skill_words import skill_name
+
+
+@dataclass(frozen=True)
+class KindFacts:
+    """What a plan needs to know of a kind; see ``drills.questions.protocol.Kind`` for each."""
+
+    name: str
+    version: int
+    title: str
+    seconds: float
+    unit: str
+    steps: tuple[float, float]
+    chance: float
+    needs_colour: bool
+
+
+@dataclass(frozen=True)
+class Offers:
+    """The kinds by name, and every (kind, region) that can be asked."""
+
+    kinds: Mapping[str, KindFacts]
+    pairs: tuple[tuple[str, str], ...]
+
+    @property
+    def skills(self) -> tuple[str, ...]:
+        return tuple(skill_name(kind, region) for kind, region in self.pairs)
+
+    def only(
+        self,
+        *,
+        colour: bool = True,
+        without_kinds: Collection[str] = (),
+        without_regions: Collection[str] = (),
+        without_skills: Collection[str] = (),
+    ) -> Offers:
+        """The offers left over: ``colour`` False drops kinds that need 24-bit colour."""
+        pairs = tuple(
+            (kind, region)
+            for kind, region in self.pairs
+            if kind in self.kinds
+            and (colour or not self.kinds[kind].needs_colour)
+            and kind not in without_kinds
+            and region not in without_regions
+            and skill_name(kind, region) not in without_skills
+        )
+        return Offers(self.kinds, pairs)
+
+    def as_json(self) -> dict[str, JSON]:
+        kinds: list[JSON] = []
+        for facts in self.kinds.values():
+            kinds.append({**asdict(facts), "steps": list(facts.steps)})
+        return {"kinds": kinds, "pairs": [list(pair) for pair in self.pairs]}
+
+
+def offers_from_json(value: Any) -> Offers | None:
+    """The offers kept as JSON; None when they are not of this shape."""
+    try:
+        kinds = {
+            item["name"]: KindFacts(
+                name=str(item["name"]),
+                version=int(item["version"]),
+                title=str(item["title"]),
+                seconds=float(item["seconds"]),
+                unit=str(item["unit"]),
+                steps=(float(item["steps"][0]), float(item["steps"][1])),
+                chance=float(item["chance"]),
+                needs_colour=bool(item["needs_colour"]),
+            )
+            for item in value["kinds"]
+        }
+        pairs = tuple((str(kind), str(region)) for kind, region in value["pairs"])
+    except (KeyError, TypeError, ValueError, IndexError):
+        return None
+    return Offers(kinds, pairs)

@@ -1,0 +1,135 @@
+"""The plan screen: a target is typed or taken, stepped through, a pencil swapped."""
+
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from coach.screens.plan import PlanScreen
+from coach.screens.swap import outcomes
+from drills.colour.parse import parse_colour
+from drills.layering.predict import predict
+from tests.pilots import FEW_COLOURS, painted, rgb, shown, table
+
+TARGET = "#2f5d62"
+
+
+async def settle(pilot: Pilot[None]) -> None:
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+async def typed(pilot: Pilot[None], target: str) -> PlanScreen:
+    await pilot.press("c")
+    for char in target:
+        await pilot.press("space" if char == " " else char)
+    await pilot.press("enter")
+    await settle(pilot)
+    assert isinstance(pilot.app.screen, PlanScreen)
+    return pilot.app.screen
+
+
+async def test_a_typed_target_is_planned_and_shown_beside_its_result(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await typed(pilot, TARGET)
+        assert screen.plan is not None
+        assert screen.plan.delta_e00 < 2.0
+        assert painted(app) == {
+            rgb(parse_colour(TARGET)),
+            rgb(screen.plan.predicted_lab),
+        }
+        text = shown(app)
+        for move in screen.plan.moves:
+            assert move.words in text
+        assert "try it on a scrap" in text or screen.plan.notes, "the model says what it is"
+
+
+async def test_stepping_back_shows_each_stage_down_to_bare_paper(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        screen = await typed(pilot, TARGET)
+        assert screen.plan is not None
+        for move in reversed(screen.plan.moves[:-1]):
+            await pilot.press("left")
+            assert rgb(move.predicted_lab) in painted(app)
+            assert f"ΔE00 {move.delta_e00:.1f} to go" in shown(app)
+        await pilot.press("left", "left")
+        assert "bare paper" in shown(app)
+        await pilot.press("right")
+        assert rgb(screen.plan.moves[0].predicted_lab) in painted(app)
+
+
+async def test_another_way_is_one_key_off_and_comes_round_again(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        screen = await typed(pilot, TARGET)
+        assert screen.plan is not None
+        assert screen.plan.alternatives
+        seen = []
+        for _ in range(len(screen.plan.alternatives) + 1):
+            seen.append(screen.routes[screen.route].label)
+            await pilot.press("a")
+        assert len(set(seen)) == len(seen)
+        assert screen.route == 0
+
+
+async def test_a_swapped_pencil_shows_at_once_what_becomes_of_the_result(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        screen = await typed(pilot, TARGET)
+        assert screen.plan is not None
+        made = app.app_state.ready_for
+        assert made is not None
+        at = next(i for i, m in enumerate(screen.plan.recipe) if m.action == "lay")
+        for _ in range(len(screen.plan.moves) - 1 - at):
+            await pilot.press("left")
+        listed = outcomes(made.palette, screen.plan.recipe, at, screen.plan.target)
+        assert [off for _, off in listed] == sorted(off for _, off in listed)
+        await pilot.press("s")
+        await pilot.press("end", "enter")
+        own = screen.routes[screen.route]
+        assert own.label == "your own way"
+        assert own.moves[at].pencil == listed[-1][0]
+        assert abs(own.off[-1] - listed[-1][1]) < 1e-6
+        assert own.steps[-1] == pytest.approx(predict(made.palette, own.moves))
+        await pilot.press("a")
+        assert screen.route == 0, "the keys are still the plan's, not the target's line"
+
+
+async def test_a_target_that_is_no_colour_is_one_line_and_the_screen_stays(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await typed(pilot, "[red]mud")
+        assert screen.plan is None
+        assert "[red]mud" in shown(app)
+        await pilot.press("escape")
+        assert not isinstance(app.screen, PlanScreen)
+
+
+async def test_a_target_like_the_paper_needs_no_layer(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await typed(pilot, "lab(96.5 0 1)")
+        assert "needs no layer" in shown(app) or "bare paper" in shown(app)
+
+
+async def test_any_colour_of_these_pencils_can_be_taken_as_the_target(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await typed(pilot, TARGET)
+        first = screen.plan
+        await pilot.press("r")
+        await settle(pilot)
+        assert screen.plan is not None
+        assert screen.plan is not first
+        assert screen.plan.delta_e00 < 3.0, "a colour these very pencils make is within reach"
+
+
+async def test_without_24_bit_colour_the_plan_is_words_alone(tmp_path: Path) -> None:
+    app = table(tmp_path, depth=FEW_COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await typed(pilot, TARGET)
+        assert screen.plan is not None
+        assert screen.plan.moves[0].words in shown(app)
+        assert painted(app) == set()

@@ -1,0 +1,55 @@
+"""The progress screen: the figures of ``coach progress``, over a range; nothing by colour alone."""
+
+from pathlib import Path
+
+from coach.reports.progress_figures import figures
+from coach.reports.progress_words import page
+from coach.screens.progress import ProgressScreen
+from tests.bench.records import make_long_record
+from tests.pilots import MORNING, TableApp, lines, painted, shown, table
+
+
+def practised(tmp_path: Path, attempts: int = 600) -> TableApp:
+    """Someone who has practised for a while."""
+    make_long_record(tmp_path / "record.db", attempts=attempts, seed=3)
+    return table(tmp_path)
+
+
+async def test_it_shows_what_the_command_says(tmp_path: Path) -> None:
+    app = practised(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g", "a")
+        await pilot.pause()
+        said = list(page(figures(app.app_state.record, app.app_state.clock(), "all")))
+        assert isinstance(app.screen, ProgressScreen)
+        assert said[0] in lines(app)[0]
+        for line in said[1:10]:
+            assert " ".join(line.split()) in shown(app)
+        assert "smaller is better" in " ".join(said)
+        assert painted(app) == set()
+
+
+async def test_ranges_and_sections_are_a_key_away(tmp_path: Path) -> None:
+    app = practised(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g")
+        await pilot.pause()
+        for key, name in {"w": "2 weeks", "y": "year", "a": "all", "m": "3 months"}.items():
+            await pilot.press(key)
+            await pilot.pause()
+            assert f"({name})" in lines(app)[0]
+        await pilot.press("a", "5")
+        await pilot.pause()
+        await pilot.pause()
+        assert "Minutes of answering" in shown(app)
+        await pilot.press("escape")
+        assert not isinstance(app.screen, ProgressScreen)
+
+
+async def test_a_newcomer_s_page_is_not_empty_words(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g")
+        await pilot.pause()
+        assert "nothing to measure yet" in shown(app)
+        assert MORNING.strftime("%B %Y") in lines(app)[0]

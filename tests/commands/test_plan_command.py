@@ -1,0 +1,273 @@
+"""``coach plan``: words, JSON, a page to print; one plain line for what is wrong."""
+
+from __future__ import annotations
+
+import json
+import os
+import pty
+import re
+import subprocess
+import sys
+import xml.etree.ElementTree as ET
+from typing import NamedTuple
+
+import pytest
+
+from coach.cli import main
+from coach.reports.plan_page import HEIGHT, PRINTS_AS_IT_MAY, WIDTH, svg_page
+from drills.colour.parse import parse_colour
+from drills.colour.spaces import hex_of
+from drills.planning.plan import LIMITS_OF_MODEL, RECOVERED
+from drills.planning.planner import plan
+from tests.palettes import palette_of
+
+RUN = [sys.executable, "-m", "coach"]
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+class Done(NamedTuple):
+    """What a command left behind."""
+
+    returncode: int
+    stdout: str
+    stderr: str
+
+
+@pytest.fixture
+def coach(tmp_path, monkeypatch, capsys):
+    """Run ``coach`` as its entry point does, in a folder and with a record of its own."""
+    monkeypatch.setenv("COACH_HOME", str(tmp_path / "home"))
+    monkeypatch.chdir(tmp_path)
+
+    def run(*words: str) -> Done:
+        monkeypatch.setattr(sys, "argv", ["coach", *words])
+        capsys.readouterr()
+        try:
+            main()
+            code = 0
+        except SystemExit as end:
+            code = int(end.code or 0)
+        out, err = capsys.readouterr()
+        return Done(code, out, err)
+
+    return run
+
+
+@pytest.fixture
+def box(tmp_path):
+    path = tmp_path / "box.csv"
+    path.write_text(
+        "name,code,hex,opacity,lightfastness\n"
+        '"<Rose> & [b]Co[/b]",R1,#c2485a,semi,I\n'
+        "Leaf,G1,#4d7f45,semi,IV\n"
+        "Sky,B1,#6f9fc8,semi,II\n"
+        "Sand,Y1,#d9b26a,semi,\n"
+        "Rub,,,colourless,\n",
+        encoding="utf-8",
+    )
+    return str(path)
+
+
+class TestWords:
+    def test_a_plan_says_moves_reasons_numbers_and_the_models_limits(self, coach):
+        done = coach("plan", "#a05050")
+        assert done.returncode == 0
+        assert "no pencils in use yet" in done.stderr  # the invented set stands in, and says so
+        assert re.search(r"^1\. .+, (light|middle|firm) pressure$", done.stdout, re.M)
+        assert re.search(r"^   Begin (in|with) ", done.stdout, re.M)
+        assert re.search(r"Predicted: ΔE00 \d+\.\d from the target", done.stdout)
+        assert "pressure wanders by 15 %" in done.stdout
+        assert "a warm lamp (A)" in done.stdout
+        assert LIMITS_OF_MODEL in done.stdout
+        assert RECOVERED in done.stdout
+        assert "Or, fewer pencils:" in done.stdout
+        assert "\x1b" not in done.stdout
+
+    def test_the_pencils_in_use_are_planned_with(self, coach, box):
+        coach("pencils", "use", box)
+        done = coach("plan", "#8a4a50")
+        assert done.stderr == ""
+        assert "With box:" in done.stdout
+        assert "<Rose> & [b]Co[/b], " in done.stdout
+
+    def test_a_munsell_notation_may_lose_its_quotes(self, coach, box):
+        assert coach("plan", "5R", "4/6", "--pencils", box).returncode == 0
+
+    def test_a_target_like_paper_is_answered_plainly(self, coach):
+        done = coach("plan", "lab(97 -0.3 1.6)")
+        assert done.returncode == 0
+        assert "Leave the paper bare." in done.stdout
+        assert "needs no layer" in done.stdout
+
+    def test_a_colour_outside_srgb_is_planned_and_owned_up_to(self, coach):
+        done = coach("plan", "lab(60 100 -75)")
+        assert done.returncode == 0
+        assert "outside sRGB" in done.stdout
+        assert "too bright for these pencils" in done.stdout
+
+    def test_on_a_terminal_swatches_stand_beside_the_steps(self, box, tmp_path):
+        main_end, side = pty.openpty()
+        env = {
+            **os.environ,
+            "COACH_HOME": str(tmp_path / "home"),
+            "TERM": "xterm-256color",
+            "COLORTERM": "truecolor",
+        }
+        env.pop("NO_COLOR", None)
+        process = subprocess.Popen(
+            [*RUN, "plan", "#8a4a50", "--pencils", box], stdout=side, stderr=side, env=env
+        )
+        os.close(side)
+        seen = b""
+        try:
+            while chunk := os.read(main_end, 65536):
+                seen += chunk
+        except OSError:  # the terminal was closed: the program is done
+            pass
+        os.close(main_end)
+        assert process.wait(timeout=60) == 0
+        r, g, b = (int("8a4a50"[at : at + 2], 16) for at in (0, 2, 4))
+        assert f"\x1b[48;2;{r};{g};{b}m".encode() in seen
+
+
+class TestJson:
+    KEYS = (
+        "target", "moves", "predicted_lab", "delta_e00", "spread_delta_e00", "under",
+        "alternatives", "reachable", "missing",
+    )  # fmt: skip
+
+    def test_the_keys_are_as_promised(self, coach, box):
+        done = coach("plan", "#8a4a50", "--pencils", box, "--json")
+        answer = json.loads(done.stdout)
+        assert set(self.KEYS) <= set(answer)
+        assert set(answer["target"]) == {"lab", "reading"}
+        assert answer["target"]["reading"]["family"] == "red"
+        for move in answer["moves"]:
+            assert {"pencil", "pressure", "predicted_lab", "why"} <= set(move)
+            assert move["pressure"] in {"light", "middle", "firm"}
+        assert set(answer["under"]) == {"D50", "D65", "A", "LED-B3"}
+        assert answer["predicted_lab"] == answer["moves"][-1]["predicted_lab"]
+        assert answer["reachable"] == (answer["missing"] is None)
+
+    def test_what_is_missing_is_told(self, coach, box):
+        done = coach("plan", "#101010", "--pencils", box, "--json")
+        missing = json.loads(done.stdout)["missing"]
+        assert missing["direction"] == "too dark"
+        assert missing["kind"]
+        assert missing["kind_delta_e00"] < missing["delta_e00"]
+
+    def test_paper_has_no_moves(self, coach):
+        answer = json.loads(coach("plan", "lab(97 -0.3 1.6)", "--json").stdout)
+        assert answer["moves"] == []
+        assert answer["alternatives"] == []
+        assert answer["reachable"] is True
+
+    def test_limits_are_kept(self, coach, box):
+        def kit(*words):
+            done = coach("plan", "#8a6a58", "--pencils", box, "--json", *words)
+            assert done.returncode == 0, done.stderr
+            moves = json.loads(done.stdout)["moves"]
+            return moves, {move["pencil"] for move in moves}
+
+        free, names = kit()
+        assert len(names) > 1
+        assert len(kit("--layers", "2")[0]) <= 2
+        assert len(kit("--most", "1", "--no-blender")[1]) == 1
+        assert "Leaf" not in kit("--without", "leaf")[1]
+        assert not {"Leaf", "Sand"} & kit("--without", "Leaf", "--without", "Y1")[1]
+        assert "Sky" in kit("--with", "sky")[1]
+        assert kit("--only-lightfast", "--no-blender")[1] <= {"<Rose> & [b]Co[/b]", "Sky"}
+        assert all(move["action"] == "lay" for move in kit("--no-blender", "--no-burnish")[0])
+        assert free
+
+
+class TestRefusals:
+    @pytest.mark.parametrize(
+        ("words", "said"),
+        [
+            (("plumpurple",), "not a colour that can be read"),
+            (("#12345",), "3 or 6"),
+            (("rgb(300 0 0)",), "out of range"),
+            (("#a05050", "--without", "Flagloft Rad"), "Did you mean “Flagloft Red”?"),
+            (("#a05050", "--layers", "0"), "0 layers can't be planned"),
+            (("#a05050", "--layers", "12"), "Ask for 1 to 8"),
+            (("#a05050", "--layers", "many"), "not a valid integer"),
+            (("#a05050", "--most", "0"), "at least one pencil"),
+            (("#a05050", "--with", "Waxcalm"), "lays no colour"),
+            (("#a05050", "--pencils", "nowhere.csv"), "no such file"),
+            (("#a05050", "--svg", "."), "this is a folder"),
+            (("#a05050", "--svg", "no/such/plan.svg"), "no such folder"),
+            (("#a05050", "--svg", ""), "this is a folder"),
+            (("#a05050", "--paper", "velvet"), "velvet"),
+            ((), "Missing argument"),
+        ],
+    )
+    def test_one_line_and_exit_2(self, coach, words, said):
+        done = coach("plan", *words)
+        assert done.returncode == 2
+        assert done.stdout == ""
+        assert said in done.stderr
+        assert len(done.stderr.strip().splitlines()) == 1
+        assert "Traceback" not in done.stderr
+
+    def test_escape_codes_in_a_name_reach_no_screen(self, coach):
+        done = coach("plan", "#a05050", "--without", "\x1b[31mred\x1b[0m")
+        assert done.returncode == 2
+        assert "\x1b" not in done.stderr
+
+    def test_a_set_of_nothing_but_a_blender(self, coach, tmp_path):
+        (tmp_path / "rub.csv").write_text("name,hex,opacity\nRub,,colourless\n")
+        done = coach("plan", "#a05050", "--pencils", "rub.csv")
+        assert done.returncode == 2
+        assert "no coloured pencil" in done.stderr
+
+    def test_nothing_is_written_when_the_plan_fails(self, coach, tmp_path):
+        coach("plan", "#a05050", "--layers", "0", "--svg", "plan.svg")
+        assert not (tmp_path / "plan.svg").exists()
+
+
+class TestPage:
+    def test_the_page_is_written_and_an_older_one_replaced(self, coach, box, tmp_path):
+        page = tmp_path / "plan.svg"
+        page.write_text("old")
+        done = coach("plan", "#8a4a50", "--pencils", box, "--svg", "plan.svg")
+        assert done.returncode == 0
+        assert "plan.svg" in done.stdout
+        root = ET.fromstring(page.read_text(encoding="utf-8"))
+        assert root.attrib["width"] == "210mm"
+        assert root.attrib["height"] == "297mm"
+        texts = " ".join(text.text or "" for text in root.iter(f"{SVG}text"))
+        assert "<Rose> & [b]Co[/b]" in texts  # escaped on the way in, itself again here
+        assert PRINTS_AS_IT_MAY in texts
+
+    @pytest.mark.parametrize("layers", [1, 3, 8])
+    def test_target_and_steps_are_swatches_and_all_lies_on_the_sheet(self, layers):
+        from drills.planning.plan_limits import Limits
+
+        answer = plan(palette_of("demo"), parse_colour("#2f4f4f"), Limits(max_layers=layers))
+        root = ET.fromstring(svg_page(answer, "demo"))
+        fills = [rect.attrib["fill"] for rect in root.iter(f"{SVG}rect")]
+        assert hex_of(answer.target) in fills
+        for move in answer.moves:
+            assert hex_of(move.predicted_lab) in fills
+        # Beside each step an empty box for one's own, and no colour but the swatches.
+        assert fills.count("none") == len(answer.moves)
+        assert len(fills) == 3 + 2 * len(answer.moves)
+        for rect in root.iter(f"{SVG}rect"):
+            x, y = float(rect.attrib.get("x", 0)), float(rect.attrib.get("y", 0))
+            assert x + float(rect.attrib["width"]) <= WIDTH
+            assert y + float(rect.attrib["height"]) <= HEIGHT
+        for text in root.iter(f"{SVG}text"):
+            assert 0 < float(text.attrib["y"]) < HEIGHT
+            assert text.attrib["fill"] in {"#222222", "#767676"}
+
+    def test_bare_paper_has_its_page_too(self):
+        answer = plan(palette_of("pocket"), (97.0, -0.3, 1.6))
+        texts = [t.text for t in ET.fromstring(svg_page(answer, "x")).iter(f"{SVG}text")]
+        assert "Leave the paper bare." in texts
+
+    def test_what_xml_may_not_hold_is_made_plain(self):
+        answer = plan(palette_of("pocket"), (50.0, 10.0, 10.0))
+        page = svg_page(answer, 'a\x00b\x1b[1m"<&>\ud800')
+        ET.fromstring(page.encode("utf-8"))
+        assert "\x1b" not in page
