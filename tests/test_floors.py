@@ -90,7 +90,8 @@ def loaded_after(program: str) -> set[str]:
 
 def test_the_first_screen_loads_nothing_heavy() -> None:
     loaded = loaded_after(
-        "import coach.start, coach.app, coach.app_state, coach.screens.practice.today, coach.screens.first_start.welcome\n"
+        "import coach.start, coach.app, coach.app_state\n"
+        "import coach.screens.practice.today, coach.screens.first_start.welcome\n"
         "from scores.record.record import Record"
     )
     assert not loaded & {"numpy", "scipy", "colour", "PIL", "sqlite_utils", "fsrs", "pandas"}

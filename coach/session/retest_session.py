@@ -28,9 +28,9 @@ SECONDS = 15.0
 
 
 class ProbeSession(Session):
-    """One re-test; ``due`` is from ``scores.progress.retest.due_probe``. It may be stopped at any moment.
+    """One re-test; ``due`` is from ``scores.progress.retest.due_probe``.
 
-    What is left of it is offered again on the same day.
+    It may be stopped at any moment. What is left of it is offered again on the same day.
     """
 
     def __init__(

@@ -83,7 +83,10 @@ def walk(values: FloatArray, days: float) -> FloatArray:
 
 
 def proportion_right(above: FloatArray, shape: Shape, chance: float) -> FloatArray:
-    """The Weibull function of ``scores.skill.psychometric`` for arrays; ``shape`` is (slope, lapse)."""
+    """The Weibull function of ``scores.skill.psychometric``, for arrays.
+
+    ``shape`` is (slope, lapse).
+    """
     slope, lapse = shape
     k = np.log((1.0 - chance) / (1.0 - PROPORTION))
     power = np.minimum(slope * above, 2.5)

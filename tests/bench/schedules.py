@@ -56,7 +56,10 @@ class Schedule:
 
 
 class Coach(Schedule):
-    """The schedule of this project: ``scores.today.day_plan.plan_session``, planned as a session does."""
+    """The schedule of this project, planned as a session does.
+
+    It is ``scores.today.day_plan.plan_session``.
+    """
 
     name = "coach"
     needs_memory = True

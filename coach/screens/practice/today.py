@@ -87,8 +87,8 @@ class TodayScreen(Screen[None]):
         notes = [app_state.notice] if app_state.notice else []
         if not app_state.depth.true_colour:
             notes.append(
-                f"This terminal shows {app_state.depth.words}: drills that judge colour are withheld. "
-                f"{app_state.depth.remedy}"
+                f"This terminal shows {app_state.depth.words}: "
+                f"drills that judge colour are withheld. {app_state.depth.remedy}"
             )
         due = app_state.retest_due()
         if due is not None:
@@ -101,7 +101,8 @@ class TodayScreen(Screen[None]):
         if plan is None:
             self.query_one("#figures", Static).update(
                 self._why_not
-                or f"{app_state.pencils_name}\nSharpening the pencils: working out what they can make…"
+                or f"{app_state.pencils_name}\nSharpening the pencils: "
+                "working out what they can make…"
             )
             return
         self.query_one("#figures", Static).update(figures(plan, app_state.pencils_name))
