@@ -13,7 +13,7 @@ from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
-from textual.worker import Worker, WorkerState
+from textual.worker import Worker, WorkerState, get_current_worker
 
 from coach.room import MIDDLE, ROOMS
 
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from scores.today.offers import Offers
 
 
+LOOKING_RESTS_S = 0.02
+"""Seconds of rest between two steps of looking the record over."""
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "progress": ("Progress", "How your eye has changed"),
@@ -116,7 +118,50 @@ class CoachApp(App[None]):
         gc.freeze()
         return made
 
+    @work(thread=True, group="record", exit_on_error=False)
+    def look_over(self) -> None:
+        """Hold the record's files against each other, in steps short enough to feel nothing of."""
+        import time
+
+        from scores.record.mending.compare import look_over
+        from scores.record.record import NotSavedError
+
+        worker = get_current_worker()
+        try:
+            for _ in look_over(self.app_state.record):
+                if worker.is_cancelled:
+                    return
+                time.sleep(LOOKING_RESTS_S)
+        except NotSavedError as error:
+            self.app_state.say(f"The record could not be looked over to its end: {error}.")
+        if not worker.is_cancelled:
+            self.call_from_thread(self._hear)
+
+    def _hear(self) -> None:
+        """Show what was mended, where the first screen stands."""
+        fill = getattr(self.screen, "fill", None)
+        if self.app_state.hear() and fill is not None:
+            fill()
+
+    async def action_quit(self) -> None:
+        """Leave; where answers are not saved yet, ask first."""
+        self.leave()
+
+    def leave(self) -> None:
+        """Save what waits and leave; with answers that can't be saved, ask first."""
+        if not self.app_state.unsaved.save():
+            self.exit()
+            return
+        from coach.screens.practice.leaving import LeavingScreen
+
+        if not isinstance(self.screen, LeavingScreen):
+            self.push_screen(LeavingScreen())
+
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        if event.worker.group == "record":
+            return
+        if event.state in (WorkerState.SUCCESS, WorkerState.ERROR):
+            self.look_over()
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())

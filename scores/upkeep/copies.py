@@ -17,8 +17,9 @@ from scores.record.failures import (
     error_name,
     reason,
 )
+from scores.record.journal.file import journal_path
 from scores.record.record import Record
-from scores.record.set_aside import SIDE_FILES, set_aside_replaced
+from scores.record.set_aside import SIDE_FILES, free_name, set_aside_replaced
 from scores.record.storage import connect, open_file
 
 CLOSE_FIRST = "Close the coach wherever it is open, and try again."
@@ -56,12 +57,15 @@ def backup(record: Record, target: Path) -> int:
     except (*FAILURES, OSError) as error:
         raise InputError(where, f"no copy was made: {reason(error)}", "") from error
     finally:
-        _clear(draft)
+        clear(draft)
     return answers
 
 
-def restore(source: Path, path: Path, at: datetime) -> Restored:
+def restore(source: Path, path: Path, at: datetime, exactly: bool = False) -> Restored:
     """Put a copy in the record's place; the record that is there is renamed, not lost.
+
+    Answers that the journal holds beyond the copy are put back at the next start, unless
+    it is to be ``exactly`` the copy: then the journal is renamed as well.
 
     The copy is checked first: that it is a record of ours, of this version or an
     older one (which is brought up to date), and sound through and through. Raises
@@ -73,17 +77,20 @@ def restore(source: Path, path: Path, at: datetime) -> Restored:
     draft = path.with_name(f"{path.name}.restored-{os.getpid()}")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        answers = _checked_copy(source, draft, where)
+        answers = checked_copy(source, draft, where)
         aside = _out_of_the_way(path, at)
+        journal = journal_path(path)
+        if exactly and journal.exists():
+            journal.rename(free_name(journal, "replaced", at))
         _take_name(draft, path)
     except (*FAILURES, OSError) as error:
         raise InputError(where, f"nothing was restored: {reason(error)}", "") from error
     finally:
-        _clear(draft)
+        clear(draft)
     return Restored(answers, aside)
 
 
-def _checked_copy(source: Path, draft: Path, where: str) -> int:
+def checked_copy(source: Path, draft: Path, where: str) -> int:
     """A sound, up-to-date copy at ``draft``; how many answers it holds."""
     if not source.is_file():
         raise InputError(where, "there is no such file", "Give a copy made by backup.")
@@ -104,7 +111,7 @@ def _checked_copy(source: Path, draft: Path, where: str) -> int:
         db.execute("PRAGMA journal_mode = WAL")
         _must_be_sound(db, where)
     try:
-        with closing(Record._open(draft, False)) as record:
+        with closing(Record._open(draft, False, journaled=False)) as record:
             answers = int(record._rows("SELECT count(*) FROM attempts")[0][0])
             if answers != record.count():
                 record.rebuild_skills()
@@ -168,6 +175,7 @@ def _take_name(draft: Path, target: Path) -> None:
         draft.rename(target)
 
 
-def _clear(draft: Path) -> None:
+def clear(draft: Path) -> None:
+    """Delete a draft and its side files."""
     for end in ("", *SIDE_FILES):
         draft.with_name(draft.name + end).unlink(missing_ok=True)

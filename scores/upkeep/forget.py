@@ -6,6 +6,9 @@ from pathlib import Path
 
 from drills.basics.errors import InputError, plain
 from scores.record.failures import FAILURES, reason
+from scores.record.journal.file import journal_path
+from scores.record.journal.lines import what_of
+from scores.record.places import put_place
 from scores.record.record import Record
 from scores.record.set_aside import SIDE_FILES
 from scores.upkeep.copies import nobody_has_it_open
@@ -15,9 +18,11 @@ STATES = ("damaged", "newer", "replaced")
 
 def kept_files(path: Path) -> tuple[Path, ...]:
     """The record's files, and those of records set aside beside it."""
-    bases = [path]
+    journal = journal_path(path)
+    bases = [path, journal]
     for state in STATES:
-        bases += sorted(path.parent.glob(f"{path.stem}-{state}-*{path.suffix}"))
+        for ours in (path, journal):
+            bases += sorted(path.parent.glob(f"{path.stem}-{state}-*{ours.suffix}"))
     found = (base.with_name(base.name + end) for base in bases for end in ("", *SIDE_FILES))
     return tuple(file for file in found if file.is_file())
 
@@ -56,6 +61,9 @@ def forget_deck(record: Record, deck: str) -> int:
             (deck,),
         )
         db.execute("DELETE FROM attempts WHERE deck = ?", (deck,))
+        if record.journal is not None and found[0]:
+            record.journal.rewrite(lambda body: _deck_of(body) != deck)
+            put_place(db, record.journal.place(record.journal.end()))
     if found[0]:
         record.rebuild_skills()
         with record._lock:
@@ -70,3 +78,9 @@ def forget_deck(record: Record, deck: str) -> int:
                     "Close the coach wherever it is open, and run this again.",
                 ) from error
     return int(found[0])
+
+
+def _deck_of(body: bytes) -> str:
+    """The deck of an answer's entry in the journal; empty for any other."""
+    entry = what_of(body)
+    return str(entry[1].get("deck", "")) if entry and entry[0] == "answer" else ""

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 
 def add_to(group: click.Group) -> None:
     """Add these commands to ``coach scores``."""
-    for command in (export, backup, restore, rescue, forget):
+    from coach.commands.scores.merging import merge
+
+    for command in (export, backup, restore, rescue, merge, forget):
         group.add_command(command)
 
 
