@@ -5,6 +5,21 @@ from __future__ import annotations
 import os
 
 import pytest
+from hypothesis import HealthCheck, settings
+
+# How long an example takes hangs on what else the machine does, so nothing is judged by it.
+settings.register_profile(
+    "same",
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile(
+    "explore", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
+)
+# pytest's --hypothesis-profile goes before this: it is read once this file has been.
+settings.load_profile("same")
 
 
 @pytest.fixture(autouse=True)
