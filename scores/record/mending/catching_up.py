@@ -69,10 +69,15 @@ def level(record: RecordFile, db: sqlite3.Connection) -> None:
     # A journal of the same name that is shorter was cut: then the database knows better.
     taken = take_in(db, held, over=place is None or place.name != journal.name)
     put_place(db, journal.place(end))
-    if taken and place is not None:
+    if taken:
+        what = (
+            "was not the one its journal knows (another copy, or an older one)"
+            if there
+            else "was gone"
+        )
         record.mendings.append(
-            "Your record was not the one the journal knows (another copy, or an older one);"
-            f" {taken.answers:,} answers that it lacked were put back."
+            f"Your record's database {what}; {taken.answers:,} answers were put back from the"
+            " journal."
         )
 
 
