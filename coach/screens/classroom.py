@@ -109,7 +109,7 @@ class ClassroomScreen(Screen[None]):
             "not tried"
             if cell is None
             else f"reach {100 * cell.reach:.0f} of 100, {cell.tries} answers, {cell.right} right, "
-            f"last {cell.last_day:%-d %B}"
+            f"last {cell.last_day.day} {cell.last_day:%B}"
         )
         self.query_one("#cell", Static).update(f"{student.name}\n{words(skill)}: {told}")
 
