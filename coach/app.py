@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import time
 from collections.abc import Iterable
 from functools import partial
 from importlib import import_module
@@ -13,17 +14,23 @@ from textual.app import App, SystemCommand
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
-from textual.worker import Worker, WorkerState
+from textual.worker import Worker, WorkerState, get_current_worker
 
 from coach.room import MIDDLE, ROOMS
+from drills.basics.days import practice_day
 
 if TYPE_CHECKING:
+    from datetime import date
+    from pathlib import Path
+
     from coach.app_state import AppState, Ready
     from decks.deck import Deck
     from drills.pencils.pencil import PencilSet
     from scores.today.offers import Offers
 
 
+REST_S = 0.004
+"""Between two slices of the day's backup, so that a key's answer never waits for it."""
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "progress": ("Progress", "How your eye has changed"),
@@ -116,7 +123,26 @@ class CoachApp(App[None]):
         gc.freeze()
         return made
 
+    @work(thread=True, exclusive=True, group="backup", exit_on_error=False)
+    def _back_up(self, record: Path, today: date) -> None:
+        from scores.upkeep.backups import back_up
+
+        worker = get_current_worker()
+
+        def go_on() -> bool:
+            time.sleep(REST_S)
+            return not worker.is_cancelled
+
+        back_up(record, today, go_on)
+
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        if event.worker.group == "backup":
+            # Where none was made, coach doctor says why.
+            return
+        if event.state in (WorkerState.SUCCESS, WorkerState.ERROR):
+            # Not before: it would take its time from making the pencils ready.
+            today = practice_day(self.app_state.clock())
+            self._back_up(self.app_state.record.path, today)
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())

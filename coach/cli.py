@@ -6,6 +6,7 @@ app never pays for the others.
 
 from __future__ import annotations
 
+import os
 import pkgutil
 import sys
 from importlib import import_module
@@ -14,6 +15,9 @@ import click
 
 import coach.commands
 from drills.basics.errors import InputError
+
+KEEPS_OFF = ("read", "doctor")
+"""Commands that touch nothing in the learner's folder, not even its rights."""
 
 
 class Commands(click.Group):
@@ -50,6 +54,10 @@ def cli(ctx: click.Context) -> None:
 
     With no command, opens the coach in the terminal.
     """
+    if ctx.invoked_subcommand not in KEEPS_OFF:
+        from coach.home import keep_home_private
+
+        keep_home_private()
     if ctx.invoked_subcommand is None:
         from coach.start import open_app
 
@@ -58,6 +66,8 @@ def cli(ctx: click.Context) -> None:
 
 def main() -> None:
     """Run the command; what the user gave wrong is one line and exit status 2."""
+    # Files and folders made from here on are their owner's alone.
+    os.umask(0o077)
     try:
         cli.main(standalone_mode=False)
     except InputError as error:
