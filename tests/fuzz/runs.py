@@ -23,7 +23,7 @@ from tests.fuzz.lines import Line, lines
 from tests.fuzz.scene import Scene, answers_in, snapshot
 from tests.pseudo_terminal import COACH, ROOT, surroundings
 
-LONGEST_S = 60
+LONGEST_S = 20
 """After so long a command is taken to hang."""
 SAMPLE = 50
 """One in so many is run as a process of its own."""
