@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import time
 from collections.abc import Iterable
 from functools import partial
 from importlib import import_module
@@ -16,16 +17,19 @@ from textual.screen import Screen
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from coach.room import MIDDLE, ROOMS
+from drills.basics.days import practice_day
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from coach.app_state import AppState, Ready
     from decks.deck import Deck
     from drills.pencils.pencil import PencilSet
     from scores.today.offers import Offers
 
 
-LOOKING_RESTS_S = 0.02
-"""Seconds of rest between two steps of looking the record over."""
+LOOKING_RESTS_S, COPYING_RESTS_S = 0.02, 0.004
+"""Between two steps of looking the record over, and of copying it: no key's answer waits."""
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "progress": ("Progress", "How your eye has changed"),
@@ -118,24 +122,29 @@ class CoachApp(App[None]):
         gc.freeze()
         return made
 
-    @work(thread=True, group="record", exit_on_error=False)
-    def look_over(self) -> None:
-        """Hold the record's files against each other, in steps short enough to feel nothing of."""
-        import time
-
+    @work(thread=True, exclusive=True, group="record", exit_on_error=False)
+    def _tend_record(self, today: date) -> None:
+        """Look the record over, mend it, and make the day's backup; in steps nobody feels."""
         from scores.record.mending.compare import look_over
         from scores.record.record import NotSavedError
+        from scores.upkeep.backups import back_up
 
-        worker = get_current_worker()
+        worker, record = get_current_worker(), self.app_state.record
+
+        def go_on(rest: float = COPYING_RESTS_S) -> bool:
+            time.sleep(rest)
+            return not worker.is_cancelled
+
         try:
-            for _ in look_over(self.app_state.record):
-                if worker.is_cancelled:
+            for _ in look_over(record):
+                if not go_on(LOOKING_RESTS_S):
                     return
-                time.sleep(LOOKING_RESTS_S)
         except NotSavedError as error:
             self.app_state.say(f"The record could not be looked over to its end: {error}.")
         if not worker.is_cancelled:
             self.call_from_thread(self._hear)
+        # Where none can be made, coach doctor says why.
+        back_up(record.path, today, go_on)
 
     def _hear(self) -> None:
         """Show what was mended, where the first screen stands."""
@@ -161,7 +170,8 @@ class CoachApp(App[None]):
         if event.worker.group == "record":
             return
         if event.state in (WorkerState.SUCCESS, WorkerState.ERROR):
-            self.look_over()
+            # Not before: it would take its time from making the pencils ready.
+            self._tend_record(practice_day(self.app_state.clock()))
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())

@@ -19,6 +19,9 @@ from click.utils import PacifyFlushWrapper
 import coach.commands
 from drills.basics.errors import InputError, plain
 
+KEEPS_OFF = ("read", "doctor")
+"""Commands that touch nothing in the learner's folder, not even its rights."""
+
 
 class Commands(click.Group):
     """A group whose commands are the modules of ``coach.commands``.
@@ -70,6 +73,10 @@ def cli(ctx: click.Context) -> None:
 
     With no command, opens the coach in the terminal.
     """
+    if ctx.invoked_subcommand not in KEEPS_OFF:
+        from coach.home import keep_home_private
+
+        keep_home_private()
     if ctx.invoked_subcommand is None:
         from coach.start import open_app
 
@@ -81,6 +88,8 @@ def main() -> None:
 
     A reader of our output that goes away (head, a pager) is nothing wrong.
     """
+    # Files and folders made from here on are their owner's alone.
+    os.umask(0o077)
     status = 0
     if sys.stdout is None:
         # Closed by whoever started us.

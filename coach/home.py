@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 APP = "coloured-pencil-coach"
@@ -27,3 +28,12 @@ def record_path() -> Path:
 def class_path() -> Path:
     """A teacher's class: beside the learner's record, apart from it."""
     return data_dir() / "class.db"
+
+
+def keep_home_private() -> None:
+    """Take from others what rights they have to the folder and our files in it, if it is there."""
+    from scores.upkeep.private import keep_private
+
+    # A folder that can't be named is told of when it is used.
+    with suppress(RuntimeError, ValueError):
+        keep_private(data_dir())

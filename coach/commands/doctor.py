@@ -16,12 +16,14 @@ def command(as_json: bool) -> None:
     Nothing is changed, and nothing private is told: no path, no name, no answer.
     The exit status is 1 where something calls for a remedy.
     """
+    from coach.app_state import local_now
     from coach.character_widths import measured_widths
     from coach.home import record_path
     from coach.reports.checkup import BLOCKS, SIGNS, check_up
+    from drills.basics.days import practice_day
 
     widths = {} if as_json else measured_widths(BLOCKS + SIGNS)
-    report = check_up(record_path(), widths=widths)
+    report = check_up(record_path(), widths=widths, today=practice_day(local_now()))
     if as_json:
         told = {
             part.lower(): [

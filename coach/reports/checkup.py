@@ -13,12 +13,15 @@ import sqlite3
 import sys
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 from coach.terminal import colour_depth, has_terminal
 from drills.basics.errors import InputError, plain
 from scores.record.migrations import LATEST
+from scores.upkeep.ages import age_words
+from scores.upkeep.backups import hindrance, newest_day
 from scores.upkeep.health import Health, health
 
 LEAST_SIZE = (80, 24)
@@ -60,13 +63,21 @@ def check_up(
     path: Path,
     environ: Mapping[str, str] | None = None,
     widths: Mapping[str, int] | None = None,
+    today: date | None = None,
 ) -> Checkup:
-    """Look at everything. ``widths`` are columns that the terminal gave to characters."""
+    """Look at everything. ``widths`` are columns that the terminal gave to characters.
+
+    ``today`` is the practice day; without one nothing is said of the backups' age.
+    """
     environ = os.environ if environ is None else environ
+    found = health(path)
+    kept = record(found, "COACH_HOME" in environ)
+    if today is not None and found.state != "none yet":
+        kept += backup(path, found, today)
     return Checkup(
         {
             "Terminal": terminal(environ, widths or {}),
-            "Record": record(health(path), "COACH_HOME" in environ),
+            "Record": kept,
             "Versions": versions(),
         }
     )
@@ -150,6 +161,31 @@ def record(found: Health, elsewhere: bool) -> tuple[Finding, ...]:
     if found.aside:
         lines.append(Finding("set aside", f"{found.aside} older files beside it"))
     return tuple(lines)
+
+
+def backup(path: Path, found: Health, today: date) -> tuple[Finding, ...]:
+    """How old the newest backup is; a trouble where days of practice are in none.
+
+    One day may be: the first, or one on which the coach was left at once.
+    """
+    newest = newest_day(path.parent)
+    age = "none yet" if newest is None else age_words(newest, today)
+    if newest is not None and newest > today:
+        return (Finding("newest backup", age, True, "Set the computer's clock."),)
+    since = sum(1 for day in found.practised if newest is None or day > newest)
+    if since < 2:
+        return (Finding("newest backup", age),)
+    why = hindrance(path)
+    return (
+        Finding(
+            "newest backup",
+            f"{age}; {since:,} days of practice are in none{f': {why}' if why else ''}",
+            True,
+            "Mend that, or make a copy elsewhere: coach scores backup FILE"
+            if why
+            else "Make one now: coach scores backup FILE",
+        ),
+    )
 
 
 def versions() -> tuple[Finding, ...]:

@@ -27,10 +27,14 @@ CLOSE_FIRST = "Close the coach wherever it is open, and try again."
 
 @dataclass(frozen=True)
 class Restored:
-    """What was put back: its answers, and where the record before it lies now, if there was one."""
+    """What was put back: its answers, and where the record before it lies now, if there was one.
+
+    ``added`` are the answers put in beside the copy's own.
+    """
 
     answers: int
     aside: Path | None
+    added: int = 0
 
 
 def backup(record: Record, target: Path) -> int:
@@ -40,8 +44,7 @@ def backup(record: Record, target: Path) -> int:
     as it was at one moment. Raises InputError.
     """
     where = plain(str(target), 200)
-    if target.exists():
-        raise InputError(where, "there is a file of this name", "Give another name.")
+    _must_be_free(target, where)
     if record._db is None:
         raise InputError(where, "there is no record yet, so nothing to copy", "")
     draft = target.with_name(f"{target.name}.new-{os.getpid()}")
@@ -64,18 +67,17 @@ def backup(record: Record, target: Path) -> int:
 def restore(source: Path, path: Path, at: datetime, exactly: bool = False) -> Restored:
     """Put a copy in the record's place; the record that is there is renamed, not lost.
 
-    Answers that the journal holds beyond the copy are put back at the next start, unless
-    it is to be ``exactly`` the copy: then the journal is renamed as well.
-
     The copy is checked first: that it is a record of ours, of this version or an
-    older one (which is brought up to date), and sound through and through. Raises
-    InputError, and then nothing has changed.
+    older one (which is brought up to date), and sound through and through.
+    Answers that the journal holds beyond the copy are put back (``after_restore``), unless
+    it is to be ``exactly`` the copy: then the journal is renamed as well. Raises InputError,
+    and then nothing has changed.
     """
     where = plain(str(source), 200)
-    if path.exists() and source.exists() and os.path.samefile(source, path):
-        raise InputError(where, "this is the record itself", "Give a copy made by backup.")
     draft = path.with_name(f"{path.name}.restored-{os.getpid()}")
     try:
+        if path.exists() and source.exists() and source.samefile(path):
+            raise InputError(where, "this is the record itself", "Give a copy made by backup.")
         path.parent.mkdir(parents=True, exist_ok=True)
         answers = checked_copy(source, draft, where)
         aside = _out_of_the_way(path, at)
@@ -87,7 +89,34 @@ def restore(source: Path, path: Path, at: datetime, exactly: bool = False) -> Re
         raise InputError(where, f"nothing was restored: {reason(error)}", "") from error
     finally:
         clear(draft)
-    return Restored(answers, aside)
+    return Restored(answers, aside, after_restore(path, exactly))
+
+
+def after_restore(record_path: Path, exactly: bool) -> int:
+    """Put back the answers the journal holds beyond a copy just restored; how many there were.
+
+    ``exactly``: none. Raises InputError.
+    """
+    if exactly:
+        return 0
+    with closing(Record.open(record_path, journaled=False)) as record:
+        before = record.count()
+    with closing(Record.open(record_path)) as record:
+        return record.count() - before
+
+
+def _must_be_free(target: Path, where: str) -> None:
+    """Nothing of this name, not even a link to nothing; and a folder for it. Raises InputError."""
+    try:
+        target.lstat()
+    except FileNotFoundError:
+        if not target.parent.is_dir():
+            raise InputError(where, "there is no such folder", "Make it first.") from None
+    except (OSError, ValueError) as error:
+        problem = reason(error) if isinstance(error, OSError) else "not a usable path"
+        raise InputError(where, f"no copy was made: {problem}", "Give another name.") from error
+    else:
+        raise InputError(where, "there is a file of this name", "Give another name.")
 
 
 def checked_copy(source: Path, draft: Path, where: str) -> int:

@@ -2,39 +2,60 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from drills.basics.errors import InputError, plain
 from scores.record.failures import FAILURES, reason
-from scores.record.journal.file import journal_path
 from scores.record.journal.lines import what_of
 from scores.record.places import put_place
 from scores.record.record import Record
-from scores.record.set_aside import SIDE_FILES
 from scores.upkeep.copies import nobody_has_it_open
-
-STATES = ("damaged", "newer", "replaced")
-
-
-def kept_files(path: Path) -> tuple[Path, ...]:
-    """The record's files, and those of records set aside beside it."""
-    journal = journal_path(path)
-    bases = [path, journal]
-    for state in STATES:
-        for ours in (path, journal):
-            bases += sorted(path.parent.glob(f"{path.stem}-{state}-*{ours.suffix}"))
-    found = (base.with_name(base.name + end) for base in bases for end in ("", *SIDE_FILES))
-    return tuple(file for file in found if file.is_file())
+from scores.upkeep.places import BACKUPS, RECORD, backup_files, crash_files, record_files
 
 
-def forget_all(path: Path) -> tuple[Path, ...]:
-    """Delete the record and all set aside beside it; the files deleted. Raises InputError.
+def places(home: Path) -> tuple[Path, ...]:
+    """Every file in which the learner's answers or name may stand, in the coach's folder.
+
+    The record and its journal with their logs, drafts, those set aside, the
+    backups, the details of crashes: by name (``scores.upkeep.places``).
+    """
+    return (*crash_files(home), *record_files(home))
+
+
+def forget_everywhere(home: Path) -> tuple[Path, ...]:
+    """Delete all of the learner's in ``home``; the files deleted. Raises InputError.
 
     What a disk keeps of deleted files, and copies made elsewhere, are beyond our reach.
     """
-    if path.exists():
+    path = home / RECORD
+    if path.is_file():
         nobody_has_it_open(path)
-    files = kept_files(path)
+    # Asked before: leaving its log, SQLite may have deleted some.
+    files = places(home)
+    _delete(files)
+    _leave_no_folder(home)
+    return files
+
+
+def forget_backups(home: Path) -> tuple[Path, ...]:
+    """Delete the backups alone, and their drafts; the files deleted. Raises InputError."""
+    files = backup_files(home)
+    _delete(files)
+    _leave_no_folder(home)
+    return files
+
+
+def set_aside_files(home: Path) -> tuple[Path, ...]:
+    """Records set aside, which may hold what has been forgotten since."""
+    return tuple(
+        file
+        for file in record_files(home)
+        if file.parent == home and file.name.startswith("record-")
+    )
+
+
+def _delete(files: tuple[Path, ...]) -> None:
     for file in files:
         try:
             file.unlink(missing_ok=True)
@@ -42,7 +63,12 @@ def forget_all(path: Path) -> tuple[Path, ...]:
             raise InputError(
                 plain(str(file), 200), f"can't be deleted: {reason(error)}", "Delete it by hand."
             ) from error
-    return files
+
+
+def _leave_no_folder(home: Path) -> None:
+    # One that holds something of another's stays.
+    with suppress(OSError):
+        (home / BACKUPS).rmdir()
 
 
 def forget_deck(record: Record, deck: str) -> int:

@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Sequence
 from contextlib import closing
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Literal
 
@@ -24,6 +25,7 @@ class Health:
     """``found`` are the faults in plain words. Counts are None where they can't be read.
 
     ``schema`` is the record's version and ``log_bytes`` what waits in its log.
+    ``practised`` are the practice days that can be read, in order.
     """
 
     state: State
@@ -35,6 +37,7 @@ class Health:
     skills: int | None = None
     days: int | None = None
     aside: int = 0
+    practised: tuple[date, ...] = ()
 
 
 def health(path: Path) -> Health:
@@ -112,7 +115,16 @@ def _looked(db: sqlite3.Connection, size: int, log: int, aside: int) -> Health:
         _number(db, "SELECT count(*) FROM skills"),
         _number(db, "SELECT count(DISTINCT day) FROM days"),
         aside,
+        _practised(db),
     )
+
+
+def _practised(db: sqlite3.Connection) -> tuple[date, ...]:
+    try:
+        rows = db.execute("SELECT DISTINCT day FROM days ORDER BY day").fetchall()
+        return tuple(date.fromisoformat(row[0]) for row in rows)
+    except (*FAILURES, ValueError, TypeError):
+        return ()
 
 
 def _missing(db: sqlite3.Connection) -> Sequence[str]:

@@ -19,7 +19,7 @@ from scores.record.migrations import LATEST
 from scores.record.record import Record
 from scores.record.trials import PROBE
 from scores.upkeep.copies import backup, restore
-from scores.upkeep.forget import forget_all, forget_deck
+from scores.upkeep.forget import forget_deck, forget_everywhere
 from tests.answers import START, answer
 
 LATER = START + timedelta(days=40)
@@ -259,7 +259,7 @@ def test_forgetting_asks_first(path: Path) -> None:
 def test_forgetting_waits_until_the_app_is_closed(path: Path) -> None:
     app = Record.open(path)
     with pytest.raises(InputError, match="open in another program"):
-        forget_all(path)
+        forget_everywhere(path.parent)
     assert app.count() == 60
     app.close()
 

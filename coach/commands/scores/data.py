@@ -72,25 +72,57 @@ def backup(file: str) -> None:
 
 
 @click.command("restore")
-@click.argument("file")
+@click.argument("file", required=False)
+@click.option("--exactly", is_flag=True, help="Leave it at the answers that the copy holds.")
 @click.option("--yes", is_flag=True, help="Do it without asking.")
-def restore(file: str, yes: bool) -> None:
-    """Put the copy in FILE in your record's place.
+def restore(file: str | None, exactly: bool, yes: bool) -> None:
+    """List your backups, or put one, or the copy in FILE, in your record's place.
 
-    The copy is checked first. The record that is there now is set aside, not
-    overwritten, and FILE stays as it is. The coach must be closed.
+    The coach makes a backup at the first start of each day you practise, and
+    keeps those of the last 7 days and 4 weeks. FILE is the date of one, or any
+    copy made by backup. It is checked first, and stays as it is. The record that
+    is there now is set aside, not overwritten. The coach must be closed.
     """
     from coach.app_state import local_now
     from coach.home import record_path
     from scores.upkeep.copies import restore as put_back
 
     path = record_path()
+    if file is None:
+        _list_backups(path.parent)
+        return
     if path.exists() and not yes:
         click.confirm("Set your present record aside and restore this one?", abort=True)
-    done = put_back(Path(file), path, local_now())
-    click.echo(f"Restored: {done.answers:,} answers.")
+    done = put_back(_backup_named(file, path.parent), path, local_now(), exactly)
+    more = f", and {_many(done.added, 'answer')} given since" if done.added else ""
+    click.echo(f"Restored: {_many(done.answers, 'answer')}{more}.")
     if done.aside is not None:
         click.echo(f"The record that was there is kept at {plain(str(done.aside), 200)}")
+
+
+def _list_backups(home: Path) -> None:
+    from coach.app_state import local_now
+    from drills.basics.days import practice_day
+    from scores.upkeep.ages import age_words
+    from scores.upkeep.backups import backups
+
+    found = backups(home)
+    if not found:
+        click.echo("There are no backups yet. One is made at the first start of each day.")
+        return
+    today = practice_day(local_now())
+    for one in found:
+        told = "can't be read" if one.answers is None else _many(one.answers, "answer")
+        click.echo(f"{one.day}  {age_words(one.day, today):14}  {told}")
+    click.echo(f"Put one back with: coach scores restore {found[0].day}")
+
+
+def _backup_named(file: str, home: Path) -> Path:
+    """The backup of a date, or the file of this name."""
+    from scores.upkeep.backups import backups
+
+    named = {str(one.day): one.path for one in backups(home)}
+    return named.get(file) or Path(file)
 
 
 @click.command("rescue")
@@ -121,33 +153,35 @@ def rescue(file: str, out: str) -> None:
 @click.option("--deck", metavar="DECK", help="Only the answers to one deck.")
 @click.option("--yes", is_flag=True, help="Do it without asking.")
 def forget(deck: str | None, yes: bool) -> None:
-    """Delete your record: answers, settings, pencils, decks, and copies set aside.
+    """Delete your record: answers, settings, pencils, decks, backups, and all set aside.
 
     With --deck only that deck's answers go, and skills are worked out again from
-    the rest. Copies that you made with backup, and results files that you sent,
-    are where you put them. Teachers: coach class drop forgets a student.
+    the rest; the backups, which hold them too, are deleted. Copies that you made
+    with backup, and results files that you sent, are where you put them.
+    Teachers: coach class drop forgets a student.
     """
     from coach.home import record_path
-    from scores.upkeep.forget import forget_all, kept_files
+    from scores.upkeep.forget import forget_everywhere, places
 
-    path = record_path()
+    home = record_path().parent
     if deck is not None:
         _forget_deck(deck, yes)
         return
-    files = kept_files(path)
+    files = places(home)
     if not files:
-        raise InputError(plain(str(path), 200), "there is no record yet", "")
+        raise InputError(plain(str(record_path()), 200), "there is no record yet", "")
     click.echo("To be deleted for good:")
     for file in files:
-        click.echo(f"  {plain(str(file), 200)}")
+        linked = " (a link: what it leads to stays)" if file.is_symlink() else ""
+        click.echo(f"  {plain(str(file), 200)}{linked}")
     if not yes:
         click.confirm("Forget all of it?", abort=True)
-    click.echo(f"Forgotten: {_many(len(forget_all(path)), 'file')} deleted.")
+    click.echo(f"Forgotten: {_many(len(forget_everywhere(home)), 'file')} deleted.")
 
 
 def _forget_deck(deck: str, yes: bool) -> None:
     from scores.record.record import NotSavedError
-    from scores.upkeep.forget import forget_deck
+    from scores.upkeep.forget import forget_backups, forget_deck, set_aside_files
 
     with _record() as record:
         fingerprint, title = _deck(record, deck)
@@ -155,12 +189,23 @@ def _forget_deck(deck: str, yes: bool) -> None:
         if not count:
             raise InputError(plain(title), "there are no answers to it", "")
         if not yes:
-            click.confirm(f"Forget {_many(count, 'answer')} to {plain(title)}?", abort=True)
+            click.confirm(
+                f"Forget {_many(count, 'answer')} to {plain(title)}, and delete all backups,"
+                " which hold them too?",
+                abort=True,
+            )
         try:
             gone = forget_deck(record, fingerprint)
         except NotSavedError as error:
             raise InputError(plain(str(record.path), 200), f"nothing deleted: {error}") from error
-    click.echo(f"Forgotten: {_many(gone, 'answer')}.")
+        backups = forget_backups(record.path.parent)
+        aside = set_aside_files(record.path.parent)
+    more = f", and {_many(len(backups), 'file')} of backups deleted" if backups else ""
+    click.echo(f"Forgotten: {_many(gone, 'answer')}{more}.")
+    if aside:
+        click.echo("Records set aside may hold some of them too; delete those by hand:")
+        for file in aside:
+            click.echo(f"  {plain(str(file), 200)}")
 
 
 def _deck(record: Record, named: str) -> tuple[str, str]:

@@ -1,0 +1,1 @@
+"""Command lines at random, over every command, and what each may never do."""
