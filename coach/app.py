@@ -9,12 +9,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
 from textual.worker import Worker, WorkerState
 
+from coach.base_app import BaseApp
 from coach.room import MIDDLE, ROOMS
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ PLACES = {
 """Screens that can be opened from anywhere: each module, its title and what it is for."""
 
 
-class CoachApp(App[None]):
+class CoachApp(BaseApp):
     """Practise seeing colour and laying it down."""
 
     TITLE = "coach"
@@ -150,6 +151,12 @@ class CoachApp(App[None]):
         screen = getattr(module, f"{name.capitalize()}Screen")
         if not isinstance(self.screen, screen) and not self.app_state.newcomer:
             self.push_screen(screen())
+
+    def action_command_palette(self) -> None:
+        from coach.screens.palette import Palette
+
+        if self.use_command_palette and not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
 
     def action_help(self) -> None:
         from coach.screens.help import HelpScreen
