@@ -10,12 +10,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
 from textual.worker import Worker, WorkerState, get_current_worker
 
+from coach.base_app import BaseApp
 from coach.room import MIDDLE, ROOMS
 from drills.basics.days import practice_day
 
@@ -41,7 +42,7 @@ PLACES = {
 """Screens that can be opened from anywhere: each module, its title and what it is for."""
 
 
-class CoachApp(App[None]):
+class CoachApp(BaseApp):
     """Practise seeing colour and laying it down."""
 
     TITLE = "coach"
@@ -205,6 +206,12 @@ class CoachApp(App[None]):
         screen = getattr(module, f"{name.capitalize()}Screen")
         if not isinstance(self.screen, screen) and not self.app_state.newcomer:
             self.push_screen(screen())
+
+    def action_command_palette(self) -> None:
+        from coach.screens.palette import Palette
+
+        if self.use_command_palette and not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
 
     def action_help(self) -> None:
         from coach.screens.help import HelpScreen

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.screens.words_page import PageScreen
 from coach.widgets.heat import Heat
 from coach.widgets.hints import Hint, Hints
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LEGEND = "█ far from it  ▓ ▒ ░ between  · as far as drills go  ? too few to tell"
 
 
-class ClassroomScreen(Screen[None]):
+class ClassroomScreen(CoachScreen[None]):
     """One deck's class, or all decks together."""
 
     app: CoachApp
