@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import plain
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from coach.app import CoachApp
 
 
-class LeavingScreen(Screen[None]):
+class LeavingScreen(CoachScreen[None]):
     """Some answers are not in the record: save them, go back, or leave all the same."""
 
     app: CoachApp
