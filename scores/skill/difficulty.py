@@ -20,7 +20,9 @@ def level(steps: tuple[float, float], step: float) -> float:
     if min(steps) > 0:
         if step <= 0:
             return 1.0 if hardest < easiest else 0.0
-        share = math.log(step / easiest) / math.log(hardest / easiest)
+        # Logs are subtracted: a quotient of steps may be too small, or too large, for a float.
+        log_easiest = math.log(easiest)
+        share = (math.log(step) - log_easiest) / (math.log(hardest) - log_easiest)
     else:
         share = (step - easiest) / (hardest - easiest)
     return min(1.0, max(0.0, share))

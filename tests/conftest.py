@@ -1,0 +1,46 @@
+"""How the random examples are drawn, for every test; and what they may draw from.
+
+``steady``, which holds unless another is named, draws the same examples each time and
+asks no clock: what passes once passes always. ``explore`` draws new ones at each run:
+
+    python -m pytest -m hypothesis --hypothesis-profile=explore
+"""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+# Of the health checks, too_slow alone is a matter of how busy the machine is.
+settings.register_profile(
+    "steady",
+    derandomize=True,
+    database=None,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile(
+    "explore",
+    derandomize=False,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    print_blob=True,
+)
+settings.load_profile("steady")
+
+
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """Import the project whole, for hypothesis draws from the constants in what is imported.
+
+    Which modules those are would else hang on which tests came before.
+    """
+    if not any(item.get_closest_marker("hypothesis") for item in session.items):
+        return
+    for floor in ("coach", "decks", "scores", "drills"):
+        package = importlib.import_module(floor)
+        for module in pkgutil.walk_packages(package.__path__, f"{floor}."):
+            if not module.name.endswith("__main__"):
+                importlib.import_module(module.name)
