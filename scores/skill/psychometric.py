@@ -41,6 +41,11 @@ BEYOND_HARDEST, BEYOND_EASIEST = 0.36, 0.30
 finer, or coarser, than every question."""
 
 
+def range_log(steps: tuple[float, float]) -> float:
+    """How far a kind's easiest step lies from its hardest, both above nought, in log10."""
+    return abs(math.log10(steps[0]) - math.log10(steps[1]))
+
+
 @dataclass(frozen=True)
 class Scale:
     """A kind's range of steps (easiest, hardest) and its chance, with tables over the grid.
@@ -60,7 +65,7 @@ class Scale:
     @cached_property
     def range_log(self) -> float:
         """Distance between easiest and hardest, in log10."""
-        return abs(math.log10(self.steps[0] / self.steps[1]))
+        return range_log(self.steps)
 
     @cached_property
     def between(self) -> int:
@@ -101,8 +106,8 @@ class Scale:
         return self.sign * math.log10(step)
 
     def step(self, intensity: float) -> float:
-        """The step of a log intensity."""
-        return float(10.0 ** (self.sign * intensity))
+        """The step of a log intensity; the nearest a float can hold."""
+        return float(10.0 ** min(max(self.sign * intensity, -323.0), 308.0))
 
     def level(self, intensity: float) -> float:
         """Where a log intensity lies between easiest (0) and hardest (1); may lie outside."""
@@ -166,7 +171,7 @@ def scale_of(steps: tuple[float, float], chance: float) -> Scale | None:
     fit = min(steps) > 0 and math.isfinite(easiest) and math.isfinite(hardest)
     if not fit or not 0.0 <= chance <= PROPORTION - 0.05:
         return None
-    if abs(math.log10(easiest / hardest)) < 0.05:
+    if range_log(steps) < 0.05:
         return None
     return Scale((float(easiest), float(hardest)), float(chance))
 
