@@ -25,6 +25,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+from scores.skill.threshold_kept import range_log
+
 PROPORTION = 0.8
 """Proportion right, lapses apart, at the threshold."""
 SLOPES: tuple[tuple[float, float], ...] = ((1.2, 0.3), (2.2, 0.4), (3.8, 0.3))
@@ -39,11 +41,6 @@ MOST_BETWEEN = 64
 BEYOND_HARDEST, BEYOND_EASIEST = 0.36, 0.30
 """How far the grid runs past the steps that can be asked, in log10: an eye may be
 finer, or coarser, than every question."""
-
-
-def range_log(steps: tuple[float, float]) -> float:
-    """How far a kind's easiest step lies from its hardest, both above nought, in log10."""
-    return abs(math.log10(steps[0]) - math.log10(steps[1]))
 
 
 @dataclass(frozen=True)
