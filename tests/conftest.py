@@ -1,31 +1,46 @@
-"""What every test stands on."""
+"""How the random examples are drawn, for every test; and what they may draw from.
+
+``steady``, which holds unless another is named, draws the same examples each time and
+asks no clock: what passes once passes always. ``explore`` draws new ones at each run:
+
+    python -m pytest -m hypothesis --hypothesis-profile=explore
+"""
 
 from __future__ import annotations
 
-import os
+import importlib
+import pkgutil
 
 import pytest
 from hypothesis import HealthCheck, settings
 
-# How long an example takes hangs on what else the machine does, so nothing is judged by it.
+# Of the health checks, too_slow alone is a matter of how busy the machine is.
 settings.register_profile(
-    "same",
+    "steady",
     derandomize=True,
     database=None,
     deadline=None,
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.register_profile(
-    "explore", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
+    "explore",
+    derandomize=False,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow],
+    print_blob=True,
 )
-# pytest's --hypothesis-profile goes before this: it is read once this file has been.
-settings.load_profile("same")
+settings.load_profile("steady")
 
 
-@pytest.fixture(autouse=True)
-def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Leave out waiting for the disk: only a power cut could tell, and no test makes one.
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """Import the project whole, for hypothesis draws from the constants in what is imported.
 
-    Processes that tests start wait as the coach does.
+    Which modules those are would else hang on which tests came before.
     """
-    monkeypatch.setattr(os, "fsync", lambda _: None)
+    if not any(item.get_closest_marker("hypothesis") for item in session.items):
+        return
+    for floor in ("coach", "decks", "scores", "drills"):
+        package = importlib.import_module(floor)
+        for module in pkgutil.walk_packages(package.__path__, f"{floor}."):
+            if not module.name.endswith("__main__"):
+                importlib.import_module(module.name)

@@ -143,7 +143,7 @@ def _words(reading: Reading) -> str:
         shade = f"{reading.value_word} grey"
         if reading.value >= 9.0 or reading.value < 1.5:
             shade = "white" if reading.value > 5.0 else "black"
-        return shade if reading.hueless else f"{shade}, leans {reading.family}"
+        return f"{shade}, leans {reading.lean}" if reading.lean else shade
     everyday = f"{reading.everyday}, " if reading.everyday else ""
     return f"{everyday}{reading.family}, {reading.chroma_word}"
 

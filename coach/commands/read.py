@@ -132,7 +132,7 @@ def _json_line(text: str, reading: Reading) -> str:
             "lch": [round(x, 4) for x in reading.lch],
             "hex": hex_of(reading.lab) if shown else None,
             "munsell": reading.munsell,
-            # A grey that leans nowhere has no family and no complement.
+            # A grey has no family and no complement, though it may lean.
             "family": reading.family,
             "lean": reading.lean,
             "lean_strength": reading.lean_strength,

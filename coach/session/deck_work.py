@@ -1,8 +1,9 @@
 """Assigned work in the daily session: its items, and their place beside the learner's own.
 
 Assigned work takes at most half of a session (``SHARE``), and more only where
-the learner's own skills call for less than the other half: what is due or weak
-is never put off for a deck.
+the learner's own skills call for less than the other half. It takes the place of
+what is neither due nor weak first: of what the plain plan gives to due and weak
+skills, all stays, or half a session of it.
 """
 
 from __future__ import annotations
@@ -149,14 +150,42 @@ def plan_with_decks(
     assigned = _fill(
         [deck_items(one, one.left_today, offers, times, rng, withheld) for one in wants], room
     )
-    taken = sum(item.seconds for item in assigned)
-    left = (budget - taken) / 60.0
+    left = budget - sum(item.seconds for item in assigned)
     # An own item that a deck asks for as well is asked once, as the deck's.
     asked = Counter(item.skill for item in assigned if not item.pencils)
-    if left <= 0.25:
-        return _woven(assigned, ())
-    rest = plan_session(skills, offers, times, now, left, rng, asked=asked, aims=aims)
-    return _woven(assigned, rest)
+    kept = _kept(own, asked, left)
+    left -= sum(item.seconds for item in kept)
+    if left > 0:
+        asked.update(item.skill for item in kept)
+        recent = [item.kind for item in kept[-2:]]
+        more = plan_session(skills, offers, times, now, left / 60.0, rng, recent, asked, aims)
+        kept += _fitting(more, left)
+    return _woven(assigned, kept)
+
+
+def _kept(own: Sequence[Item], asked: Mapping[str, int], seconds: float) -> list[Item]:
+    """What stays of the plain plan, in its order: what is due or weak before the rest."""
+    by_deck = Counter(asked)
+    left: list[Item] = []
+    for item in own:
+        if by_deck[item.skill] > 0:
+            by_deck[item.skill] -= 1
+        else:
+            left.append(item)
+    first = sorted(range(len(left)), key=lambda at: left[at].reason not in CALLED_FOR)
+    chosen = len(_fitting([left[at] for at in first], seconds))
+    return [left[at] for at in sorted(first[:chosen])]
+
+
+def _fitting(items: Sequence[Item], seconds: float) -> list[Item]:
+    """Items from the first on, as long as more than half of the next one fits in."""
+    used, count = 0.0, 0
+    for item in items:
+        if used + item.seconds / 2 > seconds:
+            break
+        used += item.seconds
+        count += 1
+    return list(items[:count])
 
 
 def _fill(queues: list[list[Assigned]], room: float) -> list[Assigned]:

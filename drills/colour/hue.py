@@ -53,7 +53,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from drills.colour.data.tables import FloatArray, white
-from drills.colour.spaces import lab_to_xyz
+from drills.colour.spaces import lab_to_xyz, row_by_row
 
 FAMILIES = (
     "yellow",
@@ -129,7 +129,7 @@ def _compress(rgb: FloatArray, F_L: float) -> tuple[FloatArray, FloatArray, Floa
 def _opponents(lab: ArrayLike) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
     """Red–green a, yellow–blue b, the sum that scales t, and lightness J."""
     view = _view()
-    r, g, b = _compress(lab_to_xyz(lab) @ view.to_cones, view.F_L)
+    r, g, b = _compress(row_by_row(lab_to_xyz(lab), view.to_cones), view.F_L)
     red_green = r - 12 * g / 11 + b / 11
     yellow_blue = (r + g - 2 * b) / 9
     achromatic = np.maximum((2 * r + g + b / 20 - 0.305) * view.N_bb, 0.0)

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 from drills.basics.errors import InputError, plain
 from drills.colour import renotation
 from drills.colour.data.tables import FloatArray, white
-from drills.colour.spaces import Lab, bradford_matrix, lab_to_xyz, xyz_to_lab
+from drills.colour.spaces import Lab, bradford_matrix, lab_to_xyz, row_by_row, xyz_to_lab
 
 HUE_LETTERS = ("R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP")
 
@@ -71,7 +71,7 @@ def lab_to_coordinates(lab: ArrayLike) -> tuple[FloatArray, FloatArray, FloatArr
 
     Beyond the renotation's limits the grid is continued; see ``renotation``.
     """
-    xyz = lab_to_xyz(lab) @ _matrices()[1]
+    xyz = row_by_row(lab_to_xyz(lab), _matrices()[1])
     V = renotation.value(xyz[..., 1])
     total = xyz.sum(axis=-1, keepdims=True)
     seen = (total > 1e-9) & (V[..., None] > 1e-6)
@@ -93,7 +93,7 @@ def munsell_value(lab: ArrayLike) -> FloatArray:
     From the luminance under illuminant C, as in the notation, so that a bright
     blue or red is given up to a third of a step from what its L* alone says.
     """
-    return renotation.value(lab_to_xyz(lab) @ _matrices()[1][:, 1])
+    return renotation.value(row_by_row(lab_to_xyz(lab), _matrices()[1][:, 1:2])[..., 0])
 
 
 @lru_cache(maxsize=1)

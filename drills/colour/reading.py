@@ -23,15 +23,14 @@ __all__ = ["Reading", "describe_difference", "read_colour", "read_colours"]
 class Reading:
     """What an artist's eye should find in a colour.
 
-    ``family`` is one of the twelve; of a ``neutral`` it names only the lean, and a
-    ``hueless`` grey (C*ab under 1) has none: which it would be hangs on rounding.
+    ``family`` is one of the twelve, and None for a ``neutral``, which has none.
     ``lean`` is the neighbour the colour leans to, for a neutral the family it
     leans to, and None for a colour that sits squarely in its family or leans
-    nowhere. ``position`` is the place on the wheel, [0, 12). ``value`` is
+    nowhere, as a ``hueless`` grey (C*ab under 1) does. ``position`` is the place
+    on the wheel, [0, 12), and means nothing for a ``hueless`` one. ``value`` is
     Munsell's 0–10, ``strength`` about Munsell's chroma, ``chroma`` C*ab.
-    ``complement`` is the family opposite on the wheel, None where there is no family.
-    ``everyday`` is the
-    name that hides the family (brown, pink …), or None.
+    ``complement`` is the family opposite on the wheel, None for a neutral.
+    ``everyday`` is the name that hides the family (brown, pink …), or None.
     """
 
     lab: Lab
@@ -122,25 +121,24 @@ def _read(
     strength: float,
     munsell: str | None,
 ) -> Reading:
-    named = FAMILIES[index]
-    family = None if lch[1] < words.HUELESS_BELOW else named
+    hue = FAMILIES[index]
     neutral = strength < words.NEUTRAL_BELOW
     offset = (position - index + 6) % 12 - 6
     if neutral:
         how = words.grey_lean_strength(lch[1])
-        lean = named
+        lean = hue
     else:
         how = words.lean_strength(abs(offset))
         lean = FAMILIES[(index + (1 if offset > 0 else -1)) % len(FAMILIES)]
-    everyday = None if neutral else everyday_name(named, value, strength)
+    everyday = None if neutral else everyday_name(hue, value, strength)
     note = ""
     if everyday is not None:
-        note = f"{with_article(everyday.name)} is {with_article(everyday.is_a)} {named}"
+        note = f"{with_article(everyday.name)} is {with_article(everyday.is_a)} {hue}"
     return Reading(
         lab=(lab[0], lab[1], lab[2]),
         lch=(lch[0], lch[1], lch[2]),
         position=position,
-        family=family,
+        family=None if neutral else hue,
         lean=None if how == "squarely" else lean,
         lean_strength=how,
         value=value,
@@ -148,7 +146,7 @@ def _read(
         strength=strength,
         chroma_word=words.chroma_word(strength),
         temperature="neither" if lch[1] < words.HUELESS_BELOW else words.temperature(index),
-        complement=None if family is None else complement(family),
+        complement=None if neutral else complement(hue),
         neutral=neutral,
         everyday=None if everyday is None else everyday.name,
         everyday_note=note,

@@ -29,6 +29,18 @@ HALF_LEVEL = 0.5 / 255
 """Half a step of an 8-bit screen: nearer to the gamut than this, nothing is lost."""
 
 
+def row_by_row(rows: ArrayLike, matrix: FloatArray) -> FloatArray:
+    """The product (..., m) of rows (..., 3) and a matrix (3, m), to the last bit row by row.
+
+    The library's own product adds in another order for one row than for many; of a
+    colour on a border that makes two readings.
+    """
+    given = np.asarray(rows, dtype=np.float64)[..., None]
+    first, second, third = (given[..., i, :] * matrix[i] for i in range(3))
+    product: FloatArray = first + second + third
+    return product
+
+
 def reflectance_to_xyz(reflectance: ArrayLike, illuminant: str = "D50") -> FloatArray:
     """XYZ (..., 3) of reflectance (..., 31) under ``illuminant`` (ASTM E308-15)."""
     xyz: FloatArray = np.asarray(reflectance, dtype=np.float64) @ weights(illuminant)
@@ -121,7 +133,7 @@ def lab_to_srgb(lab: ArrayLike) -> FloatArray:
     Bradford from D50 to D65, then IEC 61966-2-1. Outside 0–1 the curve is
     continued as an odd function, as CSS Color 4 does.
     """
-    linear = lab_to_xyz(lab) @ _screen_matrices()[1]
+    linear = row_by_row(lab_to_xyz(lab), _screen_matrices()[1])
     size = np.abs(linear)
     curve = np.where(size <= 0.0031308, 12.92 * size, 1.055 * size ** (1 / 2.4) - 0.055)
     rgb: FloatArray = np.copysign(curve, linear)
@@ -133,7 +145,7 @@ def srgb_to_lab(rgb: ArrayLike) -> FloatArray:
     given = np.asarray(rgb, dtype=np.float64)
     size = np.abs(given)
     curve = np.where(size <= 0.04045, size / 12.92, ((size + 0.055) / 1.055) ** 2.4)
-    return xyz_to_lab(np.copysign(curve, given) @ _screen_matrices()[0])
+    return xyz_to_lab(row_by_row(np.copysign(curve, given), _screen_matrices()[0]))
 
 
 def in_screen_gamut(lab: ArrayLike) -> NDArray[np.bool_]:

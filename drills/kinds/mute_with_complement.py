@@ -15,7 +15,7 @@ import numpy as np
 
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, complement, wheel_position, wheel_steps
-from drills.colour.reading import describe_difference, read_colour
+from drills.colour.reading import Reading, describe_difference, read_colour
 from drills.colour.spaces import in_screen_gamut
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT
@@ -181,7 +181,7 @@ class MuteWithComplement:
             because=(
                 f"Against {data.main_name} alone the target is {wanted}.",
                 f"The wheel complement of {family} is {complement(family)}; "
-                f"{data.names[data.best]} is {muter.chroma_word} {muter.family}, "
+                f"{data.names[data.best]} is {_named(muter)}, "
                 f"{muter.value_word} in value. A light layer of it held inside quiets the "
                 "colour; on top, or laid hard, it would take over.",
             ),
@@ -189,6 +189,13 @@ class MuteWithComplement:
             target=Swatch(data.target),
             limits=MODEL_LIMITS,
         )
+
+
+def _named(muter: Reading) -> str:
+    """ "dull green", or of a grey only what it leans to."""
+    if muter.family is not None:
+        return f"{muter.chroma_word} {muter.family}"
+    return f"a grey leaning to {muter.lean}" if muter.lean else "a grey that leans nowhere"
 
 
 def _data(question: Question) -> Data:

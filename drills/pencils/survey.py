@@ -29,9 +29,7 @@ def survey(palette: Palette) -> Survey:
     families: list[str] = []
     missing: list[str] = []
     for family in FAMILIES:
-        names = [
-            palette.names[i] for i, r in readings.items() if r.family == family and not r.neutral
-        ]
+        names = [palette.names[i] for i, r in readings.items() if r.family == family]
         if names:
             families.append(f"{family}: {', '.join(names)}")
         else:

@@ -13,18 +13,23 @@ START = 0.3
 
 
 def level(steps: tuple[float, float], step: float) -> float:
-    """Where a step lies between easiest (0) and hardest (1)."""
+    """Where a step lies between easiest (0) and hardest (1); 0 for what is no number.
+
+    Of finite ranges, whatever their size: ratios and differences that a float can't
+    hold are never formed.
+    """
     easiest, hardest = steps
     if easiest == hardest:
         return 0.0
     if min(steps) > 0:
         if step <= 0:
             return 1.0 if hardest < easiest else 0.0
-        # Logarithms first: a quotient of numbers far apart is rounded to nought.
-        share = (math.log(step) - math.log(easiest)) / (math.log(hardest) - math.log(easiest))
-    else:
-        share = (step - easiest) / (hardest - easiest)
-    return min(1.0, max(0.0, share))
+        easiest, hardest, step = math.log(easiest), math.log(hardest), math.log(step)
+        if easiest == hardest:  # neighbours among the floats
+            return 0.0
+    elif math.isinf(hardest - easiest):
+        easiest, hardest, step = easiest / 4, hardest / 4, step / 4
+    return min(1.0, max(0.0, (step - easiest) / (hardest - easiest)))
 
 
 def step_at(steps: tuple[float, float], share: float) -> float:
@@ -36,5 +41,7 @@ def step_at(steps: tuple[float, float], share: float) -> float:
     if share == 1.0:
         return hardest
     if min(steps) > 0:
-        return float(easiest * (hardest / easiest) ** share)
-    return easiest + (hardest - easiest) * share
+        step = easiest ** (1.0 - share) * hardest**share
+    else:
+        step = easiest * (1.0 - share) + hardest * share
+    return float(min(max(step, min(steps)), max(steps)))

@@ -25,6 +25,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+from scores.skill.threshold_kept import range_log
+
 PROPORTION = 0.8
 """Proportion right, lapses apart, at the threshold."""
 SLOPES: tuple[tuple[float, float], ...] = ((1.2, 0.3), (2.2, 0.4), (3.8, 0.3))
@@ -60,7 +62,7 @@ class Scale:
     @cached_property
     def range_log(self) -> float:
         """Distance between easiest and hardest, in log10."""
-        return abs(math.log10(self.steps[0] / self.steps[1]))
+        return range_log(self.steps)
 
     @cached_property
     def between(self) -> int:
@@ -101,8 +103,8 @@ class Scale:
         return self.sign * math.log10(step)
 
     def step(self, intensity: float) -> float:
-        """The step of a log intensity."""
-        return float(10.0 ** (self.sign * intensity))
+        """The step of a log intensity; the nearest a float can hold."""
+        return float(10.0 ** min(max(self.sign * intensity, -323.0), 308.0))
 
     def level(self, intensity: float) -> float:
         """Where a log intensity lies between easiest (0) and hardest (1); may lie outside."""
@@ -166,7 +168,7 @@ def scale_of(steps: tuple[float, float], chance: float) -> Scale | None:
     fit = min(steps) > 0 and math.isfinite(easiest) and math.isfinite(hardest)
     if not fit or not 0.0 <= chance <= PROPORTION - 0.05:
         return None
-    if abs(math.log10(easiest / hardest)) < 0.05:
+    if range_log(steps) < 0.05:
         return None
     return Scale((float(easiest), float(hardest)), float(chance))
 

@@ -138,7 +138,7 @@ def lately(measured: Measured, day: date) -> float:
 
 def range_log(steps: tuple[float, float]) -> float:
     """How far a kind's easiest step lies from its hardest, in log10."""
-    return abs(math.log10(steps[0] / steps[1]))
+    return abs(math.log10(steps[0]) - math.log10(steps[1]))
 
 
 def level_of(measured: Measured) -> float:

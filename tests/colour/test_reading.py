@@ -5,7 +5,7 @@ from __future__ import annotations
 import colour
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from textual.color import Color
 
@@ -62,8 +62,10 @@ CSS_EXCEPTIONS = {
     ("name", "word"), [(name, word) for word, names in CSS_NAMES.items() for name in names.split()]
 )
 def test_css_names_read_as_the_hue_they_name(name: str, word: str) -> None:
-    """CSS Color 4, 6.1, its hex values as Textual keeps them."""
-    assert read(Color.parse(name).hex).family in ALLOWED[word]
+    """CSS Color 4, 6.1, its hex values as Textual keeps them. A grey leans to the hue it names."""
+    reading = read(Color.parse(name).hex)
+    assert reading.neutral == (name == "aliceblue")
+    assert (reading.lean if reading.neutral else reading.family) in ALLOWED[word]
 
 
 @pytest.mark.parametrize("name", CSS_EXCEPTIONS)
@@ -254,18 +256,31 @@ def test_munsell_is_worked_out_only_when_asked() -> None:
 
 
 @given(st.lists(rgbs, min_size=1, max_size=8))
+@example([(0.0, 0.0, 0.0), (1.0, 1.0, 1.0)])
 def test_many_are_read_as_each_alone(many: list[tuple[float, float, float]]) -> None:
     labs = srgb_to_lab(many)
     together = read_colours(labs, with_munsell=True)
     assert [reading.munsell for reading in together] == lab_to_munsell(labs)
     for lab, reading in zip(labs, together, strict=True):
-        alone = read_colour(lab)
-        assert alone.family == reading.family
-        assert alone.sentence() == reading.sentence()
-        assert (reading.family is None) == reading.hueless
-        assert reading.family in {*FAMILIES, None}
+        assert read_colour(lab) == reading
+        assert (reading.family is None) == (reading.complement is None) == reading.neutral
+        assert reading.neutral or reading.family in FAMILIES
+        assert reading.lean is None or reading.lean in FAMILIES
         assert reading.sentence().isprintable()
         assert reading.chroma == reading.lch[1]
+
+
+def test_no_bit_of_a_reading_hangs_on_what_is_read_with_it() -> None:
+    greys = np.repeat(np.arange(256) / 255, 3).reshape(-1, 3)
+    labs = srgb_to_lab(np.vstack([greys, np.random.default_rng(3).uniform(0, 1, (256, 3))]))
+    assert [read_colour(lab) for lab in labs] == read_colours(labs)
+
+
+@pytest.mark.parametrize("text", ["#fff", "#808080", "#000", "10YR 4/0.5", "5B 3/1"])
+def test_a_neutral_has_no_family_and_no_complement(text: str) -> None:
+    reading = read(text)
+    assert reading.neutral
+    assert (reading.family, reading.complement) == (None, None)
 
 
 @pytest.mark.parametrize(
