@@ -9,6 +9,7 @@ asks no clock: what passes once passes always. ``explore`` draws new ones at eac
 from __future__ import annotations
 
 import importlib
+import os
 import pkgutil
 
 import pytest
@@ -44,3 +45,12 @@ def pytest_collection_finish(session: pytest.Session) -> None:
         for module in pkgutil.walk_packages(package.__path__, f"{floor}."):
             if not module.name.endswith("__main__"):
                 importlib.import_module(module.name)
+
+
+@pytest.fixture(autouse=True)
+def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave out waiting for the disk: only a power cut could tell, and no test makes one.
+
+    Processes that tests start wait as the coach does.
+    """
+    monkeypatch.setattr(os, "fsync", lambda _: None)
