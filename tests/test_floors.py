@@ -1,6 +1,7 @@
 """The floors: imports run one way, the lower ones know no screen or clock, starts are light."""
 
 import ast
+import re
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -74,6 +75,25 @@ def test_a_kind_of_drill_is_known_by_no_other_file() -> None:
     for floor in FLOORS:
         for path in sources(floor):
             assert not with_kind & set(imported(path)), path.relative_to(ROOT)
+
+
+OF_THE_RECORD = r"\b(attempts|attempt_facts|skills|kind_times|trials|pencil_sets|decks|settings)\b"
+
+
+def test_only_the_record_touches_its_tables() -> None:
+    """Others ask ``scores.record.queries``, and none reaches into a record's insides.
+
+    What looks at files that may be damaged (``scores.upkeep``) counts their rows as they are.
+    """
+    for floor in FLOORS:
+        for path in sources(floor):
+            where = path.relative_to(ROOT)
+            if where.parts[:2] == ("scores", "record"):
+                continue
+            text = path.read_text(encoding="utf-8")
+            assert not re.search(r"\b(record|other|Record)\._[a-z]", text), where
+            if where.parts[:2] not in (("scores", "classes"), ("scores", "upkeep")):
+                assert not re.search(rf"\b(FROM|INTO|UPDATE) {OF_THE_RECORD}", text), where
 
 
 def loaded_after(program: str) -> set[str]:

@@ -31,7 +31,7 @@ class Unsaved:
 
     def take_drafts(self) -> int:
         """Take up the answers an earlier start could not save, and try them; how many they were."""
-        from scores.record.drafts import draft_path, drafts
+        from scores.record.journal.drafts import draft_path, drafts
 
         if not any(draft_path(self._record.path, folder).exists() for folder in self._folders):
             return 0
@@ -69,6 +69,6 @@ class Unsaved:
         return ""
 
     def _keep(self) -> None:
-        from scores.record.drafts import keep_drafts
+        from scores.record.journal.drafts import keep_drafts
 
         self.draft = keep_drafts(self._record.path, self._folders, self.attempts)

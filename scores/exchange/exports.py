@@ -14,6 +14,7 @@ from typing import Any
 from scores.exchange.xapi import statement
 from scores.record.attempt import Attempt
 from scores.record.decks_added import decks_kept
+from scores.record.queries import pencil_sets
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_row, facts_row, to_json
 from scores.skill.memory import SkillState
@@ -46,9 +47,7 @@ def json_parts(record: Record, made: datetime, app: str) -> Iterator[str]:
         "settings": settings,
         "pencils": [
             {"fingerprint": fingerprint, "name": name, "csv": text, "added_utc": added}
-            for fingerprint, name, text, added in record._rows(
-                "SELECT fingerprint, name, csv, added_utc FROM pencil_sets ORDER BY added_utc"
-            )
+            for fingerprint, name, text, added in pencil_sets(record)
         ],
         "decks": [
             {

@@ -10,7 +10,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING
@@ -18,8 +18,6 @@ from typing import TYPE_CHECKING
 from drills.basics.errors import plain
 from drills.basics.json_values import JSON
 from scores.exchange.xapi import statement
-from scores.record.record import Record
-from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
@@ -89,16 +87,6 @@ def sound_name(name: str) -> str:
     if plain(text, NAME_MOST) != text:
         raise ValueError("the name holds a control or invisible character")
     return text
-
-
-def deck_attempts(record: Record, deck: str) -> Iterator[Attempt]:
-    """The attempts of one deck, in the order they were kept."""
-    rows = record._rows(
-        f"SELECT {ATTEMPT_COLUMNS}, {FACT_COLUMNS} FROM attempts JOIN attempt_facts USING (seq)"
-        " WHERE deck = ? AND deck != '' ORDER BY seq",
-        (deck,),
-    )
-    return map(attempt_of, rows)
 
 
 def share(

@@ -16,8 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scores.progress.retest import kept_bank
+from scores.record.queries import matches_since, trials_since
 from scores.record.record import DayCount, Record
-from scores.record.trials import BLOCK_DAYS, PER_CHANCE, PROBE, block_of
+from scores.record.trials import BLOCK_DAYS, PER_CHANCE
 
 MATCH_KIND = "make-the-match"
 """The drill whose error is the ΔE00 between the target and what the learner's plan makes."""
@@ -81,15 +82,7 @@ def read_history(record: Record, since: date | None = None) -> History:
     """
     first = date.min if since is None else since
     bank = kept_bank(record)
-    rows = record._rows(
-        "SELECT block, skill, probe, answers FROM trials WHERE block >= ?", (block_of(first),)
-    )
-    # Left to itself SQLite takes another index, and reads every such answer from its page.
-    matches = record._rows(
-        "SELECT day, error FROM attempts INDEXED BY idx_attempts_match"
-        " WHERE kind = 'make-the-match' AND day >= ? AND deck != ? ORDER BY day",
-        (first.isoformat(), PROBE),
-    )
+    rows, matches = trials_since(record, first), matches_since(record, first)
     ordinal = {text: date.fromisoformat(text).toordinal() for text in {row[0] for row in matches}}
     return History(
         practice=_answers([row for row in rows if not row[2]], first),

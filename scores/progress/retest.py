@@ -22,6 +22,7 @@ from datetime import date
 from typing import Any
 
 from drills.basics.json_values import JSON
+from scores.record.queries import first_id, latest_retests
 from scores.record.record import Record
 from scores.record.trials import PROBE
 from scores.skill.difficulty import level, step_at
@@ -162,7 +163,7 @@ def due_probe(
         return None
     bank = kept_bank(record)
     if bank is None or not bank.fits(pencils, offers.kinds):
-        bank = draw_bank(offers, record.skills(), pencils, _who(record), today)
+        bank = draw_bank(offers, record.skills(), pencils, first_id(record), today)
     asked = {(kind, region) for kind, region in offers.pairs}
     items = tuple(item for item in bank.items if (item.kind, item.region) in asked)
     last, done = _last_run(record, {item.seed for item in bank.items})
@@ -185,19 +186,9 @@ def keep_bank(record: Record, bank: Bank) -> None:
         record.set_setting(SETTING, bank.as_json())
 
 
-def _who(record: Record) -> str:
-    """The learner's first answer: it stays theirs."""
-    rows = record._rows("SELECT id FROM attempts ORDER BY seq LIMIT 1")
-    return str(rows[0][0]) if rows else ""
-
-
 def _last_run(record: Record, seeds: Collection[int]) -> tuple[date | None, set[int]]:
     """The day of the last re-test with these questions, and those asked on it."""
-    rows = record._rows(
-        "SELECT day, seed FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT 400",
-        (PROBE,),
-    )
-    mine = [(day, seed) for day, seed in rows if seed in seeds]
+    mine = [(day, seed) for day, seed in latest_retests(record) if seed in seeds]
     if not mine:
         return None, set()
     last = mine[0][0]

@@ -93,7 +93,7 @@ def m001_record(db: Database) -> None:
 
 def m002_thresholds(db: Database) -> None:
     """What is known of each skill's threshold, measured from the answers so far."""
-    from scores.skill.remeasure import measure_again
+    from scores.record.remeasure import measure_again
 
     db.table("skills").add_column("measured", str)
     measure_again(db.conn)

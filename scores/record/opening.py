@@ -61,7 +61,7 @@ class RecordFile:
         Raises InputError: damaged, newer, can't be opened, or (``create`` False) not there.
         """
         try:
-            return cls._open(path, create, journaled)
+            return cls.open_strictly(path, create, journaled)
         except UnreadableRecordError as error:
             remedy = (
                 "Update the coach to read it."
@@ -90,7 +90,8 @@ class RecordFile:
         return record, Notice("mended", None, said) if said else None
 
     @classmethod
-    def _open(cls, path: Path, create: bool, journaled: bool = True) -> Self:
+    def open_strictly(cls, path: Path, create: bool, journaled: bool = True) -> Self:
+        """As ``open``. Raises UnreadableRecordError or CannotOpenError as they are."""
         record = cls(path, journaled)
         record._begin(create)
         return record
@@ -166,6 +167,17 @@ class RecordFile:
                 self._db = None
             if self.journal is not None:
                 self.journal.close()
+
+    @property
+    def begun(self) -> bool:
+        """Whether there is a file yet."""
+        return self._db is not None
+
+    def copy_into(self, copy: sqlite3.Connection) -> None:
+        """Copy the database whole, as it is at one moment. Raises sqlite3.Error."""
+        with self._lock:
+            if self._db is not None:
+                self._db.backup(copy)
 
     def said(self) -> str:
         """What was mended since this was last asked, in sentences; empty when nothing was."""

@@ -18,6 +18,7 @@ from scores.record.failures import (
     reason,
 )
 from scores.record.journal.file import journal_path
+from scores.record.queries import attempts_held
 from scores.record.record import Record
 from scores.record.set_aside import SIDE_FILES, free_name, set_aside_replaced
 from scores.record.storage import connect, open_file
@@ -45,13 +46,13 @@ def backup(record: Record, target: Path) -> int:
     """
     where = plain(str(target), 200)
     _must_be_free(target, where)
-    if record._db is None:
+    if not record.begun:
         raise InputError(where, "there is no record yet, so nothing to copy", "")
     draft = target.with_name(f"{target.name}.new-{os.getpid()}")
     try:
-        with record._lock, closing(sqlite3.connect(draft, isolation_level=None)) as copy:
+        with closing(sqlite3.connect(draft, isolation_level=None)) as copy:
             copy.execute("PRAGMA synchronous = FULL")
-            record._db.backup(copy)
+            record.copy_into(copy)
             # One file that travels: no log beside it.
             copy.execute("PRAGMA journal_mode = DELETE")
             _must_be_sound(copy, where)
@@ -140,8 +141,8 @@ def checked_copy(source: Path, draft: Path, where: str) -> int:
         db.execute("PRAGMA journal_mode = WAL")
         _must_be_sound(db, where)
     try:
-        with closing(Record._open(draft, False, journaled=False)) as record:
-            answers = int(record._rows("SELECT count(*) FROM attempts")[0][0])
+        with closing(Record.open_strictly(draft, False, journaled=False)) as record:
+            answers = attempts_held(record)
             if answers != record.count():
                 record.rebuild_skills()
     except UnreadableRecordError as error:

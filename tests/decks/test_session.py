@@ -19,8 +19,8 @@ from drills.kinds import all_kinds
 from drills.pencils.file import to_csv
 from drills.pencils.sets import demo_set, pocket_set
 from drills.questions.protocol import Answers, Question
-from scores.exchange.results_written import deck_attempts
 from scores.record.decks_added import put_deck, tally
+from scores.record.queries import deck_attempts
 from scores.record.record import Record
 from tests.answers import START
 

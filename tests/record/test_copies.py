@@ -14,12 +14,13 @@ from click.testing import CliRunner, Result
 from coach.cli import cli
 from drills.basics.errors import InputError
 from scores.exchange.xapi import answer_of
+from scores.record.forgetting import forget_deck
 from scores.record.mending.compare import look_over
 from scores.record.migrations import LATEST
 from scores.record.record import Record
 from scores.record.trials import PROBE
 from scores.upkeep.copies import backup, restore
-from scores.upkeep.forget import forget_deck, forget_everywhere
+from scores.upkeep.forget import forget_everywhere
 from tests.answers import START, answer
 
 LATER = START + timedelta(days=40)

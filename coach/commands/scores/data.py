@@ -180,12 +180,14 @@ def forget(deck: str | None, yes: bool) -> None:
 
 
 def _forget_deck(deck: str, yes: bool) -> None:
+    from scores.record.forgetting import forget_deck
+    from scores.record.queries import deck_answers
     from scores.record.record import NotSavedError
-    from scores.upkeep.forget import forget_backups, forget_deck, set_aside_files
+    from scores.upkeep.forget import forget_backups, set_aside_files
 
     with _record() as record:
         fingerprint, title = _deck(record, deck)
-        count = record._rows("SELECT count(*) FROM attempts WHERE deck = ?", (fingerprint,))[0][0]
+        count = deck_answers(record, fingerprint)
         if not count:
             raise InputError(plain(title), "there are no answers to it", "")
         if not yes:
@@ -211,9 +213,10 @@ def _forget_deck(deck: str, yes: bool) -> None:
 def _deck(record: Record, named: str) -> tuple[str, str]:
     """A deck's fingerprint and title; a deck dropped since may be named by its fingerprint."""
     from coach.commands.deck import find_deck
+    from scores.record.queries import decks_answered
 
-    used = record._rows("SELECT DISTINCT deck FROM attempts WHERE deck != ''")
-    mine = [row[0] for row in used if len(named) >= 6 and row[0].startswith(named)]
+    used = decks_answered(record)
+    mine = [deck for deck in used if len(named) >= 6 and deck.startswith(named)]
     try:
         kept = find_deck(record, named)
     except InputError:

@@ -130,7 +130,8 @@ def shown(made: Share) -> list[str]:
 
 def _made(record: Record, deck: DeckNamed, pseudonym: str) -> Share:
     from coach.app_state import local_now
-    from scores.exchange.results_written import deck_attempts, share
+    from scores.exchange.results_written import share
+    from scores.record.queries import deck_attempts
 
     student = _student(record)
     attempts = deck_attempts(record, deck.fingerprint)

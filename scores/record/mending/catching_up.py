@@ -7,7 +7,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from scores.record.failures import NotSavedError
-from scores.record.places import place_of, put_place
+from scores.record.journal.places import place_of, put_place
 
 if TYPE_CHECKING:
     from scores.record.opening import RecordFile
@@ -55,13 +55,13 @@ def level(record: RecordFile, db: sqlite3.Connection) -> None:
     if place is not None and (place.name, place.end) == (journal.name, end):
         return
     from scores.record.journal.lines import gather
-    from scores.record.mending.taking_in import known, take_in
+    from scores.record.mending.taking_in import known, take_in, take_in_latest
 
     found = journal.since(place) if place is not None and place.name == journal.name else None
     if found is not None:
         bodies, after = found
         if bodies:
-            take_in(db, gather(bodies))
+            take_in_latest(db, gather(bodies))
             put_place(db, after)
         return
     there = known(db)

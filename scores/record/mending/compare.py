@@ -28,9 +28,9 @@ from scores.record.journal.lines import (
     pencils_body,
     setting_body,
 )
+from scores.record.journal.places import put_place
 from scores.record.mending.readable_rows import reads, sound_attempt
 from scores.record.mending.taking_in import attempts_of, put_answers, take_in
-from scores.record.places import put_place
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, skill_of
 from scores.record.storage import connect
 from scores.record.trials import trials_of

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import os
-import sqlite3
-from contextlib import closing, suppress
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
-from scores.record import derived
 from scores.record.journal.file import Journal
 from scores.record.journal.lines import Held, gather
-from scores.record.mending.readable_rows import found_rows, reads, sound_answers
-from scores.record.mending.taking_in import put_answers, take_in
-from scores.record.places import put_place
-from scores.record.rows import COLUMNS, marks
+from scores.record.journal.places import put_place
+from scores.record.mending.put_rows import put_readable
+from scores.record.mending.readable_rows import found_rows, sound_answers
+from scores.record.mending.taking_in import take_in
 from scores.record.set_aside import SIDE_FILES, set_aside
 from scores.record.storage import make_file, open_file
 
@@ -51,7 +49,11 @@ def remake(
                     take_in(db, held)
                     put_place(db, journal.place(journal.end()))
             if path.exists() and state == "damaged":
-                _put_readable(db, path, held)
+                found = found_rows(path)
+                attempts, _ = sound_answers(found["attempts"], found["attempt_facts"])
+                lacking = [attempt for _, attempt in attempts if attempt.id not in held.sums]
+                dropped = {name for name, deck in held.decks.items() if deck is None}
+                put_readable(db, lacking, found, dropped)
             answers = int(db.execute("SELECT count(*) FROM attempts").fetchone()[0])
             db.execute("COMMIT")
             db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
@@ -60,25 +62,6 @@ def remake(
     finally:
         _clear(draft)
     return Remade(answers, aside)
-
-
-def _put_readable(db: sqlite3.Connection, path: Path, held: Held) -> None:
-    """Add what can be read of a damaged file, where the journal has not got it."""
-    found = found_rows(path)
-    attempts, _ = sound_answers(found["attempts"], found["attempt_facts"])
-    put_answers(db, [attempt for _, attempt in attempts if attempt.id not in held.sums])
-    dropped = {name for name, deck in held.decks.items() if deck is None}
-    for table in ("settings", "pencil_sets", "decks"):
-        columns = COLUMNS[table]
-        for key, values in found[table].items():
-            row = [key, *values]
-            if key in dropped or not all(isinstance(value, str) for value in row):
-                continue
-            if reads(table, row):
-                with suppress(sqlite3.IntegrityError):
-                    db.execute(f"INSERT INTO {table} ({columns}) VALUES ({marks(columns)})", row)
-    # The memory model may be told otherwise by a setting that has only now been found.
-    derived.rebuild(db)
 
 
 def _clear(draft: Path) -> None:

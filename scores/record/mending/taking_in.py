@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drills.basics.json_values import JSON
 from scores.record import derived, tables
@@ -14,7 +14,7 @@ from scores.record.mending.readable_rows import sound_attempt
 from scores.record.rows import to_json
 
 FEW = 200
-"""So many answers at most are followed one by one; for more all is worked out anew."""
+"""So many answers added last are followed one by one; for more all is worked out anew."""
 
 
 @dataclass(frozen=True)
@@ -33,8 +33,11 @@ def known(db: sqlite3.Connection) -> set[str]:
     return {row[0] for row in db.execute("SELECT id FROM attempts")}
 
 
-def attempts_of(bodies: Iterable[bytes]) -> list[Attempt]:
-    """The answers of entries, in the order in which they were given; senseless ones left out."""
+def attempts_of(bodies: Iterable[bytes], sort: bool = True) -> list[Attempt]:
+    """The answers of entries, in the order in which they were given; senseless ones left out.
+
+    Without ``sort`` they stay in the order of the entries.
+    """
     found = []
     for body in bodies:
         entry = what_of(body)
@@ -47,12 +50,26 @@ def attempts_of(bodies: Iterable[bytes]) -> list[Attempt]:
         attempt = sound_attempt(row, facts)
         if attempt is not None:
             found.append(attempt)
-    return sorted(found, key=order)
+    return sorted(found, key=order) if sort else found
 
 
 def order(attempt: Attempt) -> tuple[object, ...]:
     """Answers stand in the order in which they were given."""
     return (attempt.at_utc, attempt.session, attempt.number, attempt.id)
+
+
+def take_in_latest(db: sqlite3.Connection, held: Held) -> Taken:
+    """Take in the entries added last, as they were added: each answer is followed in turn."""
+    new = [
+        attempt
+        for attempt in attempts_of(held.answers.values(), sort=False)
+        if not tables.has_attempt(db, attempt.id)
+    ]
+    if len(new) > FEW:
+        return take_in(db, held)
+    for attempt in new:
+        derived.follow(db, attempt, untimed=True)
+    return Taken(len(new), take_in(db, replace(held, answers={})).others)
 
 
 def take_in(db: sqlite3.Connection, held: Held, over: bool = True) -> Taken:
@@ -70,19 +87,10 @@ def take_in(db: sqlite3.Connection, held: Held, over: bool = True) -> Taken:
 
 def put_answers(db: sqlite3.Connection, attempts: list[Attempt]) -> int:
     """Keep answers from elsewhere, given in order; how many were new. All tables follow."""
-    there = known(db) if len(attempts) > FEW else None
-    new = [
-        attempt
-        for attempt in attempts
-        if not (tables.has_attempt(db, attempt.id) if there is None else attempt.id in there)
-    ]
+    there = known(db)
+    new = [attempt for attempt in attempts if attempt.id not in there]
     if not new:
         return 0
-    last = db.execute("SELECT max(at_utc) FROM attempts").fetchone()[0] or ""
-    if len(new) <= FEW and new[0].at_utc.isoformat(timespec="microseconds") >= last:
-        for attempt in new:
-            derived.follow(db, attempt, untimed=True)
-        return len(new)
     for attempt in new:
         tables.put_attempt(db, attempt, tables.checked_facts(attempt))
     derived.in_order(db)

@@ -1,0 +1,80 @@
+"""What others ask of the record's tables, each question once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import TYPE_CHECKING
+
+from scores.record.record import Record
+from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
+from scores.record.trials import PROBE, block_of
+
+if TYPE_CHECKING:
+    from scores.record.attempt import Attempt
+
+
+def trials_since(record: Record, first: date) -> list[tuple[int, str, int, bytes]]:
+    """Block, skill, whether a re-test, and answers; from the block of a day on.
+
+    See ``scores.record.trials``.
+    """
+    sql = "SELECT block, skill, probe, answers FROM trials WHERE block >= ?"
+    return record._rows(sql, (block_of(first),))
+
+
+def matches_since(record: Record, first: date) -> list[tuple[str, float]]:
+    """The day (ISO 8601) and error (ΔE00) of every match made in practice, oldest first."""
+    # Left to itself SQLite takes another index, and reads every such answer from its page.
+    return record._rows(
+        "SELECT day, error FROM attempts INDEXED BY idx_attempts_match"
+        " WHERE kind = 'make-the-match' AND day >= ? AND deck != ? ORDER BY day",
+        (first.isoformat(), PROBE),
+    )
+
+
+def first_id(record: Record) -> str:
+    """The id of the first answer of all; empty before there is one."""
+    rows = record._rows("SELECT id FROM attempts ORDER BY seq LIMIT 1")
+    return str(rows[0][0]) if rows else ""
+
+
+def latest_retests(record: Record, limit: int = 400) -> list[tuple[str, int]]:
+    """The day (ISO 8601) and the question's seed of the latest answers to re-tests."""
+    return record._rows(
+        "SELECT day, seed FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT ?",
+        (PROBE, limit),
+    )
+
+
+def pencil_sets(record: Record) -> list[tuple[str, str, str, str]]:
+    """Fingerprint, name, CSV and time (UTC) of every set kept, oldest first."""
+    return record._rows(
+        "SELECT fingerprint, name, csv, added_utc FROM pencil_sets ORDER BY added_utc"
+    )
+
+
+def deck_attempts(record: Record, deck: str) -> Iterator[Attempt]:
+    """The attempts of one deck, in the order they were kept."""
+    rows = record._rows(
+        f"SELECT {ATTEMPT_COLUMNS}, {FACT_COLUMNS} FROM attempts JOIN attempt_facts USING (seq)"
+        " WHERE deck = ? AND deck != '' ORDER BY seq",
+        (deck,),
+    )
+    return map(attempt_of, rows)
+
+
+def deck_answers(record: Record, deck: str) -> int:
+    """How many answers were given to a deck."""
+    return int(record._rows("SELECT count(*) FROM attempts WHERE deck = ?", (deck,))[0][0])
+
+
+def decks_answered(record: Record) -> list[str]:
+    """The fingerprints of all decks that were answered, kept or not."""
+    rows = record._rows("SELECT DISTINCT deck FROM attempts WHERE deck NOT IN ('', ?)", (PROBE,))
+    return [str(row[0]) for row in rows]
+
+
+def attempts_held(record: Record) -> int:
+    """How many answers the table of attempts holds, counted one by one."""
+    return int(record._rows("SELECT count(*) FROM attempts")[0][0])
