@@ -12,11 +12,10 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import work
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
-from textual.message import Message
 from textual.screen import Screen
 from textual.worker import Worker, WorkerState, get_current_worker
 
-from coach.base_app import BaseApp
+from coach.host import HostApp
 from coach.room import MIDDLE, ROOMS
 from drills.basics.days import practice_day
 
@@ -42,7 +41,7 @@ PLACES = {
 """Screens that can be opened from anywhere: each module, its title and what it is for."""
 
 
-class CoachApp(BaseApp):
+class CoachApp(HostApp):
     """Practise seeing colour and laying it down."""
 
     TITLE = "coach"
@@ -62,16 +61,6 @@ class CoachApp(BaseApp):
         Binding("question_mark,f1", "help", "Help"),
         Binding("ctrl+q", "quit", "Leave", priority=True),
     ]
-
-    class PencilsReady(Message):
-        """The pencils in use can be drilled with."""
-
-    class PencilsFailed(Message):
-        """The pencils in use can't be made ready; ``why`` is one line."""
-
-        def __init__(self, why: str) -> None:
-            super().__init__()
-            self.why = why
 
     def __init__(self, app_state: AppState) -> None:
         super().__init__()

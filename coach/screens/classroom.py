@@ -16,7 +16,7 @@ from drills.basics.errors import InputError
 from scores.skill.skill_words import skill_words
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
     from scores.classes.store import ClassBook
     from scores.classes.views import ClassView, Mixup, Skill, SkillPage, StudentPage
 
@@ -26,7 +26,7 @@ LEGEND = "█ far from it  ▓ ▒ ░ between  · as far as drills go  ? too fe
 class ClassroomScreen(CoachScreen[None]):
     """One deck's class, or all decks together."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),

@@ -16,7 +16,7 @@ from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
 
 LAYERED = "From the invented pencils, by the model of layers: on paper yours will differ."
 
@@ -24,7 +24,7 @@ LAYERED = "From the invented pencils, by the model of layers: on paper yours wil
 class GuideScreen(CoachScreen[None]):
     """Words down the side; what the marked one means beside them."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
     CSS = """

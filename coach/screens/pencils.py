@@ -19,7 +19,7 @@ from coach.widgets.paint import block, shortened, text, wrapped
 from drills.questions.protocol import Lab
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
     from drills.colour.reading import Reading
     from drills.layering.palette import Palette
 
@@ -100,7 +100,7 @@ class PencilList(ScrollView, can_focus=True):
 class PencilsScreen(CoachScreen[None]):
     """Look through the set in use, or take another."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),
@@ -125,10 +125,10 @@ class PencilsScreen(CoachScreen[None]):
         self.fill()
         self.query_one(PencilList).focus()
 
-    def on_coach_app_pencils_ready(self) -> None:
+    def on_host_app_pencils_ready(self) -> None:
         self.fill()
 
-    def on_coach_app_pencils_failed(self, message: CoachApp.PencilsFailed) -> None:
+    def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:
         self.query_one("#trouble", Static).update(message.why)
 
     def on_resize(self) -> None:

@@ -20,7 +20,7 @@ from drills.basics.errors import InputError
 from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
     from drills.layering.moves import Move
     from drills.planning.plan import Plan
 
@@ -80,7 +80,7 @@ def tail_words(spread: float, under: dict[str, float]) -> str:
 class PlanScreen(CoachScreen[None]):
     """Give a target; step back and forth through how to make it."""
 
-    app: CoachApp
+    app: HostApp
 
     # The keys step through the plan; only on asking do they go to the target's line.
     AUTO_FOCUS = ""

@@ -13,7 +13,7 @@ from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
     from scores.progress.answers import History
     from scores.progress.span import RangeName
 
@@ -30,7 +30,7 @@ SECTIONS = {
 class ProgressScreen(CoachScreen[None]):
     """The same figures as ``coach progress``, over a range of one's choice."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),

@@ -16,7 +16,7 @@ from coach.widgets.hints import Hint, Hints
 from scores.record.record import NotSavedError
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
 
 ABOUT = """\
 Colour vision: where hue families pass for one another, the drills that ask for their hue are \
@@ -26,7 +26,7 @@ withheld, by a published model of reduced cones. It is no test and no diagnosis.
 class SettingsScreen(CoachScreen[None]):
     """What is asked, and how."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
     CSS = """
@@ -62,7 +62,7 @@ class SettingsScreen(CoachScreen[None]):
         withheld = withheld_words(self.app.app_state.record, made.offers)
         self.query_one("#trouble", Static).update(f"{ABOUT}\n{withheld}".rstrip())
 
-    def on_coach_app_pencils_ready(self) -> None:
+    def on_host_app_pencils_ready(self) -> None:
         self.fill()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

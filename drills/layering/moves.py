@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final, Literal
+from typing import Final, Literal, Protocol
 
 from drills.layering import constants as c
-
-if TYPE_CHECKING:
-    from drills.layering.palette import Palette
 
 LIGHT: Final = c.LIGHT
 MIDDLE: Final = c.MIDDLE
@@ -39,7 +36,14 @@ def pressure_word(pressure: float) -> str:
     return min(words, key=lambda word: abs(word[0] - pressure))[1]
 
 
-def move_words(palette: Palette, move: Move) -> str:
+class Named(Protocol):
+    """What words for a move need of a palette: the pencils' names."""
+
+    @property
+    def names(self) -> tuple[str, ...]: ...
+
+
+def move_words(palette: Named, move: Move) -> str:
     """A move in an artist's words: "Flagloft Red, light pressure"."""
     name = palette.names[move.pencil] if move.pencil >= 0 else ""
     if move.action == "blend":

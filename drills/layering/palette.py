@@ -60,7 +60,7 @@ class Palette:
     @cached_property
     def pool(self) -> Pool:
         """A sample of the swatches these pencils make, the same every time."""
-        return make_pool(self)
+        return make_pool(self.set.fingerprint, self, self.colour_indices, self.paper)
 
 
 def prepare(pencil_set: PencilSet, paper: Paper | None = None) -> Palette:

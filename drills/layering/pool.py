@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,10 +13,8 @@ from drills.colour.spaces import in_screen_gamut, reflectance_to_lab
 from drills.layering import constants as c
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
-from drills.layering.sheet import blank, lay, reflectance
-
-if TYPE_CHECKING:
-    from drills.layering.palette import Palette
+from drills.layering.paper import Paper
+from drills.layering.sheet import Films, blank, lay, reflectance
 
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
@@ -59,17 +56,18 @@ class Pool:
         )
 
 
-def make_pool(palette: Palette) -> Pool:
+def make_pool(fingerprint: str, films: Films, places: IntArray, paper: Paper) -> Pool:
     """Every pencil at three pressures, and a sample of its mixes of two and three layers.
 
-    The sample depends on nothing but the pencils (their fingerprint).
+    ``places`` are those of the coloured pencils among the ``films``. The sample depends on
+    nothing but the pencils (their ``fingerprint``).
     """
-    rng = random.Random(f"pool:{palette.set.fingerprint}")
-    colours = palette.colour_indices.tolist()
+    rng = random.Random(f"pool:{fingerprint}")
+    colours = places.tolist()
     n = len(colours)
     singles = [(i, p) for i in colours for p in PRESSURES]
-    base = blank(palette.paper, len(singles))
-    first = lay(base, palette, np.array([i for i, _ in singles]), np.array([p for _, p in singles]))
+    base = blank(paper, len(singles))
+    first = lay(base, films, np.array([i for i, _ in singles]), np.array([p for _, p in singles]))
     # A mix starts from a middle or firm single (rows 1 and 2 of each pencil's three).
     pairs = _sample(rng, n * 2 * (n - 1) * 2, PAIRS)
     on, over, press = [], [], []
@@ -82,11 +80,11 @@ def make_pool(palette: Palette) -> Pool:
         press.append(PRESSURES[hard])
     on_rows, over_rows = np.array(on, dtype=np.int64), np.array(over, dtype=np.int64)
     pressures = np.array(press)
-    second = lay(first.take(on_rows), palette, palette.colour_indices[over_rows], pressures)
+    second = lay(first.take(on_rows), films, places[over_rows], pressures)
     light = np.flatnonzero(pressures == c.LIGHT)
     held = light[_sample(rng, len(light), SANDWICHES)]
     main_rows = on_rows[held] // 3
-    third = lay(second.take(held), palette, palette.colour_indices[main_rows], c.MIDDLE)
+    third = lay(second.take(held), films, places[main_rows], c.MIDDLE)
 
     pencils = np.full((len(singles) + len(pairs) + len(held), 3), -1, dtype=np.int64)
     weight = np.zeros(pencils.shape)
@@ -95,9 +93,9 @@ def make_pool(palette: Palette) -> Pool:
     pencils[ones, 0] = [i for i, _ in singles]
     weight[ones, 0] = [p for _, p in singles]
     pencils[twos, 0], weight[twos, 0] = pencils[ones, 0][on_rows], weight[ones, 0][on_rows]
-    pencils[twos, 1], weight[twos, 1] = palette.colour_indices[over_rows], pressures
+    pencils[twos, 1], weight[twos, 1] = places[over_rows], pressures
     pencils[threes, :2], weight[threes, :2] = pencils[twos, :2][held], weight[twos, :2][held]
-    pencils[threes, 2], weight[threes, 2] = palette.colour_indices[main_rows], c.MIDDLE
+    pencils[threes, 2], weight[threes, 2] = places[main_rows], c.MIDDLE
     lab = reflectance_to_lab(
         np.concatenate([reflectance(first), reflectance(second), reflectance(third)])
     )

@@ -26,7 +26,8 @@ from scores.record.failures import (
     reason,
 )
 from scores.record.journal.file import Journal, journal_path
-from scores.record.mending import catching_up
+from scores.record.journal.places import put_place
+from scores.record.mending.catching_up import at_the_door, level
 from scores.record.set_aside import SIDE_FILES, Notice, notice, set_aside_strays
 from scores.record.storage import make_file, open_file
 
@@ -106,8 +107,9 @@ class RecordFile:
                     return
                 self._from_journal()
             else:
-                self._take(open_file(self.path))
-                catching_up.at_the_door(self, mend)
+                db = open_file(self.path)
+                self._take(db)
+                self.mendings += at_the_door(db, self.journal, self._write, mend)
             self._look()
             self._inside = True
         except NotSavedError as error:
@@ -252,8 +254,8 @@ class RecordFile:
                     db = self._writable()
                     db.execute("BEGIN IMMEDIATE")
                     try:
-                        if self.journal is not None:
-                            catching_up.level(self, db)
+                        if self.journal is not None and (said := level(db, self.journal)):
+                            self.mendings.append(said)
                         yield db
                         db.execute("COMMIT")
                     except BaseException:
@@ -275,7 +277,7 @@ class RecordFile:
         Call it inside a transaction, after all that may refuse.
         """
         if self.journal is not None:
-            catching_up.put_place(db, self.journal.append(bodies))
+            put_place(db, self.journal.append(bodies))
 
     def _writable(self) -> sqlite3.Connection:
         if self._db is not None and self._file != _identity(self.path):

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from drills.basics.errors import InputError, plain
-from scores.record.mending.put_rows import put_in_new
+from scores.record.failures import CannotOpenError, UnreadableRecordError
+from scores.record.mending.put_rows import put_readable
 from scores.record.mending.readable_rows import found_rows, sound_answers
 from scores.record.record import NotSavedError, Record
 
@@ -43,8 +44,12 @@ def rescue(source: Path, target: Path) -> Rescued:
         raise InputError(plain(str(source), 200), "nothing in it can be read", "")
     record = Record.open(target, journaled=False)
     try:
-        others = put_in_new(record, [attempt for _, attempt in attempts], found)
-    except NotSavedError as error:
+        sound = [attempt for _, attempt in attempts]
+        others = record.transact(lambda db: put_readable(db, sound, found))
+        # What was put in must open again.
+        record.close()
+        Record.open_strictly(target, False, journaled=False).close()
+    except (NotSavedError, UnreadableRecordError, CannotOpenError) as error:
         raise InputError(where, f"not saved: {error}", "") from error
     finally:
         record.close()

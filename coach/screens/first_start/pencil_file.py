@@ -13,7 +13,7 @@ from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
 
 FORM = """\
 A pencils file is CSV (UTF-8). Its first line names the columns: name, and one of hex, lab or \
@@ -28,7 +28,7 @@ drawing paper.
 class PencilFileScreen(CoachScreen[bool]):
     """Dismissed with True once a file's pencils are in use."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
     CSS = "PencilFileScreen .words { padding: 1 2; } PencilFileScreen Input { margin: 0 2; }"

@@ -14,7 +14,7 @@ from coach.widgets.scene import Scene
 from drills.questions.protocol import Swatch
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
 
 GREYS = (Swatch((34.0, 0.0, 0.0), "a grey"), Swatch((37.0, 0.0, 0.0), "a slightly lighter one"))
 """Two greys three steps of L* apart: hard on a bad screen, plain on a fair one."""
@@ -33,7 +33,7 @@ colours look strange or have changed for you, see an eye specialist."""
 class EyesScreen(CoachScreen[None]):
     """One look, then straight into the first question."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "go_on", "First question"),

@@ -14,7 +14,7 @@ from coach.widgets.hints import Hint, Hints
 from drills.questions.protocol import Ask, Choice
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
 
 WELCOME = """\
 This coach trains your eye and your hand: to name a colour's family and lean, to see how \
@@ -37,7 +37,7 @@ SETS = Ask(
 class WelcomeScreen(CoachScreen[None]):
     """Choose the pencils."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.quit", "Leave")]
     CSS = "WelcomeScreen .words { padding: 1 2; }"

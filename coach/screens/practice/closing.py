@@ -13,14 +13,14 @@ from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
     from coach.session.session import Session, SkillLine, Summary
 
 
 class ClosingScreen(CoachScreen[None]):
     """What the session came to."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "today", "Today"),

@@ -13,13 +13,13 @@ from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import plain
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
 
 
 class LeavingScreen(CoachScreen[None]):
     """Some answers are not in the record: save them, go back, or leave all the same."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "save_again", "Save again"),

@@ -19,7 +19,7 @@ from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
     from coach.session.session import Outcome, Session
     from drills.questions.protocol import Answers, Question
 
@@ -30,7 +30,7 @@ WAITING = "Sharpening the pencils…"
 class PracticeScreen(CoachScreen[None]):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "onward", "Next"),
@@ -107,16 +107,16 @@ class PracticeScreen(CoachScreen[None]):
 
     def on_screen_resume(self) -> None:
         if self.session is None:
-            self.on_coach_app_pencils_ready()
+            self.on_host_app_pencils_ready()
         elif self._away:
             self.session.resume()
         self._away = False
 
-    def on_coach_app_pencils_ready(self) -> None:
+    def on_host_app_pencils_ready(self) -> None:
         if self.session is None and self.app.app_state.ready_for is not None and self.is_current:
             self._start()
 
-    def on_coach_app_pencils_failed(self, message: CoachApp.PencilsFailed) -> None:
+    def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:
         self.query_one("#prompt", Static).update(message.why)
 
     def _start(self) -> None:

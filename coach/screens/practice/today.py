@@ -15,7 +15,7 @@ from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
-    from coach.app import CoachApp
+    from coach.host import HostApp
     from coach.session.today_plan import Today
 
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
@@ -25,7 +25,7 @@ class TodayScreen(CoachScreen[None]):
     """The plan, in one sentence an item."""
 
     # ``app`` is narrowed so that the app's state is known.
-    app: CoachApp
+    app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "begin", "Begin"),
@@ -114,13 +114,13 @@ class TodayScreen(CoachScreen[None]):
             width = max(40, self.size.width - 6)
             self.query_one("#items", Static).update(item_lines(self._today, width))
 
-    def on_coach_app_pencils_ready(self) -> None:
+    def on_host_app_pencils_ready(self) -> None:
         self._why_not = ""
         self.fill()
         if self._wants_to_begin:
             self.action_begin()
 
-    def on_coach_app_pencils_failed(self, message: CoachApp.PencilsFailed) -> None:
+    def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:
         self._why_not = message.why
         self.fill()
 

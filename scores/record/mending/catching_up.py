@@ -3,57 +3,57 @@
 from __future__ import annotations
 
 import sqlite3
-from contextlib import suppress
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from contextlib import AbstractContextManager, suppress
 
 from scores.record.failures import NotSavedError
+from scores.record.journal.file import Journal
 from scores.record.journal.places import place_of, put_place
 
-if TYPE_CHECKING:
-    from scores.record.opening import RecordFile
-
-__all__ = ["at_the_door", "level", "put_place"]
+Transaction = Callable[[], AbstractContextManager[sqlite3.Connection]]
 
 
-def at_the_door(record: RecordFile, mend: bool) -> None:
+def at_the_door(
+    db: sqlite3.Connection, journal: Journal | None, transaction: Transaction, mend: bool
+) -> list[str]:
     """Take in what the journal holds beyond the database, and look for nonsense.
 
+    What was mended is returned, a sentence each. A ``transaction`` does ``level`` first.
     Where it may ``mend``, what follows from the answers is worked out anew where it is
     nonsense, and a setting that is not JSON is taken from the journal, or dropped. Raises
     ValueError where nonsense stays, and NotSavedError where the answers can't be read.
     """
     from scores.record import derived
 
-    db, journal = record._db, record.journal
-    assert db is not None
+    said = []
     nonsense = derived.nonsense(db)
     if nonsense and not mend:
         raise ValueError("what follows from the answers is nonsense")
     if nonsense:
-        with record._write() as writing:
+        with transaction() as writing:
             derived.rebuild(writing)
-        record.mendings.append("What follows from your answers was damaged, and worked out anew.")
+        said.append("What follows from your answers was damaged, and worked out anew.")
     if journal is not None and journal.exists():
         place = place_of(db)
         if place is None or not journal.ends_at(place):
-            with suppress(NotSavedError), record._write():
+            with suppress(NotSavedError), transaction():
                 pass
     bad = _unreadable_settings(db) if mend else []
     if bad:
-        _settle_settings(record, bad)
+        said.append(_settle_settings(journal, transaction, bad))
+    return said
 
 
-def level(record: RecordFile, db: sqlite3.Connection) -> None:
+def level(db: sqlite3.Connection, journal: Journal) -> str:
     """Take in what the journal holds beyond the database, inside the caller's transaction.
 
-    The journal is held meanwhile. Raises OSError or sqlite3.Error.
+    A sentence says so where answers had been lost. The journal is held meanwhile. Raises
+    OSError or sqlite3.Error.
     """
-    journal = record.journal
-    assert journal is not None
     place = place_of(db)
     end = journal.end()
     if place is not None and (place.name, place.end) == (journal.name, end):
-        return
+        return ""
     from scores.record.journal.lines import gather
     from scores.record.mending.taking_in import known, take_in, take_in_latest
 
@@ -63,22 +63,19 @@ def level(record: RecordFile, db: sqlite3.Connection) -> None:
         if bodies:
             take_in_latest(db, gather(bodies))
             put_place(db, after)
-        return
+        return ""
     there = known(db)
     held = gather(journal.read(), lambda name: name not in there)
     # A journal of the same name that is shorter was cut: then the database knows better.
     taken = take_in(db, held, over=place is None or place.name != journal.name)
     put_place(db, journal.place(end))
-    if taken:
-        what = (
-            "was not the one its journal knows (another copy, or an older one)"
-            if there
-            else "was gone"
-        )
-        record.mendings.append(
-            f"Your record's database {what}; {taken.answers:,} answers were put back from the"
-            " journal."
-        )
+    if not taken:
+        return ""
+    other = "was not the one its journal knows (another copy, or an older one)"
+    return (
+        f"Your record's database {other if there else 'was gone'};"
+        f" {taken.answers:,} answers were put back from the journal."
+    )
 
 
 def _unreadable_settings(db: sqlite3.Connection) -> list[str]:
@@ -93,23 +90,19 @@ def _unreadable_settings(db: sqlite3.Connection) -> list[str]:
     return bad
 
 
-def _settle_settings(record: RecordFile, bad: list[str]) -> None:
+def _settle_settings(journal: Journal | None, transaction: Transaction, bad: list[str]) -> str:
     """Take unreadable settings from the journal, or drop them, so that the usual holds."""
     from drills.basics.errors import plain
     from scores.record import tables
     from scores.record.journal.lines import gather
 
-    journal = record.journal
     known = gather(journal.read(), lambda _: False).settings if journal is not None else {}
-    with suppress(NotSavedError), record._write() as db:
+    with suppress(NotSavedError), transaction() as db:
         for key in bad:
             db.execute("DELETE FROM settings WHERE key = ?", (key,))
             if key in known:
                 tables.put_setting(db, key, known[key])
     names = ", ".join(plain(str(key), 40) for key in sorted(map(str, bad)))
-    lost = [key for key in bad if key not in known]
-    record.mendings.append(
-        f"Could not be read, and set to the usual: {names}."
-        if lost
-        else f"Could not be read, and put back from the journal: {names}."
-    )
+    if any(key not in known for key in bad):
+        return f"Could not be read, and set to the usual: {names}."
+    return f"Could not be read, and put back from the journal: {names}."

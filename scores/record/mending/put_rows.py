@@ -9,10 +9,8 @@ from typing import Any
 
 from scores.record import derived
 from scores.record.attempt import Attempt
-from scores.record.failures import FAILURES, NotSavedError, reason
 from scores.record.mending.readable_rows import reads
 from scores.record.mending.taking_in import put_answers
-from scores.record.record import Record
 from scores.record.rows import COLUMNS, marks
 
 OTHERS = ("settings", "pencil_sets", "decks")
@@ -45,15 +43,3 @@ def put_readable(
     # The memory model may be told otherwise by a setting that has only now been found.
     derived.rebuild(db)
     return counts[0], counts[1], counts[2]
-
-
-def put_in_new(
-    record: Record, attempts: list[Attempt], found: dict[str, dict[Any, list[Any]]]
-) -> tuple[int, int, int]:
-    """The same for a record just begun, made sure to open again. Raises NotSavedError."""
-    counts = record.transact(lambda db: put_readable(db, attempts, found))
-    try:
-        record._look()
-    except (*FAILURES, ValueError, TypeError) as error:
-        raise NotSavedError(reason(error)) from error
-    return counts

@@ -1,0 +1,45 @@
+"""What screens may ask of the app they are shown by. The app itself knows the screens."""
+
+from __future__ import annotations
+
+from textual.message import Message
+from textual.screen import Screen
+
+from coach.app_state import AppState
+from coach.base_app import BaseApp
+
+
+class HostApp(BaseApp):
+    """An app with the learner's things at hand, and ways from one screen to the next."""
+
+    app_state: AppState
+
+    class PencilsReady(Message):
+        """The pencils in use can be drilled with."""
+
+    class PencilsFailed(Message):
+        """The pencils in use can't be made ready; ``why`` is one line."""
+
+        def __init__(self, why: str) -> None:
+            super().__init__()
+            self.why = why
+
+    def make_ready(self) -> None:
+        """Start making the pencils in use ready (or, before any are, load what that takes)."""
+        raise NotImplementedError
+
+    def begin(self, retest: bool = False) -> None:
+        """Start a session, or the re-test that is due; once it is over, back to today."""
+        raise NotImplementedError
+
+    def go(self, screen: Screen[None]) -> None:
+        """Show a screen over the first one, in place of any other."""
+        raise NotImplementedError
+
+    def show_today(self) -> None:
+        """Go back to today."""
+        raise NotImplementedError
+
+    def leave(self) -> None:
+        """Save what waits and leave; with answers that can't be saved, ask first."""
+        raise NotImplementedError
