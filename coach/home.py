@@ -5,6 +5,10 @@ from __future__ import annotations
 import os
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from drills.pencils.pencil import PencilSet
 
 APP = "coloured-pencil-coach"
 
@@ -37,3 +41,20 @@ def keep_home_private() -> None:
     # A folder that can't be named is told of when it is used.
     with suppress(RuntimeError, ValueError):
         keep_private(data_dir())
+
+
+def pencils_in_use() -> PencilSet | None:
+    """The set that the learner practises with; None before one is chosen. Raises InputError."""
+    from dataclasses import replace
+
+    from drills.pencils.file import parse_pencils
+    from scores.record.record import Record
+
+    record = Record.open(record_path())
+    try:
+        kept = record.active_pencils()
+    finally:
+        record.close()
+    if kept is None:
+        return None
+    return replace(parse_pencils(kept.csv.encode(), "the pencils kept"), name=kept.name)

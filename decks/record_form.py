@@ -8,9 +8,12 @@ from __future__ import annotations
 
 import json
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from decks.deck import Deck, Target, canonical
+
+if TYPE_CHECKING:
+    from scores.exchange.results_written import DeckNamed
 
 
 def to_kept(deck: Deck) -> str:
@@ -53,3 +56,18 @@ def from_kept(text: str) -> Deck | None:
         )
     except (KeyError, TypeError, ValueError, IndexError, AttributeError):
         return None
+
+
+def deck_named(deck: Deck) -> DeckNamed:
+    """What a results file says of a deck."""
+    from scores.exchange.results_written import DeckNamed
+
+    return DeckNamed(
+        deck.fingerprint,
+        deck.title,
+        deck.author,
+        deck.items_a_day,
+        deck.days,
+        deck.due,
+        deck.pass_level,
+    )

@@ -127,3 +127,46 @@ def test_nothing_at_run_time_loads_the_reference_library() -> None:
     )
     assert "numpy" in loaded
     assert not loaded & {"colour", "scipy", "PIL", "matplotlib"}
+
+
+MOST_MODULES, MOST_LINES = 15, 350
+"""Loose modules in a folder, and lines in a file."""
+
+
+@pytest.mark.parametrize("floor", sorted(FLOORS))
+def test_folders_and_files_stay_small(floor: str) -> None:
+    for path in sources(floor):
+        where = path.relative_to(ROOT)
+        loose = [one for one in path.parent.glob("*.py") if not one.name.startswith("__")]
+        assert len(loose) <= MOST_MODULES, where.parent
+        lines = len(path.read_text(encoding="utf-8").splitlines())
+        assert lines <= MOST_LINES, f"{where} has {lines} lines"
+
+
+def test_no_module_needs_itself_by_way_of_others() -> None:
+    """Not even for types alone, or inside a function."""
+    needs: dict[str, set[str]] = {}
+    for floor in FLOORS:
+        for path in sources(floor):
+            needs[module_name(path)] = set()
+    for floor in FLOORS:
+        for path in sources(floor):
+            for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+                if isinstance(node, ast.Import):
+                    found = [name.name for name in node.names]
+                elif isinstance(node, ast.ImportFrom) and node.module:
+                    found = [node.module, *(f"{node.module}.{one.name}" for one in node.names)]
+                else:
+                    continue
+                needs[module_name(path)] |= needs.keys() & set(found) - {module_name(path)}
+    while True:
+        free = {name for name, others in needs.items() if not others}
+        if not free:
+            break
+        needs = {name: others - free for name, others in needs.items() if name not in free}
+    assert not needs, f"in or above a circle: {sorted(needs)}"
+
+
+def module_name(path: Path) -> str:
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)

@@ -86,3 +86,15 @@ def test_no_host_of_packages_is_named() -> None:
     text = LOCK.read_text(encoding="utf-8")
     assert "http" not in text
     assert "/" not in text.replace("# What CI installs, with hashes. Made by .ci/lock; for:", "")
+
+
+def test_the_newest_change_told_is_this_version() -> None:
+    from click.testing import CliRunner
+
+    from coach.cli import cli
+
+    with (ROOT / "pyproject.toml").open("rb") as file:
+        version = tomllib.load(file)["project"]["version"]
+    told = re.findall(r"^## (\S+)$", CliRunner().invoke(cli, ["changes"]).output, re.MULTILINE)
+    assert told[0] == version
+    assert told == sorted(told, key=numbers, reverse=True)

@@ -193,11 +193,11 @@ def _book(create: bool = False) -> Iterator[ClassBook]:
 
 
 def _give(book: ClassBook, file: str) -> None:
-    from coach.commands.scores.group import named
     from decks.deck_file import load_deck
+    from decks.record_form import deck_named
 
     deck = load_deck(file).sound()
-    book.give_deck(named(deck))
+    book.give_deck(deck_named(deck))
     click.echo(f"The class takes results of “{deck.title}” ({deck.fingerprint[:8]}).")
 
 

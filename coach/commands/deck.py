@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.output import force_option, rules, write
-from drills.basics.days import date_text
+from coach.reports.deck_words import about, changes, in_short
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -76,7 +76,7 @@ def check(files: tuple[str, ...]) -> None:
         if found.deck is None:
             failed = True
         else:
-            click.echo(f"{plain(file, 200)}: sound. {_in_short(found.deck)}")
+            click.echo(f"{plain(file, 200)}: sound. {in_short(found.deck)}")
     if failed:
         sys.exit(2)
 
@@ -110,7 +110,7 @@ def preview(
     deck = _given(file, starter)
     kinds = all_kinds()
     ready = ready_deck(deck, prepare(_own_pencils(pocket)), kinds)
-    click.echo(_about(deck))
+    click.echo(about(deck))
     if not ready.tasks:
         raise InputError(
             plain(file or str(starter), 200),
@@ -150,7 +150,7 @@ def pack(file: str, out: str | None, pencils: str | None, force: bool) -> None:
     deck = with_pencils(deck, None if pencils is None else load_pencils(pencils))
     path = out or str(Path(file).with_suffix("")).removesuffix(".deck") + ".deck.toml"
     write(path, [packed(deck)], force=force)
-    click.echo(f"{plain(path, 200)} is ready to send. {_in_short(deck)}")
+    click.echo(f"{plain(path, 200)} is ready to send. {in_short(deck)}")
     click.echo(f"Fingerprint {deck.fingerprint[:12]}. Students add it with: coach deck add FILE")
 
 
@@ -173,8 +173,8 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
             click.echo(f"{deck.title} is among your decks already; nothing was changed.")
             return
         older = [kept for kept in _kept(record) if _same_name(kept, deck)]
-        click.echo(_about(deck))
-        click.echo(_changes(deck, older))
+        click.echo(about(deck))
+        click.echo(changes(deck, older))
         if not yes:
             click.confirm("Add it?", default=True, abort=True)
         put_deck(record, deck.fingerprint, deck.title, to_kept(deck), datetime.now(UTC))
@@ -210,7 +210,7 @@ def list_decks() -> None:
 @click.argument("deck")
 def drop(deck: str) -> None:
     """Take DECK out of your decks. What you answered stays in your record."""
-    from scores.record.decks_added import drop_deck
+    from scores.record.decks_added import drop_deck, find_deck
     from scores.record.record import NotSavedError
 
     record = _open(create=False)
@@ -253,24 +253,6 @@ def schema() -> None:
     click.echo(files("decks").joinpath("deck.schema.json").read_text(encoding="utf-8"), nl=False)
 
 
-def find_deck(record: Record, named: str) -> DeckKept:
-    """The one deck of this title or fingerprint. Raises InputError."""
-    where = f"deck “{plain(named, 60)}”"
-    wanted = named.strip().casefold()
-    found = [
-        kept
-        for kept in _kept(record)
-        if wanted == kept.title.casefold()
-        or (len(wanted) >= 4 and kept.fingerprint.startswith(wanted))
-    ]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        names = ", ".join(kept.fingerprint[:8] for kept in found)
-        raise InputError(where, "more than one deck has this name", f"Say which: {names}.")
-    raise InputError(where, "you have no such deck", "See them with: coach deck list")
-
-
 def _load(file: str) -> Found:
     from decks.deck_file import load_deck
 
@@ -296,7 +278,7 @@ def _starter(name: str) -> Deck:
 
 
 def _own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
-    from coach.commands.pencils import pencils_in_use
+    from coach.home import pencils_in_use
     from drills.pencils.sets import demo_set, pocket_set
 
     if pocket:
@@ -317,51 +299,12 @@ def _kept(record: Record) -> tuple[DeckKept, ...]:
     return decks_kept(record)
 
 
-def _in_short(deck: Deck) -> str:
-    parts = [
-        f"{deck.items_a_day} a day for {deck.days} days",
-        ", ".join(deck.kinds),
-        ", ".join(deck.families) or "every family",
-    ]
-    if deck.targets:
-        parts.append(f"{len(deck.targets)} target colours")
-    if deck.due is not None:
-        parts.append(f"due {date_text(deck.due)}")
-    return f"“{deck.title}”: {'; '.join(parts)}."
-
-
-def _about(deck: Deck) -> str:
-    lines = [deck.title, f"It says it is from: {deck.author}"]
-    if deck.purpose:
-        lines.append(f"Purpose: {deck.purpose}")
-    lines += [f"  {line}" for line in deck.note.splitlines()]
-    return "\n".join(lines)
-
-
 def _same_name(kept: DeckKept, deck: Deck) -> bool:
     """Whether a deck kept is another version of this one."""
     from decks.record_form import from_kept
 
     other = from_kept(kept.content)
     return other is not None and (other.title, other.author) == (deck.title, deck.author)
-
-
-def _changes(deck: Deck, older: list[DeckKept]) -> str:
-    pencils = "your own pencils"
-    if deck.pencils:
-        pencils = (
-            f"{deck.pencils.count(chr(10)) - 1} pencils that it brings (yours stay as they are)"
-        )
-    due = "" if deck.due is None else f", until {date_text(deck.due)}"
-    instead = "".join(
-        f" It takes the place of the version you added on {date_text(kept.added)}."
-        for kept in older
-    )
-    return (
-        f"What it changes: {deck.items_a_day} questions a day on {deck.days} days{due} come into "
-        f"your daily session, at most half of it, with {pencils}. Nothing is sent to anyone; "
-        f"you may drop it at any time.{instead}"
-    )
 
 
 def _quoted(file: str) -> str:

@@ -85,6 +85,8 @@ def use(file: str | None, which: str | None) -> None:
 def list_pencils(file: str | None, which: str | None) -> None:
     """List the pencils in use, or those of FILE, with what an eye should find in each."""
     if file is None and which is None:
+        from coach.home import pencils_in_use
+
         pencil_set = pencils_in_use()
         if pencil_set is None:
             raise InputError(
@@ -117,25 +119,6 @@ def _prepared(file: str | None, which: str | None) -> tuple[PencilSet, Palette]:
     from drills.layering.palette import prepare
 
     return pencil_set, prepare(pencil_set)
-
-
-def pencils_in_use() -> PencilSet | None:
-    from dataclasses import replace
-
-    from coach.home import record_path
-    from drills.pencils.file import parse_pencils
-    from scores.record.record import Record
-
-    if not record_path().exists():
-        return None
-    record = Record.open(record_path())
-    try:
-        kept = record.active_pencils()
-    finally:
-        record.close()
-    if kept is None:
-        return None
-    return replace(parse_pencils(kept.csv.encode(), "the pencils kept"), name=kept.name)
 
 
 def _words(reading: Reading) -> str:

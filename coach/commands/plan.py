@@ -104,7 +104,7 @@ def command(
 
 def _pencils(file: str | None) -> tuple[PencilSet, str]:
     """The set to plan with, and what to say about it."""
-    from coach.commands.pencils import pencils_in_use
+    from coach.home import pencils_in_use
     from drills.pencils.file import load_pencils
     from drills.pencils.sets import demo_set
 

@@ -11,13 +11,14 @@ from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from coach.session.session import Item, Outcome, Session
+from coach.session.session import Outcome, Session
 from coach.session.summary import Summary
 from coach.session.unsaved import Unsaved
 from scores.progress.retest import PROBE, Due, Held, keep_bank
 from scores.record.attempt import Attempt
 from scores.record.record import NotSavedError, Record
 from scores.skill.skill_words import skill_name
+from scores.today.day_plan import Item
 
 if TYPE_CHECKING:
     from drills.layering.palette import Palette

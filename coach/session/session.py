@@ -17,14 +17,11 @@ from coach.session.deck_questions import DeckReady, ask_assigned
 from coach.session.deck_work import Assigned
 from coach.session.question import ask_for
 from coach.session.stopwatch import Stopwatch
-from coach.session.summary import SkillLine, Summary, in_order, skill_line
+from coach.session.summary import Summary, in_order, skill_line
 from coach.session.today_plan import (
-    Today,
     allowed,
-    keep_offers,
     kept_offers,
     plan_rng,
-    today,
     work_out_offers,
 )
 from coach.session.unsaved import Unsaved
@@ -33,27 +30,11 @@ from scores.progress.reveal_line import measure_line
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.record import Record
 from scores.skill.memory import SkillState, advance, kindred_of
-from scores.skill.skill_words import skill_words
 from scores.today.day_plan import Item, aims_of, minutes_of, plan_session
 
 if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.questions.protocol import Answers, Grade, Kind, Question, Reveal
-
-__all__ = [
-    "Item",
-    "Outcome",
-    "Session",
-    "SkillLine",
-    "Summary",
-    "Today",
-    "keep_offers",
-    "kept_offers",
-    "plan_session",
-    "skill_words",
-    "today",
-    "work_out_offers",
-]
 
 
 @dataclass(frozen=True)

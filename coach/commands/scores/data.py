@@ -212,7 +212,7 @@ def _forget_deck(deck: str, yes: bool) -> None:
 
 def _deck(record: Record, named: str) -> tuple[str, str]:
     """A deck's fingerprint and title; a deck dropped since may be named by its fingerprint."""
-    from coach.commands.deck import find_deck
+    from scores.record.decks_added import find_deck
     from scores.record.queries import decks_answered
 
     used = decks_answered(record)

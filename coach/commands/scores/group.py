@@ -16,7 +16,6 @@ from coach.version import app_version
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
-    from decks.deck import Deck
     from scores.exchange.results_written import DeckNamed, Share
     from scores.record.record import Record
 
@@ -49,8 +48,8 @@ def share_deck(
     list). You are shown what is in the file before it is written. Nothing is
     sent: mail the file, or put it where your teacher looks.
     """
-    from coach.commands.deck import find_deck
-    from decks.record_form import from_kept
+    from decks.record_form import deck_named, from_kept
+    from scores.record.decks_added import find_deck
 
     record = _open()
     try:
@@ -59,7 +58,7 @@ def share_deck(
         if known is None:
             raise InputError(plain(kept.title), "the deck kept can't be read", "Add it again.")
         pseudonym = _name(record, name)
-        made = _made(record, named(known), pseudonym)
+        made = _made(record, deck_named(known), pseudonym)
         if show:
             click.echo(made.text, nl=False)
             return
@@ -73,21 +72,6 @@ def share_deck(
     finally:
         record.close()
     click.echo(f"{plain(path, 200)} is written: {made.answers} answers. Send it to your teacher.")
-
-
-def named(deck: Deck) -> DeckNamed:
-    """What a results file says of a deck."""
-    from scores.exchange.results_written import DeckNamed
-
-    return DeckNamed(
-        deck.fingerprint,
-        deck.title,
-        deck.author,
-        deck.items_a_day,
-        deck.days,
-        deck.due,
-        deck.pass_level,
-    )
 
 
 def shown(made: Share) -> list[str]:

@@ -14,7 +14,8 @@ from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
     from coach.host import HostApp
-    from coach.session.session import Session, SkillLine, Summary
+    from coach.session.session import Session
+    from coach.session.summary import SkillLine, Summary
 
 
 class ClosingScreen(CoachScreen[None]):
