@@ -105,7 +105,7 @@ def test_the_daily_start_imports_nothing_heavy(old: Path) -> None:
 
     script = (
         "import sys; from pathlib import Path; from datetime import datetime, UTC\n"
-        "from coach.home import record_path; from coach.session.session import today\n"
+        "from coach.home import record_path; from coach.session.today_plan import today\n"
         "from scores.record.record import Record\n"
         f"record, _ = Record.open_mended(Path({str(old)!r}), datetime.now(UTC))\n"
         "assert record.skills() and record.settings()\n"

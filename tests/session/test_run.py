@@ -11,9 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.session.session import Item, Session, keep_offers, kept_offers, today, work_out_offers
+from coach.session.session import Session
+from coach.session.today_plan import keep_offers, kept_offers, today, work_out_offers
 from drills.questions.protocol import Question
 from scores.record.record import NotSavedError, Record
+from scores.today.day_plan import Item
 from tests.fake_kinds import FAMILIES, PALETTE, kinds, truth
 
 START = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
