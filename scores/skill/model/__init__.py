@@ -8,5 +8,6 @@
 ``blob``        the state as bytes, and back (numpy)
 ``figures``     the estimates as kept for the first screen (no numpy)
 ``forgetting``  how long a step held stays held, and when it is due (no numpy)
-``claims``      whether the whole eye has changed, always valid (numpy)
+
+Whether the whole eye has changed is ``scores.progress.claim``.
 """
