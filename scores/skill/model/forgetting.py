@@ -27,7 +27,7 @@ LOST = 0.10
 RISK = 0.30
 """Probability of being lost at which a skill is due (our estimate)."""
 LONGEST = 365
-FIRST_REST, LONGER = 4.0, 2.2
+FIRST_REST, LONGER = 5.0, 3.0
 """The first rest (days), and times the longest rest seen held that the next may be: a
 forecast is trusted only so far past what was seen (our estimate)."""
 SPREAD = (1.0, 0.6, 1.45, 0.8)
