@@ -24,7 +24,7 @@ import numpy as np
 from scores.skill.model.blob import as_bytes, from_bytes
 from scores.skill.model.estimates import figures_on
 from scores.skill.model.figures import figures_from_json
-from scores.skill.model.learner import answered, answered_all, begin
+from scores.skill.model.learner import Answer, answered, answered_all, begin
 from tests.bench.eyes import FIRST, Plan, whole_layout
 from tests.bench.skill_runs import LEVELS, changer, constant, forgetter, improver
 
@@ -150,13 +150,13 @@ def speed_bars() -> Iterator[Bar]:
             place = plan.next()
             kind = layout.kinds[int(layout.kind[place])]
             step = kind.scale.step(kind.scale.at_level(rng.uniform(0.1, 0.7)))
-            rows.append((layout.skills[place], step, rng.random() < 0.8, FIRST + day))
+            right = rng.random() < 0.8
+            rows.append(Answer(layout.skills[place], step, right, FIRST + day))
     known = answered_all(known, rows)
     last = FIRST + 39
-    skill, step, *_ = rows[-1]
-    one = _ms(lambda: answered(known, skill, step, True, last), 200)
+    one = _ms(lambda: answered(known, rows[-1]), 200)
     yield Bar("an answer, ms", f"{one:.2f}", "≤ 1", one <= 1.0)
-    first = _ms(lambda: answered(known, skill, step, True, last + 1))
+    first = _ms(lambda: answered(known, rows[-1]._replace(day=last + 1)))
     yield Bar("the first answer of a day, ms", f"{first:.1f}", "", None)
     many = _ms(lambda: answered_all(known, rows[-A_DAY:]), 5) / A_DAY
     made = YEARS * 365 * A_DAY

@@ -20,7 +20,7 @@ from scores.progress.claim import Claim, claim
 from scores.record.trials import PER_CHANCE, PER_LOG10
 from scores.skill.model.estimates import figures_on, skills_on
 from scores.skill.model.figures import Z_90
-from scores.skill.model.learner import answered_all, begin, on_day
+from scores.skill.model.learner import Answer, answered_all, begin, on_day
 from tests.bench.eyes import FIRST, SITTING_S, Eye, Plan, seconds, whole_layout
 
 LEVELS = (0.0, 0.35, 0.7, 0.95, 1.05)
@@ -71,7 +71,7 @@ def improver(seed: int, days: int = 56) -> Improved:
         for place in plan.sitting():
             step = figures.step_to_ask(layout.skills[place])
             right.append(eye.right(place, step, day))
-            rows.append((layout.skills[place], step, right[-1], FIRST + day))
+            rows.append(Answer(layout.skills[place], step, right[-1], FIRST + day))
         known = answered_all(known, rows)
     mean, sd = skills_on(known, FIRST + days - 1)
     off = mean - np.array([eye.true(place, days - 1) for place in range(layout.size)])
@@ -186,7 +186,7 @@ def forgetter(half_life: float, seed: int, days: int = 120) -> Rested:
         met = sorted(last, key=lambda place: figures.level(layout.skills[place]))
         weak = met[: max(5, len(met) // 8)]
         rng.shuffle(weak)
-        rows: list[tuple[str, float, bool, int]] = []
+        rows: list[Answer] = []
         left = SITTING_S
         for place in [*due[:10], *new[:12], *due[10:], *weak * 3]:
             skill = layout.skills[place]
@@ -199,7 +199,8 @@ def forgetter(half_life: float, seed: int, days: int = 120) -> Rested:
                     break
                 left -= seconds(skill)
                 step = figures.step_to_ask(skill)
-                rows.append((skill, step, eye.right(place, step, day, lost[place]), FIRST + day))
+                right = eye.right(place, step, day, lost[place])
+                rows.append(Answer(skill, step, right, FIRST + day))
                 lost[place] *= 1.0 - WON_BACK
                 last[place] = day
             if left < 13.0:

@@ -15,7 +15,7 @@ import numpy as np
 from scores.skill.model.estimates import figures_on, mixed, skills_on
 from scores.skill.model.figures import Z_90
 from scores.skill.model.layout import Layout, layout_of
-from scores.skill.model.learner import Learner, answered_all, begin
+from scores.skill.model.learner import Answer, Learner, answered_all, begin
 from tests.bench.eyes import FIRST, KINDS, Eye, regions
 from tests.bench.skill_runs import practised
 
@@ -35,7 +35,7 @@ def known(eye: Eye, days: int) -> Learner:
     rows = []
     for skill, day, place, right in zip(*(c.tolist() for c in columns), strict=True):
         step = kinds[int(eye.layout.kind[skill])].scale.step(place / 100)
-        rows.append((eye.layout.skills[skill], step, bool(right), day))
+        rows.append(Answer(eye.layout.skills[skill], step, bool(right), day))
     return answered_all(begin(eye.layout), rows)
 
 
@@ -108,7 +108,8 @@ def forgets(half_life: float) -> float:
             lost[place] += (0.35 - lost[place]) * (1 - 0.5 ** ((day - last[place]) / half_life))
             for _ in range(3):
                 step = figures.step_to_ask(skill)
-                rows.append((skill, step, eye.right(place, step, day, lost[place]), FIRST + day))
+                right = eye.right(place, step, day, lost[place])
+                rows.append(Answer(skill, step, right, FIRST + day))
                 lost[place] *= 0.75
             last[place], next_day[place] = day, day + rng.choice((1, 2, 5, 10, 20))
         now = answered_all(now, rows)

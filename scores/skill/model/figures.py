@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from scores.skill.model import settings as s
-from scores.skill.model.forgetting import next_rest
+from scores.skill.model.forgetting import faded, next_rest
 from scores.skill.psychometric import PROPORTION, proportion, scale_of
 
 VERSION = 1
@@ -146,6 +146,26 @@ class Figures(NamedTuple):
         if easy - high < 1e-4:
             step = kind.steps[0]
         return min(finest, max(kind.steps)) if finest is not None and step < finest else step
+
+    def later(self, skill: str, day: int) -> Figure:
+        """A skill's figure on a later day (an ordinal), near enough without the state.
+
+        More has faded by then, and what was known has grown stale.
+        """
+        figure = self.skills[skill]
+        days = min(day - self.day, s.MOST_DAYS)
+        if days <= 0 or not figure.last:
+            return figure
+        more = faded(day - figure.last) - faded(self.day - figure.last)
+        forgets, doubt = self.forgets
+        walk = days * (s.SKILL_WALK**2 + s.FAMILY_WALK**2 + s.KIND_WALK**2 + s.PERSON_WALK**2)
+        sd = math.sqrt(figure.sd**2 + (more * doubt) ** 2 + walk)
+        return figure._replace(mean=figure.mean + more * forgets, sd=sd, gone=figure.gone + more)
+
+    def due_day(self, skill: str) -> int | None:
+        """The ordinal of the day when the step held is likely lost; None if never met."""
+        figure = self.skills[skill]
+        return figure.last + self.due_rest(skill) if figure.last else None
 
     def due_rest(self, skill: str) -> int:
         """Days of rest after the last answer until the step held is likely lost."""

@@ -25,6 +25,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,11 +33,14 @@ from scores.skill.model import settings as s
 from scores.skill.model.forgetting import KEPT, faded
 from scores.skill.model.layout import FloatArray, IntArray, Layout
 from scores.skill.model.seeing import moments
+from scores.skill.psychometric import PROPORTION
 
 COUNT = len(s.SETTINGS)
 _MOOD = np.array([setting.mood for setting in s.SETTINGS])
 _TIED = np.array([setting.tied for setting in s.SETTINGS])
 _DRIFT = np.array([setting.drift for setting in s.SETTINGS])
+MOST_CHANCE = PROPORTION - 0.05
+"""As in ``scores.skill.psychometric.scale_of``."""
 _FLOOR = 1e-4
 """Least weight of a setting or shape: none is lost for good."""
 
@@ -110,13 +114,16 @@ def _trend_variance(layout: Layout) -> FloatArray:
 def on_day(learner: Learner, day: int) -> Learner:
     """What is known on a later practice day (an ordinal), before any answer of it.
 
-    A day before the last one (a clock put right) changes nothing.
+    A day or two before the last one (another zone) changes nothing. Further back, the
+    clock had been wrong and was put right: time goes on from there, by one day.
     """
     if not learner.day:
         return replace(learner, day=day)
     gap = day - learner.day
-    if gap <= 0:
+    if -s.ZONE_SLACK_DAYS <= gap <= 0:
         return learner
+    last = learner.last if gap > 0 else np.minimum(learner.last, day)
+    gap = max(gap, 1)
     layout = learner.layout
     n, k = layout.size, len(layout.kinds)
     mean, cov = learner.mean.copy(), learner.cov.copy()
@@ -142,7 +149,7 @@ def on_day(learner: Learner, day: int) -> Learner:
     tied = _TIED**gap
     _scale(mean, cov, slice(-1, None), tied)
     cov[:, -1, -1] += _MOOD**2 * (1.0 - tied**2)
-    return replace(learner, day=day, mean=mean, cov=cov)
+    return replace(learner, day=day, mean=mean, cov=cov, last=last)
 
 
 def _scale(mean: FloatArray, cov: FloatArray, part: slice, by: float | FloatArray) -> None:
@@ -160,35 +167,43 @@ def faded_on(learner: Learner, day: int) -> FloatArray:
     return gone
 
 
-def answered(learner: Learner, skill: str, step: float, right: bool, day: int) -> Learner:
-    """What is known after an answer to the step really shown, on a practice day (ordinal).
+class Answer(NamedTuple):
+    """An answer: skill, the step really shown, whether it was right, the practice day
+    (an ordinal), and the chance it was asked at where that is not the kind's of today."""
 
-    A skill that is not of the layout, or a step that is no step, changes nothing.
+    skill: str
+    step: float
+    right: bool
+    day: int
+    chance: float | None = None
+
+
+def answered(learner: Learner, answer: Answer) -> Learner:
+    """What is known after an answer.
+
+    One that can't be measured changes nothing: of a skill that is not of the layout, at a
+    step that is no step, or where guessing alone is right nearly as often as the eye.
     """
-    place = learner.layout.place.get(skill)
-    if place is None or not (step > 0 and math.isfinite(step)):
-        return learner
-    now = on_day(learner, day)
-    return _updated(now, now.cov.copy(), place, step, right)
+    return answered_all(learner, (answer,))
 
 
-def answered_all(learner: Learner, answers: Iterable[tuple[str, float, bool, int]]) -> Learner:
-    """The same as many calls of ``answered``: (skill, step, right, day), in their order."""
+def answered_all(learner: Learner, answers: Iterable[Answer]) -> Learner:
+    """The same for many, in their order: what is known is made again from the record so."""
     own = False
-    for skill, step, right, day in answers:
-        place = learner.layout.place.get(skill)
-        if place is None or not (step > 0 and math.isfinite(step)):
+    for answer in answers:
+        place = learner.layout.place.get(answer.skill)
+        if place is None or not (answer.step > 0 and math.isfinite(answer.step)):
             continue
-        if learner.day and day > learner.day:
-            learner, own = on_day(learner, day), True
-        elif not learner.day:
-            learner = on_day(learner, day)
-        cov = learner.cov if own else learner.cov.copy()
-        learner, own = _updated(learner, cov, place, step, right), True
+        if answer.chance is not None and not 0.0 <= answer.chance <= MOST_CHANCE:
+            continue
+        today = on_day(learner, answer.day)
+        own = own or today.cov is not learner.cov
+        cov = today.cov if own else today.cov.copy()
+        learner, own = _updated(today, cov, place, answer), True
     return learner
 
 
-def _updated(learner: Learner, cov: FloatArray, place: int, step: float, right: bool) -> Learner:
+def _updated(learner: Learner, cov: FloatArray, place: int, answer: Answer) -> Learner:
     """After an answer of the state's own day; ``cov`` is written into."""
     layout, day = learner.layout, learner.day
     number = int(layout.kind[place])
@@ -199,8 +214,9 @@ def _updated(learner: Learner, cov: FloatArray, place: int, step: float, right: 
     mean = learner.mean[:, place] + gone * learner.mean[:, -2] + learner.mean[:, -1]
     variance = np.maximum(along[:, place] + gone * along[:, -2] + along[:, -1], 1e-9)
     shape = learner.slope[number][:, None, None] * learner.guess[number][:, None] * learner.lapse
-    x = kind.scale.intensity(step)
-    z, after, spread, by_shape = moments(x, right, mean, variance, kind.chance, shape)
+    x, right = kind.scale.intensity(answer.step), answer.right
+    chance = kind.chance if answer.chance is None else answer.chance
+    z, after, spread, by_shape = moments(x, right, mean, variance, chance, shape)
     gain = along / variance[:, None]
     moved = learner.mean + gain * (after - mean)[:, None]
     less = (spread - variance) / variance**2

@@ -18,6 +18,8 @@ PERSON_WALK, KIND_WALK, FAMILY_WALK, SKILL_WALK = 0.006, 0.004, 0.003, 0.009
 """How far each wanders in one day."""
 MOST_DAYS = 400
 """A longer pause widens no further (as in ``scores.skill.threshold_kept``)."""
+ZONE_SLACK_DAYS = 2
+"""Days a clock may seem to go back (as in ``scores.skill.memory``)."""
 BACK_DAYS = 1500.0
 """Days over which what is known falls back to what a newcomer's would be, by 1/e."""
 
