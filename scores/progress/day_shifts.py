@@ -30,9 +30,13 @@ from scores.record.trials import PER_CHANCE, PER_LOG10
 from scores.skill.model.layout import FloatArray, IntArray, Layout
 from scores.skill.psychometric import PROPORTION
 
-SLOPE, LAPSE = 2.0, 0.04
-"""The Weibull function's shape, in the middle of what learners have (our estimate). A shape
+SLOPE = 2.0
+"""The Weibull function's slope, in the middle of what learners have (our estimate). One
 fitted beside so many thresholds would come out too steep, and days too sure."""
+LAPSE = 0.10
+"""Its lapse rate: more than is common (our estimate). Held too low, a slip at an easy step
+counts as a coarse eye, and a learner whose steps grow harder seems to get finer; held too
+high it costs a little information. Fitted beside the thresholds it comes out too low."""
 PRIOR_WIDER = 2.0
 """Times the model's spread between persons that a threshold may lie from a newcomer's."""
 FIT_MOOD, FIT_TIED = 0.12, 0.9
