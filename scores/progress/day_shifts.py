@@ -33,8 +33,8 @@ from scores.skill.psychometric import PROPORTION
 SLOPE = 2.0
 """The Weibull function's slope, in the middle of what learners have (our estimate). One
 fitted beside so many thresholds would come out too steep, and days too sure."""
-LAPSE = 0.10
-"""Its lapse rate: more than is common (our estimate). Held too low, a slip at an easy step
+LAPSE = 0.08
+"""Its lapse rate: the most that is common (our estimate). Held too low, a slip at an easy step
 counts as a coarse eye, and a learner whose steps grow harder seems to get finer; held too
 high it costs a little information. Fitted beside the thresholds it comes out too low."""
 PRIOR_WIDER = 2.0
