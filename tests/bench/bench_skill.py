@@ -28,7 +28,8 @@ from scores.skill.model.learner import Answer, answered, answered_all, begin
 from tests.bench.eyes import FIRST, Plan, whole_layout
 from tests.bench.skill_runs import LEVELS, changer, constant, forgetter, improver
 
-NORMAL = 20
+NORMAL = 12
+"""Some twenty minutes on two cores, most of them for the claims."""
 FORGETTERS = 30
 YEARS, A_DAY = 10, 36
 
