@@ -149,12 +149,12 @@ def answer_of(said: Any) -> Answer:
     if took is None or (seconds := float(took[1])) > LONGEST_S:
         raise StatementError("a duration is out of range")
     for number in (step, easiest, hardest):
-        if type(number) not in (int, float) or not isfinite(number) or abs(number) > 1e6:
+        # Compared first: a whole number may be too long to be made a float at all.
+        if type(number) not in (int, float) or abs(number) > 1e6 or not isfinite(number):
             raise StatementError("a difficulty is out of range")
-    try:
-        place = level((float(easiest), float(hardest)), float(step))
-    except (ArithmeticError, ValueError):
-        raise StatementError("a difficulty is out of range") from None
+        if 0 < abs(number) < 1e-6:
+            raise StatementError("a difficulty is out of range")
+    place = level((float(easiest), float(hardest)), float(step))
     if not (isinstance(target, str) and len(target) <= _TEXT_MOST):
         raise StatementError("a target's name is too long")
     kind, region = _skill(where)
