@@ -1,4 +1,4 @@
-"""How the random examples are drawn, for every test; and what they may draw from.
+"""What holds for every test: how random examples are drawn, and from what; the surroundings.
 
 ``steady``, which holds unless another is named, draws the same examples each time and
 asks no clock: what passes once passes always. ``explore`` draws new ones at each run:
@@ -11,9 +11,29 @@ from __future__ import annotations
 import importlib
 import os
 import pkgutil
+import time
 
 import pytest
 from hypothesis import HealthCheck, settings
+
+# Tests begin in the same surroundings whatever those of the person who runs them; a test
+# of others sets its own. Set here, for some of these are read once, when first imported.
+_ONE_S_OWN = (
+    "COLUMNS",
+    "LINES",
+    "NO_COLOR",
+    "FORCE_COLOR",
+    "COLORTERM",
+    "COACH_HOME",
+    "TMUX",
+    "STY",
+)
+for name in tuple(os.environ):
+    if name in _ONE_S_OWN or name.startswith(("TEXTUAL", "SSH_", "PYTHONWARN", "LC_")):
+        del os.environ[name]
+os.environ.update({"TERM": "xterm-256color", "LANG": "C.UTF-8", "TZ": "UTC"})
+if hasattr(time, "tzset"):
+    time.tzset()
 
 # Of the health checks, too_slow alone is a matter of how busy the machine is.
 settings.register_profile(

@@ -18,7 +18,7 @@ from types import TracebackType
 import pyte
 
 ROOT = Path(__file__).parent.parent
-WAIT_S = 30.0
+WAIT_S = 120.0
 """How long output is waited for before a test fails; never how long a test takes."""
 COACH = (sys.executable, "-m", "coach")
 

@@ -191,7 +191,8 @@ def _skill(where: str) -> tuple[str, str]:
 
 def _is_difficulty(number: float) -> bool:
     """Whether a number can be a step of any kind: nought, or from a millionth to a million."""
-    return isfinite(number) and (number == 0 or 1e-6 <= abs(number) <= 1e6)
+    # Compared first: a whole number may be too long to be made a float at all.
+    return abs(number) <= 1e6 and isfinite(number) and (number == 0 or abs(number) >= 1e-6)
 
 
 def _moment(text: object) -> datetime:

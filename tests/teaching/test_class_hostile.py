@@ -106,6 +106,10 @@ CORPUS: dict[str, tuple[bytes, str]] = {
         changed(*FIRST, "context", "extensions", EXTENSION, "steps", to=[1e6, 1e-320]),
         "a difficulty is out of range",
     ),
+    "a step too long for a float": (
+        changed(*FIRST, "context", "extensions", EXTENSION, "step", to=10**400),
+        "a difficulty is out of range",
+    ),
     "statements as a table": (changed("statements", to={}), "statements are no list"),
 }
 
