@@ -29,6 +29,8 @@ if TYPE_CHECKING:
     from scores.today.offers import Offers
 
 
+LOOKING_RESTS_S = 0.02
+"""Seconds of rest between two steps of looking the record over."""
 REST_S = 0.004
 """Between two slices of the day's backup, so that a key's answer never waits for it."""
 PLACES = {
@@ -123,6 +125,43 @@ class CoachApp(App[None]):
         gc.freeze()
         return made
 
+    @work(thread=True, group="record", exit_on_error=False)
+    def look_over(self) -> None:
+        """Hold the record's files against each other, in steps short enough to feel nothing of."""
+        from scores.record.mending.compare import look_over
+        from scores.record.record import NotSavedError
+
+        worker = get_current_worker()
+        try:
+            for _ in look_over(self.app_state.record):
+                if worker.is_cancelled:
+                    return
+                time.sleep(LOOKING_RESTS_S)
+        except NotSavedError as error:
+            self.app_state.say(f"The record could not be looked over to its end: {error}.")
+        if not worker.is_cancelled:
+            self.call_from_thread(self._hear)
+
+    def _hear(self) -> None:
+        """Show what was mended, where the first screen stands."""
+        fill = getattr(self.screen, "fill", None)
+        if self.app_state.hear() and fill is not None:
+            fill()
+
+    async def action_quit(self) -> None:
+        """Leave; where answers are not saved yet, ask first."""
+        self.leave()
+
+    def leave(self) -> None:
+        """Save what waits and leave; with answers that can't be saved, ask first."""
+        if not self.app_state.unsaved.save():
+            self.exit()
+            return
+        from coach.screens.practice.leaving import LeavingScreen
+
+        if not isinstance(self.screen, LeavingScreen):
+            self.push_screen(LeavingScreen())
+
     @work(thread=True, exclusive=True, group="backup", exit_on_error=False)
     def _back_up(self, record: Path, today: date) -> None:
         from scores.upkeep.backups import back_up
@@ -136,13 +175,14 @@ class CoachApp(App[None]):
         back_up(record, today, go_on)
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
-        if event.worker.group == "backup":
-            # Where none was made, coach doctor says why.
+        over = event.state in (WorkerState.SUCCESS, WorkerState.ERROR)
+        if event.worker.group in ("record", "backup"):
+            # Where no backup was made, coach doctor says why.
             return
-        if event.state in (WorkerState.SUCCESS, WorkerState.ERROR):
-            # Not before: it would take its time from making the pencils ready.
-            today = practice_day(self.app_state.clock())
-            self._back_up(self.app_state.record.path, today)
+        if over:
+            # Not before: both would take their time from making the pencils ready.
+            self.look_over()
+            self._back_up(self.app_state.record.path, practice_day(self.app_state.clock()))
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())

@@ -23,6 +23,7 @@ from coach.session.today_plan import (
     today,
     work_out_offers,
 )
+from coach.session.unsaved import Unsaved
 from coach.terminal import ColourDepth
 from drills.basics.errors import InputError
 from scores.record.decks_added import decks_kept
@@ -66,6 +67,7 @@ class AppState:
         seeds: Callable[[], int] = lambda: random.SystemRandom().getrandbits(48),
         notice: str = "",
         only_assigned: bool = False,
+        draft_folders: Sequence[Path] = (),
     ) -> None:
         self.only_assigned = only_assigned
         self.record = record
@@ -74,9 +76,29 @@ class AppState:
         self.timer = timer
         self.notice = notice
         self.ready_for: Ready | None = None
+        self.unsaved = Unsaved(record, draft_folders)
+        self._take_drafts()
         self._pencils = record.active_pencils()
         self._seeds = seeds
         self._seed = seeds()
+
+    def _take_drafts(self) -> None:
+        count = self.unsaved.take_drafts()
+        if count and not self.unsaved:
+            some = "one answer" if count == 1 else f"{count} answers"
+            self.say(f"Saved now: {some} that could not be saved the last time.")
+        elif count:
+            self.say(f"{count} earlier answers are still not saved: {self.unsaved.trouble}.")
+
+    def say(self, text: str) -> None:
+        """Add a sentence to what the first screen tells."""
+        self.notice = " ".join(filter(None, (self.notice, text)))
+
+    def hear(self) -> bool:
+        """Tell on the first screen what the record has mended since; whether there was anything."""
+        said = self.record.said()
+        self.say(said)
+        return bool(said)
 
     @property
     def newcomer(self) -> bool:
@@ -195,7 +217,14 @@ class AppState:
         made = self.ready_for
         seed = self._seeds()
         return ProbeSession(
-            self.record, made.palette, made.kinds, self.clock, self.timer, seed, due
+            self.record,
+            made.palette,
+            made.kinds,
+            self.clock,
+            self.timer,
+            seed,
+            due,
+            self.unsaved,
         )
 
     def session(self) -> Session:
@@ -222,6 +251,7 @@ class AppState:
             plan=plan,
             decks=self.ready_for.decks,
             ends_with_plan=self.only_assigned,
+            unsaved=self.unsaved,
         )
         self._seed = self._seeds()
         return session

@@ -25,13 +25,19 @@ def open_app() -> None:
         )
         sys.exit(2)
     depth = colour_depth()
+    import tempfile
+    from pathlib import Path
+
     from coach.app import CoachApp
     from coach.app_state import AppState, local_now
     from coach.home import record_path
     from scores.record.record import Record
 
-    record, notice = Record.open_or_set_aside(record_path(), local_now())
-    app = CoachApp(AppState(record, depth, notice=notice.text if notice else ""))
+    record, notice = Record.open_mended(record_path(), local_now())
+    folders = (record.path.parent, Path(tempfile.gettempdir()))
+    app = CoachApp(
+        AppState(record, depth, notice=notice.text if notice else "", draft_folders=folders)
+    )
     try:
         asyncio.run(_run(app))
     finally:

@@ -144,7 +144,7 @@ def test_no_color_is_heeded_and_the_reason_given(tmp_path: Path) -> None:
 def test_a_damaged_record_is_set_aside_and_said(tmp_path: Path) -> None:
     before = damaged_record(tmp_path / "record.db")
     with Terminal(COACH, surroundings(tmp_path), columns=120, rows=40) as terminal:
-        terminal.until_text("can't be read")
+        terminal.until_text("was damaged")
         terminal.until_text("Whose pencils")
         # Words for a person, not an object's.
         assert "Notice(" not in terminal.text

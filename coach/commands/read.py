@@ -133,14 +133,14 @@ def _json_line(text: str, reading: Reading) -> str:
             "hex": hex_of(reading.lab) if shown else None,
             "munsell": reading.munsell,
             # A grey that leans nowhere has no family and no complement.
-            "family": None if reading.hueless else reading.family,
+            "family": reading.family,
             "lean": reading.lean,
             "lean_strength": reading.lean_strength,
             "value": round(reading.value, 3),
             "value_word": reading.value_word,
             "chroma_word": reading.chroma_word,
             "temperature": reading.temperature,
-            "complement": None if reading.hueless else reading.complement,
+            "complement": reading.complement,
             "neutral": reading.neutral,
             "everyday": reading.everyday,
         }

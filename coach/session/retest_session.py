@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from coach.session.session import Item, Outcome, Session
 from coach.session.summary import Summary
+from coach.session.unsaved import Unsaved
 from scores.progress.retest import PROBE, Due, Held, keep_bank
 from scores.record.attempt import Attempt
 from scores.record.record import NotSavedError, Record
@@ -42,9 +43,12 @@ class ProbeSession(Session):
         timer: Callable[[], float],
         seed: int,
         due: Due,
+        unsaved: Unsaved | None = None,
     ) -> None:
         minutes = max(1.0, len(due.items) * SECONDS / 60)
-        super().__init__(record, palette, kinds, clock, timer, seed, minutes, plan=())
+        super().__init__(
+            record, palette, kinds, clock, timer, seed, minutes, plan=(), unsaved=unsaved
+        )
         # No one is hurried out of a re-test.
         self.minutes = minutes
         self._due = due

@@ -27,10 +27,11 @@ from coach.session.today_plan import (
     today,
     work_out_offers,
 )
+from coach.session.unsaved import Unsaved
 from drills.basics.days import practice_day, zone_name
 from scores.progress.reveal_line import measure_line
 from scores.record.attempt import Attempt, attempt_id
-from scores.record.record import NotSavedError, Record
+from scores.record.record import Record
 from scores.skill.memory import SkillState, advance, kindred_of
 from scores.skill.skill_words import skill_words
 from scores.today.day_plan import Item, aims_of, minutes_of, plan_session
@@ -77,7 +78,8 @@ class Session:
     ``clock`` gives aware local times, ``timer`` seconds that only rise.
     ``kinds`` are the drill kinds by name, ``plan`` the one already shown (else
     it is made here); what it holds of assigned work is asked of ``decks``. A session
-    that ``ends_with_plan`` asks nothing beyond it.
+    that ``ends_with_plan`` asks nothing beyond it. ``unsaved`` are the app's answers that
+    wait to be saved; they are tried again at each new one.
     ``minutes`` goes before the setting; ``colour`` False withholds kinds that need
     24-bit colour.
     """
@@ -95,7 +97,10 @@ class Session:
         plan: Sequence[Item] | None = None,
         decks: Sequence[DeckReady] = (),
         ends_with_plan: bool = False,
+        unsaved: Unsaved | None = None,
     ) -> None:
+        self.unsaved = Unsaved(record) if unsaved is None else unsaved
+        self.unsaved.save()
         settings = record.settings()
         self.record = record
         self.palette = palette
@@ -106,7 +111,6 @@ class Session:
         self.minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
         self._aims = aims_of(settings)
         self.watch = Stopwatch(timer)
-        self.unsaved: list[Attempt] = []
         self._clock = clock
         every = kept_offers(settings, palette.set.fingerprint) or work_out_offers(palette, kinds)
         self.offers = allowed(every, settings, colour)
@@ -261,7 +265,7 @@ class Session:
         item = self._current[0]
         attempt = self._attempt(item, question, kind, answers, grade, max(0.0, response_s))
         skill = attempt.skill
-        self.unsaved.append(attempt)
+        self.unsaved.add(attempt)
         trouble = self.retry_save()
         if trouble:
             # The step still follows the learner; saving works it out again in earnest.
@@ -324,18 +328,11 @@ class Session:
 
     def retry_save(self) -> str:
         """Save what waits, oldest first; why it still can't be, or nothing when all is saved."""
-        while self.unsaved:
-            attempt = self.unsaved[0]
-            try:
-                self._skills[attempt.skill] = self.record.save(attempt)
-            except NotSavedError as error:
-                return str(error)
-            except (ValueError, TypeError):
-                # A fault of ours, which trying again would only repeat.
-                del self.unsaved[0]
-                raise
-            del self.unsaved[0]
-        return ""
+
+        def done(state: SkillState) -> None:
+            self._skills[state.skill] = state
+
+        return self.unsaved.save(done)
 
     # -- the end -----------------------------------------------------------------------
 

@@ -23,20 +23,21 @@ __all__ = ["Reading", "describe_difference", "read_colour", "read_colours"]
 class Reading:
     """What an artist's eye should find in a colour.
 
-    ``family`` is always one of the twelve; of a ``neutral`` it names only the
-    lean, and of a ``hueless`` grey (C*ab under 1) it means nothing.
+    ``family`` is one of the twelve; of a ``neutral`` it names only the lean, and a
+    ``hueless`` grey (C*ab under 1) has none: which it would be hangs on rounding.
     ``lean`` is the neighbour the colour leans to, for a neutral the family it
     leans to, and None for a colour that sits squarely in its family or leans
     nowhere. ``position`` is the place on the wheel, [0, 12). ``value`` is
     Munsell's 0–10, ``strength`` about Munsell's chroma, ``chroma`` C*ab.
-    ``complement`` is the family opposite on the wheel. ``everyday`` is the
+    ``complement`` is the family opposite on the wheel, None where there is no family.
+    ``everyday`` is the
     name that hides the family (brown, pink …), or None.
     """
 
     lab: Lab
     lch: tuple[float, float, float]
     position: float
-    family: str
+    family: str | None
     lean: str | None
     lean_strength: words.LeanStrength
     value: float
@@ -44,7 +45,7 @@ class Reading:
     strength: float
     chroma_word: words.ChromaWord
     temperature: words.Temperature
-    complement: str
+    complement: str | None
     neutral: bool
     everyday: str | None
     everyday_note: str
@@ -121,19 +122,20 @@ def _read(
     strength: float,
     munsell: str | None,
 ) -> Reading:
-    family = FAMILIES[index]
+    named = FAMILIES[index]
+    family = None if lch[1] < words.HUELESS_BELOW else named
     neutral = strength < words.NEUTRAL_BELOW
     offset = (position - index + 6) % 12 - 6
     if neutral:
         how = words.grey_lean_strength(lch[1])
-        lean = family
+        lean = named
     else:
         how = words.lean_strength(abs(offset))
         lean = FAMILIES[(index + (1 if offset > 0 else -1)) % len(FAMILIES)]
-    everyday = None if neutral else everyday_name(family, value, strength)
+    everyday = None if neutral else everyday_name(named, value, strength)
     note = ""
     if everyday is not None:
-        note = f"{with_article(everyday.name)} is {with_article(everyday.is_a)} {family}"
+        note = f"{with_article(everyday.name)} is {with_article(everyday.is_a)} {named}"
     return Reading(
         lab=(lab[0], lab[1], lab[2]),
         lch=(lch[0], lch[1], lch[2]),
@@ -146,7 +148,7 @@ def _read(
         strength=strength,
         chroma_word=words.chroma_word(strength),
         temperature="neither" if lch[1] < words.HUELESS_BELOW else words.temperature(index),
-        complement=complement(family),
+        complement=None if family is None else complement(family),
         neutral=neutral,
         everyday=None if everyday is None else everyday.name,
         everyday_note=note,

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import sqlite3
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from drills.basics.days import from_utc_text, utc_text
 from drills.basics.json_values import JSON
+from scores.record.journal.lines import deck_body, dropped_body
 from scores.record.record import Record
 from scores.record.rows import to_json
 
@@ -46,26 +48,34 @@ class Tally:
 
 def put_deck(record: Record, fingerprint: str, title: str, content: str, at: datetime) -> None:
     """Keep a deck; one already kept stays as it was. Raises NotSavedError."""
-    with record._write() as db:
-        db.execute(
+    row = (fingerprint, title, content, utc_text(at))
+
+    def keep(db: sqlite3.Connection) -> None:
+        made = db.execute(
             "INSERT INTO decks (fingerprint, title, content, offers, added_utc)"
             " VALUES (?, ?, ?, 'null', ?) ON CONFLICT (fingerprint) DO NOTHING",
-            (fingerprint, title, content, utc_text(at)),
+            row,
         )
+        if made.rowcount:
+            record._journal(db, deck_body(row))
+
+    record.transact(keep)
 
 
 def put_deck_offers(record: Record, fingerprint: str, offers: JSON) -> None:
     """Keep what was worked out for a deck. Raises NotSavedError."""
-    with record._write() as db:
-        db.execute(
-            "UPDATE decks SET offers = ? WHERE fingerprint = ?", (to_json(offers), fingerprint)
-        )
+    row = (to_json(offers), fingerprint)
+    record.transact(lambda db: db.execute("UPDATE decks SET offers = ? WHERE fingerprint = ?", row))
 
 
 def drop_deck(record: Record, fingerprint: str) -> None:
     """Forget a deck; its answers stay in the record. Raises NotSavedError."""
-    with record._write() as db:
-        db.execute("DELETE FROM decks WHERE fingerprint = ?", (fingerprint,))
+
+    def drop(db: sqlite3.Connection) -> None:
+        if db.execute("DELETE FROM decks WHERE fingerprint = ?", (fingerprint,)).rowcount:
+            record._journal(db, dropped_body(fingerprint))
+
+    record.transact(drop)
 
 
 def decks_kept(record: Record) -> tuple[DeckKept, ...]:

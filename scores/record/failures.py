@@ -60,6 +60,8 @@ def is_readonly(error: Exception) -> bool:
 
 def is_damage(error: Exception) -> bool:
     """Whether an error means that the file itself is broken."""
-    return isinstance(error, UnicodeDecodeError) or error_name(error).startswith(
-        ("SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_FORMAT")
-    )
+    if isinstance(error, UnicodeDecodeError):
+        return True
+    if isinstance(error, sqlite3.OperationalError) and str(error).startswith("Could not decode"):
+        return True
+    return error_name(error).startswith(("SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_FORMAT"))

@@ -7,7 +7,7 @@ importing sqlite-utils. A released migration is never edited.
 ``attempts`` is narrow, so that years of it are read quickly; what is bulky (the
 choices and what was computed for each) stands in ``attempt_facts``. ``skills``,
 ``kind_times``, ``days`` and ``trials`` are derived: ``Record.rebuild_skills`` makes them
-again from the attempts.
+again from the attempts. The whole file can be made again from the journal beside it.
 """
 
 from __future__ import annotations
@@ -127,16 +127,26 @@ def m004_progress(db: Database) -> None:
     )
 
 
+def m005_journal(db: Database) -> None:
+    """How far the journal beside the record was taken in: one row at most."""
+    db.table("journal").create(
+        {"one": int, "name": str, "bytes": int, "length": int, "line": bytes},
+        pk="one",
+        not_null={"name", "bytes", "length", "line"},
+    )
+
+
 STEPS: tuple[Callable[[Database], None], ...] = (
     m001_record,
     m002_thresholds,
     m003_decks,
     m004_progress,
+    m005_journal,
 )
 LATEST = len(STEPS)
 TABLES = frozenset(
     {"attempts", "attempt_facts", "skills", "kind_times", "days", "settings", "pencil_sets"}
-    | {"decks", "trials"}
+    | {"decks", "trials", "journal"}
 )
 
 

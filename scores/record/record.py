@@ -1,28 +1,37 @@
 """The learner's record: every answer, and what follows from the answers.
 
-One SQLite file in WAL mode, every answer committed to the disk (synchronous
-FULL) before ``save`` returns. The file is made at the first write, not before.
+One SQLite file in WAL mode and a journal beside it, every answer on the disk in the
+journal before ``save`` returns. The files are made at the first write, not before.
 """
 
 from __future__ import annotations
 
 import json
+import sqlite3
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from contextlib import suppress
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from drills.basics.days import utc_text
 from drills.basics.errors import plain
 from drills.basics.json_values import JSON
-from scores.record import tables
-from scores.record.failures import FAILURES, NotSavedError, reason
+from scores.record import derived, tables
+from scores.record.failures import FAILURES, NotSavedError, UnreadableRecordError, reason
+from scores.record.journal.lines import NOT_KEPT, answer_body, pencils_body, setting_body
 from scores.record.opening import RecordFile
-from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
+from scores.record.rows import (
+    ATTEMPT_COLUMNS,
+    FACT_COLUMNS,
+    SKILL_COLUMNS,
+    attempt_of,
+    attempt_row,
+    facts_row,
+    skill_of,
+)
 from scores.record.set_aside import Notice
-from scores.record.trials import PROBE, put_trial
-from scores.skill.memory import SkillState, advance, kindred_of, reschedule
-from scores.skill.outcome import judge, outcome_of
+from scores.skill.memory import SkillState, reschedule
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
@@ -50,7 +59,7 @@ class PencilsKept:
 
 
 class Record(RecordFile):
-    """Open one with ``Record.open`` (commands) or ``Record.open_or_set_aside`` (the app)."""
+    """Open one with ``Record.open`` (commands) or ``Record.open_mended`` (the app)."""
 
     def _look(self) -> None:
         self.skills()
@@ -69,38 +78,19 @@ class Record(RecordFile):
         ValueError or TypeError for numbers that are not finite and facts that are
         not JSON.
         """
-        facts = tables.checked_facts(attempt)
-        with self._write() as db:
-            try:
-                before = tables.get_skill(db, attempt.skill)
-                new = before is None or before.measured is None
-                others = tables.kindred_of(db, attempt.kind, attempt.skill) if new else []
-                recent = tables.get_times(db, attempt.kind)
-                retention = tables.retention_of(db)
-            except (ValueError, TypeError, OverflowError) as error:
-                raise NotSavedError("the record is damaged") from error
+        tables.checked_facts(attempt)
+
+        def keep(db: sqlite3.Connection) -> SkillState:
             if tables.has_attempt(db, attempt.id):
-                return before or SkillState(attempt.skill)
-            put_trial(db, attempt)
-            tables.count_day(db, attempt)
-            if attempt.deck == PROBE:
-                tables.put_attempt(db, replace(attempt, outcome=""), facts)
-                return before or SkillState(attempt.skill)
-            outcome = judge(
-                attempt.score,
-                attempt.right,
-                attempt.response_s,
-                # Quickness counts for nothing where the learner has switched it off.
-                None if self.setting("untimed") is True else tables.usual_seconds(recent),
-                attempt.step,
-                None if before is None else before.usual_step,
-                attempt.chance,
-            )
-            after = advance(before, attempt, outcome, retention, others)
-            tables.put_attempt(db, replace(attempt, outcome=outcome), facts)
-            tables.put_skill(db, after)
-            tables.put_times(db, attempt.kind, [*recent, attempt.response_s])
-        return after
+                return tables.get_skill(db, attempt.skill) or SkillState(attempt.skill)
+            try:
+                kept, after = derived.follow(db, attempt, self.setting("untimed") is True)
+            except (ValueError, TypeError, OverflowError) as error:
+                raise UnreadableRecordError("damaged", "its tables hold nonsense") from error
+            self._journal(db, answer_body(attempt_row(kept), facts_row(kept)))
+            return after
+
+        return self.transact(keep)
 
     def attempts(
         self,
@@ -121,15 +111,20 @@ class Record(RecordFile):
             if value is not None:
                 where.append(clause)
                 values.append(value)
-        if self._db is None:
-            return
-        cursor = self._db.execute(
+        sql = (
             f"SELECT {ATTEMPT_COLUMNS}, {FACT_COLUMNS} FROM attempts JOIN attempt_facts USING (seq)"
             f" WHERE {' AND '.join(where)} ORDER BY seq {'DESC' if newest_first else 'ASC'}"
-            " LIMIT ?",
-            (*values, -1 if limit is None else limit),
+            " LIMIT ?"
         )
-        yield from map(attempt_of, cursor)
+        begun = False
+        try:
+            for row in self._cursor(sql, (*values, -1 if limit is None else limit)):
+                begun = True
+                yield attempt_of(row)
+        except FAILURES as error:
+            if begun or not self._mended_after(error):
+                raise
+            yield from self.attempts(since, kind, region, limit, newest_first)
 
     def has(self, attempt: str) -> bool:
         """Whether an attempt of this id is in the record."""
@@ -170,7 +165,12 @@ class Record(RecordFile):
     def settings(self) -> dict[str, JSON]:
         """Every setting by its key."""
         rows = self._rows("SELECT key, value FROM settings")
-        return {key: json.loads(value) for key, value in rows}
+        read: dict[str, JSON] = {}
+        for key, value in rows:
+            # One that is not JSON hides that setting and no other.
+            with suppress(ValueError, TypeError, RecursionError):
+                read[key] = json.loads(value)
+        return read
 
     def setting(self, key: str, default: JSON = None) -> JSON:
         """One setting, or ``default``."""
@@ -178,22 +178,32 @@ class Record(RecordFile):
 
     def set_setting(self, key: str, value: JSON) -> None:
         """Keep a setting. A new ``desired_retention`` moves every due day. Raises NotSavedError."""
-        with self._write() as db:
+
+        def keep(db: sqlite3.Connection) -> None:
             tables.put_setting(db, key, value)
             if key == "desired_retention":
                 retention = tables.retention_of(db)
                 for state in self.skills().values():
                     tables.put_skill(db, reschedule(state, retention))
+            if key not in NOT_KEPT:
+                self._journal(db, setting_body(key, value))
+
+        self.transact(keep)
 
     def put_pencils(self, fingerprint: str, name: str, csv: str, at: datetime) -> None:
         """Keep a pencil set and make it the one in use. Raises NotSavedError."""
-        with self._write() as db:
+        row = (fingerprint, name, csv, utc_text(at))
+
+        def keep(db: sqlite3.Connection) -> None:
             db.execute(
                 "INSERT INTO pencil_sets VALUES (?, ?, ?, ?) ON CONFLICT (fingerprint)"
                 " DO UPDATE SET name = excluded.name",
-                (fingerprint, name, csv, utc_text(at)),
+                row,
             )
             tables.put_setting(db, "pencils", fingerprint)
+            self._journal(db, pencils_body(row), setting_body("pencils", fingerprint))
+
+        self.transact(keep)
 
     def active_pencils(self) -> PencilsKept | None:
         """The pencil set in use; None before one is chosen."""
@@ -208,33 +218,20 @@ class Record(RecordFile):
     def check(self) -> tuple[str, ...]:
         """What a thorough look (SQLite's quick_check) finds wrong; empty when sound. Slow."""
         try:
-            rows = self._rows("PRAGMA quick_check(20)")
+            with self._lock:
+                rows = (
+                    []
+                    if self._db is None
+                    else self._db.execute("PRAGMA quick_check(20)").fetchall()
+                )
         except FAILURES as error:
             return (reason(error),)
         return tuple(plain(str(row[0])) for row in rows if row[0] != "ok")
 
     def replay(self) -> dict[str, SkillState]:
         """Every skill worked out again from the attempts alone; nothing is written."""
-        states: dict[str, SkillState] = {}
-        if self._db is not None:
-            retention = tables.retention_of(self._db)
-            for attempt in self.attempts():
-                if attempt.deck == PROBE:
-                    continue
-                before = states.get(attempt.skill)
-                new = before is None or before.measured is None
-                others = kindred_of(states.values(), attempt.skill) if new else []
-                states[attempt.skill] = advance(
-                    before, attempt, outcome_of(attempt.outcome), retention, others
-                )
-        return dict(sorted(states.items()))
+        return {} if self._db is None else derived.replay(self._db)
 
     def rebuild_skills(self) -> dict[str, SkillState]:
         """Make the derived tables again from the attempts. Raises NotSavedError."""
-        with self._write() as db:
-            states = self.replay()
-            db.execute("DELETE FROM skills")
-            for state in states.values():
-                tables.put_skill(db, state)
-            tables.rebuild_counts(db)
-        return states
+        return self.transact(derived.rebuild)

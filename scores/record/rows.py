@@ -34,6 +34,7 @@ COLUMNS = {
     "pencil_sets": "fingerprint, name, csv, added_utc",
     "decks": "fingerprint, title, content, offers, added_utc",
     "trials": "block, skill, probe, answers",
+    "journal": "one, name, bytes, length, line",
 }
 """The columns that must be there; SQLite itself adds none."""
 

@@ -16,25 +16,30 @@ SIDE_FILES = ("-wal", "-shm", "-journal")
 
 @dataclass(frozen=True)
 class Notice:
-    """A record was set aside: what was wrong, where it lies now, in words for the screen."""
+    """A record was set aside or mended: where the old file lies now, and words for the screen."""
 
-    state: Literal["damaged", "newer"]
-    path: Path
+    state: Literal["damaged", "newer", "mended"]
+    path: Path | None
     text: str
 
 
-def notice(error: UnreadableRecordError, aside: Path) -> Notice:
-    """The notice for a record that now lies at ``aside``."""
-    where = plain(str(aside), 200)
+def notice(error: UnreadableRecordError, aside: Path | None, answers: int) -> Notice:
+    """The notice for a record set aside and made again with so many answers."""
+    where = "" if aside is None else plain(str(aside), 200)
+    made = (
+        f"it was made again with {answers:,} answers"
+        if answers
+        else "nothing in it could be read, so a new one begins"
+    )
+    why = "" if error.problem == "the record is damaged" else f" ({error.problem})"
     if error.state == "newer":
         text = (
-            "Your record was made by a newer coach, so a new one begins. The first is kept at"
-            f" {where}: update the coach and move it back."
+            f"Your record was made by a newer coach; for this one {made}."
+            f" The newer file is kept at {where}: update the coach and move it back."
         )
     else:
-        text = (
-            f"Your record can't be read ({error.problem}), so a new one begins."
-            f" The old file is kept at {where}."
+        text = f"Your record's file was damaged{why}; {made}." + (
+            f" The old file is kept at {where}." if where else ""
         )
     return Notice(error.state, aside, text)
 
@@ -62,13 +67,19 @@ def set_aside_strays(path: Path) -> None:
         _rename(path, "damaged", datetime.fromtimestamp(0, UTC), SIDE_FILES)
 
 
-def _rename(path: Path, state: str, at: datetime, ends: tuple[str, ...]) -> Path:
+def free_name(path: Path, state: str, at: datetime) -> Path:
+    """A name beside ``path`` that says its state and the time, and that no file has."""
     stamp = at.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
     for turn in count(1):
         extra = "" if turn == 1 else f"-{turn}"
         aside = path.with_name(f"{path.stem}-{state}-{stamp}{extra}{path.suffix}")
         if not any(aside.with_name(aside.name + end).exists() for end in (*SIDE_FILES, "")):
             break
+    return aside
+
+
+def _rename(path: Path, state: str, at: datetime, ends: tuple[str, ...]) -> Path:
+    aside = free_name(path, state, at)
     for end in ends:
         old = path.with_name(path.name + end)
         if old.exists():

@@ -72,8 +72,8 @@ def put_trial(db: sqlite3.Connection, attempt: Attempt) -> None:
     db.execute(_INSERT, (*key, kept, kept))
 
 
-def rebuild_trials(db: sqlite3.Connection) -> None:
-    """Make ``trials`` again from the attempts, inside the caller's transaction."""
+def trials_of(db: sqlite3.Connection) -> dict[tuple[int, str, int], bytes]:
+    """What ``trials`` must hold, worked out from the attempts."""
     made: dict[tuple[int, str, int], bytearray] = {}
     rows = db.execute(
         "SELECT kind, region, step, easiest, hardest, chance, right, day, deck"
@@ -85,8 +85,14 @@ def rebuild_trials(db: sqlite3.Connection) -> None:
         if trial:
             key = (block_of(day), skill_name(kind, region), int(deck == PROBE))
             made.setdefault(key, bytearray()).extend(trial)
+    return {key: bytes(answers) for key, answers in made.items()}
+
+
+def rebuild_trials(db: sqlite3.Connection) -> None:
+    """Make ``trials`` again from the attempts, inside the caller's transaction."""
+    made = trials_of(db)
     db.execute("DELETE FROM trials")
     db.executemany(
         "INSERT INTO trials (block, skill, probe, answers) VALUES (?, ?, ?, ?)",
-        ((*key, bytes(answers)) for key, answers in sorted(made.items())),
+        ((*key, answers) for key, answers in sorted(made.items())),
     )

@@ -20,7 +20,8 @@ def level(steps: tuple[float, float], step: float) -> float:
     if min(steps) > 0:
         if step <= 0:
             return 1.0 if hardest < easiest else 0.0
-        share = math.log(step / easiest) / math.log(hardest / easiest)
+        # Logarithms first: a quotient of numbers far apart is rounded to nought.
+        share = (math.log(step) - math.log(easiest)) / (math.log(hardest) - math.log(easiest))
     else:
         share = (step - easiest) / (hardest - easiest)
     return min(1.0, max(0.0, share))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from contextlib import closing
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -17,8 +17,9 @@ from scores.record.failures import (
     error_name,
     reason,
 )
+from scores.record.journal.file import journal_path
 from scores.record.record import Record
-from scores.record.set_aside import SIDE_FILES, set_aside_replaced
+from scores.record.set_aside import SIDE_FILES, free_name, set_aside_replaced
 from scores.record.storage import connect, open_file
 
 CLOSE_FIRST = "Close the coach wherever it is open, and try again."
@@ -59,16 +60,18 @@ def backup(record: Record, target: Path) -> int:
     except (*FAILURES, OSError) as error:
         raise InputError(where, f"no copy was made: {reason(error)}", "") from error
     finally:
-        _clear(draft)
+        clear(draft)
     return answers
 
 
 def restore(source: Path, path: Path, at: datetime, exactly: bool = False) -> Restored:
     """Put a copy in the record's place; the record that is there is renamed, not lost.
 
+    Answers that the journal holds beyond the copy are put back, unless it is to be
+    ``exactly`` the copy: then the journal is renamed as well.
+
     The copy is checked first: that it is a record of ours, of this version or an
-    older one (which is brought up to date), and sound through and through.
-    ``exactly`` leaves it at the copy's own answers (``after_restore``). Raises
+    older one (which is brought up to date), and sound through and through. Raises
     InputError, and then nothing has changed.
     """
     where = plain(str(source), 200)
@@ -77,18 +80,33 @@ def restore(source: Path, path: Path, at: datetime, exactly: bool = False) -> Re
         if path.exists() and source.exists() and source.samefile(path):
             raise InputError(where, "this is the record itself", "Give a copy made by backup.")
         path.parent.mkdir(parents=True, exist_ok=True)
-        answers = _checked_copy(source, draft, where)
+        answers = checked_copy(source, draft, where)
         aside = _out_of_the_way(path, at)
+        journal = journal_path(path)
+        if exactly and journal.exists():
+            journal.rename(free_name(journal, "replaced", at))
         _take_name(draft, path)
     except (*FAILURES, OSError) as error:
         raise InputError(where, f"nothing was restored: {reason(error)}", "") from error
     finally:
-        _clear(draft)
+        clear(draft)
     return Restored(answers, aside, after_restore(path, exactly))
 
 
 def after_restore(record_path: Path, exactly: bool) -> int:
-    """Put back the answers known beyond a copy just restored; how many. ``exactly``: none."""
+    """Put back the answers that the journal holds beyond a copy; how many. ``exactly``: none."""
+    if exactly or not journal_path(record_path).exists():
+        return 0
+
+    def count(record: Record) -> int:
+        return int(record._rows("SELECT count(*) FROM attempts")[0][0])
+
+    # Opening brings the record level with its journal; what hinders that is told at the next start.
+    with suppress(InputError):
+        with closing(Record.open(record_path, create=False, journaled=False)) as copy:
+            before = count(copy)
+        with closing(Record.open(record_path, create=False)) as record:
+            return count(record) - before
     return 0
 
 
@@ -106,7 +124,7 @@ def _must_be_free(target: Path, where: str) -> None:
         raise InputError(where, "there is a file of this name", "Give another name.")
 
 
-def _checked_copy(source: Path, draft: Path, where: str) -> int:
+def checked_copy(source: Path, draft: Path, where: str) -> int:
     """A sound, up-to-date copy at ``draft``; how many answers it holds."""
     if not source.is_file():
         raise InputError(where, "there is no such file", "Give a copy made by backup.")
@@ -127,7 +145,7 @@ def _checked_copy(source: Path, draft: Path, where: str) -> int:
         db.execute("PRAGMA journal_mode = WAL")
         _must_be_sound(db, where)
     try:
-        with closing(Record._open(draft, False)) as record:
+        with closing(Record._open(draft, False, journaled=False)) as record:
             answers = int(record._rows("SELECT count(*) FROM attempts")[0][0])
             if answers != record.count():
                 record.rebuild_skills()
@@ -191,6 +209,7 @@ def _take_name(draft: Path, target: Path) -> None:
         draft.rename(target)
 
 
-def _clear(draft: Path) -> None:
+def clear(draft: Path) -> None:
+    """Delete a draft and its side files."""
     for end in ("", *SIDE_FILES):
         draft.with_name(draft.name + end).unlink(missing_ok=True)

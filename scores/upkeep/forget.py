@@ -6,23 +6,32 @@ from contextlib import suppress
 from pathlib import Path
 
 from drills.basics.errors import InputError, plain
+from scores.record.drafts import draft_path
 from scores.record.failures import FAILURES, reason
+from scores.record.journal.lines import what_of
+from scores.record.places import put_place
 from scores.record.record import Record
 from scores.upkeep.copies import nobody_has_it_open
 from scores.upkeep.places import BACKUPS, RECORD, backup_files, crash_files, record_files
 
 
-def places(home: Path) -> tuple[Path, ...]:
+def places(home: Path, drafts: Path | None = None) -> tuple[Path, ...]:
     """Every file in which the learner's answers or name may stand, in the coach's folder.
 
     The record and its journal with their logs, drafts, those set aside, the
-    backups, the details of crashes: by name (``scores.upkeep.places``).
+    backups, the details of crashes: by name (``scores.upkeep.places``). ``drafts``
+    is the folder where answers wait that the coach's own did not take.
     """
-    return (*crash_files(home), *record_files(home))
+    waiting = () if drafts is None else (draft_path(home / RECORD, drafts),)
+    return (
+        *(file for file in waiting if file.is_file()),
+        *crash_files(home),
+        *record_files(home),
+    )
 
 
-def forget_everywhere(home: Path) -> tuple[Path, ...]:
-    """Delete all of the learner's in ``home``; the files deleted. Raises InputError.
+def forget_everywhere(home: Path, drafts: Path | None = None) -> tuple[Path, ...]:
+    """Delete all of the learner's (see ``places``); the files deleted. Raises InputError.
 
     What a disk keeps of deleted files, and copies made elsewhere, are beyond our reach.
     """
@@ -30,7 +39,7 @@ def forget_everywhere(home: Path) -> tuple[Path, ...]:
     if path.is_file():
         nobody_has_it_open(path)
     # Asked before: leaving its log, SQLite may have deleted some.
-    files = places(home)
+    files = places(home, drafts)
     _delete(files)
     _leave_no_folder(home)
     return files
@@ -85,6 +94,9 @@ def forget_deck(record: Record, deck: str) -> int:
             (deck,),
         )
         db.execute("DELETE FROM attempts WHERE deck = ?", (deck,))
+        if record.journal is not None and found[0]:
+            record.journal.rewrite(lambda body: _deck_of(body) != deck)
+            put_place(db, record.journal.place(record.journal.end()))
     if found[0]:
         record.rebuild_skills()
         with record._lock:
@@ -99,3 +111,9 @@ def forget_deck(record: Record, deck: str) -> int:
                     "Close the coach wherever it is open, and run this again.",
                 ) from error
     return int(found[0])
+
+
+def _deck_of(body: bytes) -> str:
+    """The deck of an answer's entry in the journal; empty for any other."""
+    entry = what_of(body)
+    return str(entry[1].get("deck", "")) if entry and entry[0] == "answer" else ""

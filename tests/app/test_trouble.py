@@ -174,14 +174,14 @@ def from_the_future(path: Path) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("spoil", "words"), [(damaged_record, "can't be read"), (from_the_future, "newer coach")]
+    ("spoil", "words"), [(damaged_record, "was damaged"), (from_the_future, "newer coach")]
 )
 async def test_a_record_set_aside_is_said_with_its_path_and_stays(
     tmp_path: Path, spoil: Callable[[Path], bytes], words: str
 ) -> None:
     path = tmp_path / "record.db"
     before = spoil(path)
-    record, notice = Record.open_or_set_aside(path, MORNING)
+    record, notice = Record.open_mended(path, MORNING)
     assert notice is not None
     app_state = new_desk(tmp_path, notice=notice.text)
     app_state.record.close()

@@ -9,7 +9,9 @@ from pathlib import Path
 
 from scores.record import tables
 from scores.record.attempt import Attempt, attempt_id
+from scores.record.journal.lines import answer_body
 from scores.record.record import Record
+from scores.record.rows import attempt_row
 from scores.skill.difficulty import START, level, step_at
 from scores.skill.memory import SkillState, advance, kindred_of
 from scores.skill.outcome import judge
@@ -28,6 +30,8 @@ FAMILIES = (
 A_DAY = 60
 """Answers a day: 220,000 of them are ten years of daily practice."""
 FIRST_DAY = datetime(2025, 6, 1, 8, 0, tzinfo=UTC)
+AT_ONCE = 1000
+"""Entries put in the journal together."""
 FACTS_BYTES = 700
 """What the choices and their computed results take, about, over all kinds."""
 
@@ -43,6 +47,7 @@ def make_long_record(path: Path, attempts: int = 220_000, seed: int = 1) -> Reco
     able = {skill: rng.uniform(0.2, 0.5) for skill in skills}
     states: dict[str, SkillState] = {}
     recent: dict[str, list[float]] = {kind: [] for kind in KINDS}
+    entries: list[str] = []
     record = Record.open(path)
     record.set_setting("minutes", 10)
     with record._write() as db:
@@ -67,7 +72,12 @@ def make_long_record(path: Path, attempts: int = 220_000, seed: int = 1) -> Reco
             others = kindred_of(states.values(), attempt.skill) if before is None else []
             states[attempt.skill] = advance(before, attempt, outcome, kindred=others)
             recent[attempt.kind] = [*times, attempt.response_s][-tables.RECENT_TIMES :]
-            tables.put_attempt(db, attempt, tables.checked_facts(attempt))
+            facts = tables.checked_facts(attempt)
+            tables.put_attempt(db, attempt, facts)
+            entries.append(answer_body(attempt_row(attempt), facts))
+            if len(entries) == AT_ONCE or number == attempts - 1:
+                record._journal(db, *entries)
+                entries.clear()
         for state in states.values():
             tables.put_skill(db, state)
         tables.rebuild_counts(db)

@@ -100,7 +100,12 @@ def test_markup_and_formula_looking_names_are_just_text(name):
     assert one(f"name,hex\n{name},#b5443c\n").name == name
 
 
-NAMES = st.text(min_size=1, max_size=60).map(str.strip).filter(lambda t: t and plain(t, 60) == t)
+LETTERS = st.characters(exclude_categories=["C", "Z"]) | st.just(" ")
+NAMES = (
+    st.text(LETTERS, min_size=1, max_size=60)
+    .map(str.strip)
+    .filter(lambda text: text and plain(text, 60) == text)
+)
 NUMBERS = st.floats(0.0, 1.0)
 LABS = st.tuples(st.floats(0, 100), st.floats(-160, 160), st.floats(-160, 160))
 HEXES = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")

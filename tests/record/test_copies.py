@@ -14,6 +14,7 @@ from click.testing import CliRunner, Result
 from coach.cli import cli
 from drills.basics.errors import InputError
 from scores.exchange.xapi import answer_of
+from scores.record.mending.compare import look_over
 from scores.record.migrations import LATEST
 from scores.record.record import Record
 from scores.record.trials import PROBE
@@ -145,7 +146,7 @@ def test_what_was_backed_up_comes_back_and_the_other_is_set_aside(
     record.close()
     newer = attempts_of(path)
 
-    done = restore(tmp_path / "copy.db", path, LATER)
+    done = restore(tmp_path / "copy.db", path, LATER, exactly=True)
     assert done.answers == 60
     assert attempts_of(path) == before
     assert done.aside is not None
@@ -156,6 +157,18 @@ def test_what_was_backed_up_comes_back_and_the_other_is_set_aside(
     assert record._rows("PRAGMA journal_mode") == [("wal",)]
     assert record.check() == ()
     record.close()
+
+
+def test_answers_given_since_the_copy_come_back_from_the_journal(
+    path: Path, tmp_path: Path
+) -> None:
+    assert run("scores", "backup", str(tmp_path / "copy.db")).exit_code == 0
+    record = Record.open(path)
+    record.save(answer(200, days=35))
+    record.close()
+    newer = attempts_of(path)
+    restore(tmp_path / "copy.db", path, LATER)
+    assert attempts_of(path) == newer
 
 
 def test_restoring_waits_until_the_app_is_closed(path: Path, tmp_path: Path) -> None:
@@ -212,7 +225,7 @@ def test_a_copy_that_is_no_good_changes_nothing(spoil, path: Path, tmp_path: Pat
     assert "\n" not in str(result.exception)
     assert str(copy) in str(result.exception)
     assert path.read_bytes() == before
-    assert sorted(file.name for file in path.parent.iterdir()) == ["record.db"]
+    assert sorted(file.name for file in path.parent.iterdir()) == ["record.db", "record.journal"]
 
 
 def test_the_record_itself_is_no_copy_of_it(path: Path) -> None:
@@ -231,6 +244,7 @@ def test_restoring_asks_first(path: Path, tmp_path: Path) -> None:
 
 def test_forgetting_everything_leaves_nothing(path: Path) -> None:
     (path.parent / "record-damaged-20260101T000000Z.db").write_bytes(b"old")
+    (path.parent / "record-damaged-20260101T000000Z.journal").write_bytes(b"old")
     (path.parent / "somebody-elses.db").write_bytes(b"theirs")
     result = run("scores", "forget", "--yes")
     assert result.exit_code == 0
@@ -272,3 +286,11 @@ def test_forgetting_a_deck_forgets_what_followed_from_it_too(path: Path, tmp_pat
     again.close()
     fresh.close()
     assert DECK.encode() not in path.read_bytes()
+    assert DECK.encode() not in path.with_suffix(".journal").read_bytes()
+    # Nor does the next start bring any of it back.
+    later, notice = Record.open_mended(path, LATER)
+    assert notice is None
+    assert not any(look_over(later))
+    assert later.said() == ""
+    assert [attempt.id for attempt in later.attempts()] == [attempt.id for attempt in left]
+    later.close()

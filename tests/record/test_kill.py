@@ -45,7 +45,7 @@ def test_nothing_acknowledged_is_lost(tmp_path: Path) -> None:
     acknowledged: list[str] = []
     for turn, answers in enumerate((0, 1, *(rng.randrange(2, 20) for _ in range(4)))):
         acknowledged += kill_after(path, answers, seed=turn)
-        record, notice = Record.open_or_set_aside(path, START)
+        record, notice = Record.open_mended(path, START)
         assert notice is None
         kept = [attempt.id for attempt in record.attempts()]
         # All that were acknowledged, in order, and nothing else but one cut off before it was said.

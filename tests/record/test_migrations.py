@@ -107,7 +107,7 @@ def test_the_daily_start_imports_nothing_heavy(old: Path) -> None:
         "import sys; from pathlib import Path; from datetime import datetime, UTC\n"
         "from coach.home import record_path; from coach.session.session import today\n"
         "from scores.record.record import Record\n"
-        f"record, _ = Record.open_or_set_aside(Path({str(old)!r}), datetime.now(UTC))\n"
+        f"record, _ = Record.open_mended(Path({str(old)!r}), datetime.now(UTC))\n"
         "assert record.skills() and record.settings()\n"
         "today(record, 'x', datetime.now(UTC), 1)\n"
         "heavy = {'sqlite_utils', 'fsrs', 'numpy', 'textual', 'platformdirs', 'uuid', 'zoneinfo'}\n"

@@ -13,9 +13,9 @@ from click.testing import CliRunner
 
 from coach.cli import cli
 from drills.basics.errors import InputError
+from scores.record.mending import damaged_pages as rawpages
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS
-from scores.upkeep import damaged_pages as rawpages
 from scores.upkeep.rescue import rescue
 from tests.answers import START, answer
 

@@ -11,14 +11,15 @@ import sys
 import tempfile
 import textwrap
 from collections.abc import Iterator
-from contextlib import suppress
 from pathlib import Path
 
 import pytest
 
 from drills.basics.errors import InputError
-from scores.record import opening as recordfile
 from scores.record import storage
+from scores.record.attempt import Attempt
+from scores.record.mending import remake
+from scores.record.mending.compare import look_over
 from scores.record.migrations import LATEST
 from scores.record.record import NotSavedError, Record
 from scores.record.set_aside import set_aside
@@ -37,6 +38,13 @@ def sound(tmp_path: Path) -> Path:
     record.put_pencils("a" * 64, "Tin", "name,hex\r\n" * 300, START)
     record.close()
     return path
+
+
+def attempts_of(path: Path) -> list[Attempt]:
+    record = Record.open(path)
+    kept = list(record.attempts())
+    record.close()
+    return kept
 
 
 def random_bytes(path: Path) -> None:
@@ -111,12 +119,12 @@ DAMAGES = (
     skills_scribbled_over,
     schema_scribbled_over,
     a_table_missing,
-    nonsense_in_skills,
 )
 
 
 @pytest.mark.parametrize("damage", DAMAGES, ids=lambda d: d.__name__)
-def test_a_damaged_record_is_set_aside_whole_and_a_new_one_begins(damage, sound: Path) -> None:  # type: ignore[no-untyped-def]
+def test_a_damaged_record_is_set_aside_whole_and_made_again(damage, sound: Path) -> None:  # type: ignore[no-untyped-def]
+    kept = attempts_of(sound)
     damage(sound)
     before = sound.read_bytes()
     with pytest.raises(InputError) as refusal:
@@ -125,43 +133,97 @@ def test_a_damaged_record_is_set_aside_whole_and_a_new_one_begins(damage, sound:
     assert str(sound) in str(refusal.value)
     assert sound.read_bytes() == before
 
-    record, notice = Record.open_or_set_aside(sound, START)
+    record, notice = Record.open_mended(sound, START)
     assert notice is not None
     assert notice.state == "damaged"
+    assert notice.path is not None
     assert notice.path.name == "record-damaged-20260302T090000Z.db"
     assert notice.path.read_bytes() == before
     assert str(notice.path) in notice.text
-    assert record.skills() == {}
-    assert not sound.exists()
-    record.save(answer(1))
-    assert record.count() == 1
+    assert "made again with 60 answers" in notice.text
+    assert list(record.attempts()) == kept
+    assert record.active_pencils() is not None
+    assert record.skills() == record.replay()
+    record.save(answer(1000, days=30))
+    assert record.count() == 61
     assert record.check() == ()
 
 
-@pytest.mark.parametrize("seed", range(12))
-def test_bytes_changed_anywhere_never_crash_the_coach(seed: int, sound: Path) -> None:
+def test_nonsense_that_follows_from_answers_is_worked_out_anew(sound: Path) -> None:
+    record = Record.open(sound)
+    before = record.skills()
+    record.close()
+    nonsense_in_skills(sound)
+    record, notice = Record.open_mended(sound, START)
+    assert notice is not None
+    assert notice.state == "mended"
+    assert notice.path is None
+    assert "worked out anew" in notice.text
+    assert record.skills() == before
+
+
+@pytest.mark.parametrize("with_journal", [True, False])
+def test_a_setting_that_is_not_json_costs_that_setting_alone(
+    sound: Path, with_journal: bool
+) -> None:
+    record = Record.open(sound)
+    record.set_setting("minutes", 12)
+    record.close()
+    if not with_journal:
+        sound.with_suffix(".journal").unlink()
+    with sqlite3.connect(sound) as db:
+        db.execute("UPDATE settings SET value = '{twelve' WHERE key = 'minutes'")
+    db.close()
+    record, notice = Record.open_mended(sound, START)
+    assert notice is not None
+    assert "minutes" in notice.text
+    assert record.count() == 60
+    assert record.setting("minutes") == (12 if with_journal else None)
+    assert record.active_pencils() is not None
+    record.close()
+    assert Record.open_mended(sound, START)[1] is None
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_bytes_changed_anywhere_lose_no_answer(seed: int, sound: Path) -> None:
+    kept = attempts_of(sound)
     rng = random.Random(seed)
     data = bytearray(sound.read_bytes())
     for _ in range(rng.randrange(1, 60)):
         data[rng.randrange(len(data))] = rng.randrange(256)
     sound.write_bytes(data)
-    record, notice = Record.open_or_set_aside(sound, START)
-    with suppress(NotSavedError):
-        record.save(answer(1000))
-    assert notice is None or notice.path.read_bytes() == bytes(data)
+    record, notice = Record.open_mended(sound, START)
+    record.save(answer(1000, days=30))
+    for _ in look_over(record):
+        pass
+    assert list(record.attempts())[:60] == kept
+    assert record.count() == 61
+    assert record.skills() == record.replay()
+    assert record.check() == ()
+    aside = notice.path if notice else None
+    assert aside is None or len(aside.read_bytes()) == len(data)
+    # What was mended stays mended.
+    record.close()
+    again, notice = Record.open_mended(sound, START)
+    assert notice is None
+    assert not any(look_over(again))
+    assert again.said() == ""
 
 
-def test_a_thorough_look_finds_a_scribbled_page_that_the_start_does_not_read(sound: Path) -> None:
-    assert Record.open(sound).check() == ()
+def test_a_page_scribbled_over_while_it_is_open_is_mended_by_the_next_answer(sound: Path) -> None:
+    kept = attempts_of(sound)
     root = page_of(sound, "attempt_facts")
+    record = Record.open(sound)
     data = bytearray(sound.read_bytes())
     data[(root - 1) * 4096 : root * 4096] = bytes(4096)
     sound.write_bytes(data)
-    record = Record.open(sound)
     assert record.skills()
     assert record.check() != ()
-    with pytest.raises(NotSavedError, match="the record is damaged"):
-        record.save(answer(1000))
+    record.save(answer(1000, days=30))
+    assert list(record.attempts())[:60] == kept
+    assert record.count() == 61
+    assert record.check() == ()
+    assert "made again with 60 answers" in record.said()
 
 
 def test_a_newer_record_is_set_aside_under_its_own_name(sound: Path) -> None:
@@ -170,11 +232,14 @@ def test_a_newer_record_is_set_aside_under_its_own_name(sound: Path) -> None:
     db.close()
     with pytest.raises(InputError, match=r"made by a newer coach\. Update the coach"):
         Record.open(sound)
-    _, notice = Record.open_or_set_aside(sound, START)
+    record, notice = Record.open_mended(sound, START)
     assert notice is not None
     assert notice.state == "newer"
+    assert notice.path is not None
     assert notice.path.name == "record-newer-20260302T090000Z.db"
     assert "update the coach" in notice.text
+    assert "60 answers" in notice.text
+    assert record.count() == 60
 
 
 def test_setting_aside_overwrites_nothing_and_takes_the_logs_along(tmp_path: Path) -> None:
@@ -201,8 +266,9 @@ def test_a_log_without_its_record_is_not_replayed_into_a_new_one(sound: Path) ->
     shutil.copy(f"{sound}-wal", sound.with_name("kept-wal"))
     record.close()
     sound.unlink()
+    sound.with_suffix(".journal").unlink()
     sound.with_name("kept-wal").rename(f"{sound}-wal")
-    fresh, notice = Record.open_or_set_aside(sound, START)
+    fresh, notice = Record.open_mended(sound, START)
     assert notice is None
     fresh.save(answer(1))
     assert fresh.count() == 1
@@ -239,7 +305,7 @@ def test_a_folder_in_the_records_place_is_one_line(tmp_path: Path) -> None:
     path = tmp_path / "record.db"
     path.mkdir()
     with pytest.raises(InputError, match="is a directory"):
-        Record.open_or_set_aside(path, START)
+        Record.open_mended(path, START)
 
 
 def test_a_damaged_record_that_cannot_be_moved_is_one_line(
@@ -250,9 +316,9 @@ def test_a_damaged_record_that_cannot_be_moved_is_one_line(
     def refuse(*_: object) -> Path:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(recordfile, "set_aside", refuse)
-    with pytest.raises(InputError, match=r"can't be moved: permission denied\. Move it away"):
-        Record.open_or_set_aside(sound, START)
+    monkeypatch.setattr(remake, "set_aside", refuse)
+    with pytest.raises(InputError, match=r"can't be set aside: permission denied\. Move it away"):
+        Record.open_mended(sound, START)
 
 
 # -- a disk or a folder that refuses, in a process of its own ---------------------------
@@ -350,7 +416,7 @@ def test_a_record_never_begun_on_a_full_disk_leaves_no_half_file(tmp_path: Path)
         resource.setrlimit(resource.RLIMIT_FSIZE, (20000, hard))
         record = Record.open(path)
         assert "disk" in refused(1), refused(1)
-        assert os.listdir(path.parent) == []
+        assert os.listdir(path.parent) == ["record.journal"]
         resource.setrlimit(resource.RLIMIT_FSIZE, (hard, hard))
         assert not refused(1)
         assert record.count() == 1
@@ -370,7 +436,7 @@ def test_a_read_only_folder_shows_the_plan_and_says_that_nothing_is_saved(
         record.close()
         os.chmod(path, 0o444)
         os.chmod(path.parent, 0o555)
-        record, notice = Record.open_or_set_aside(path, START)
+        record, notice = Record.open_mended(path, START)
         assert notice is None
         assert list(record.skills()) == ["value:violet"]
         print(refused(2))

@@ -245,7 +245,7 @@ def test_a_full_disk_keeps_the_answer_here_and_a_later_try_saves_it(record: Reco
     question = session.next()
     assert question is not None
     assert hands.answer(session, question).saved  # and those that waited, before it
-    assert session.unsaved == []
+    assert session.unsaved.attempts == []
     assert record.count() == kept + 3
     assert [a.number for a in record.attempts()] == list(range(1, kept + 4))
     assert record.replay() == record.skills()
@@ -360,7 +360,7 @@ def test_a_fault_in_a_kind_is_not_tried_again_for_ever(
         patch.setattr(Record, "save", lambda *_: (_ for _ in ()).throw(TypeError("not JSON")))
         with pytest.raises(TypeError, match="not JSON"):
             hands.answer(session, question)
-    assert session.unsaved == []
+    assert session.unsaved.attempts == []
     assert hands.answer(session, question).saved
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from scores.skill.difficulty import level, step_at
@@ -27,6 +27,7 @@ def test_a_step_and_its_level_are_two_sides_of_one_thing(
 
 
 @given(ranges, st.floats(-500, 500))
+@example((2.0, 1.0), 5e-324)
 def test_a_step_outside_the_range_counts_as_its_nearer_end(
     steps: tuple[float, float], step: float
 ) -> None:

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 
 def add_to(group: click.Group) -> None:
     """Add these commands to ``coach scores``."""
-    for command in (export, backup, restore, rescue, forget):
+    from coach.commands.scores.merging import merge
+
+    for command in (export, backup, restore, rescue, merge, forget):
         group.add_command(command)
 
 
@@ -155,14 +157,16 @@ def forget(deck: str | None, yes: bool) -> None:
     with backup, and results files that you sent, are where you put them.
     Teachers: coach class drop forgets a student.
     """
+    import tempfile
+
     from coach.home import record_path
     from scores.upkeep.forget import forget_everywhere, places
 
-    home = record_path().parent
+    home, drafts = record_path().parent, Path(tempfile.gettempdir())
     if deck is not None:
         _forget_deck(deck, yes)
         return
-    files = places(home)
+    files = places(home, drafts)
     if not files:
         raise InputError(plain(str(record_path()), 200), "there is no record yet", "")
     click.echo("To be deleted for good:")
@@ -171,7 +175,7 @@ def forget(deck: str | None, yes: bool) -> None:
         click.echo(f"  {plain(str(file), 200)}{linked}")
     if not yes:
         click.confirm("Forget all of it?", abort=True)
-    click.echo(f"Forgotten: {_many(len(forget_everywhere(home)), 'file')} deleted.")
+    click.echo(f"Forgotten: {_many(len(forget_everywhere(home, drafts)), 'file')} deleted.")
 
 
 def _forget_deck(deck: str, yes: bool) -> None:
@@ -198,7 +202,7 @@ def _forget_deck(deck: str, yes: bool) -> None:
     more = f", and {_many(len(backups), 'file')} of backups deleted" if backups else ""
     click.echo(f"Forgotten: {_many(gone, 'answer')}{more}.")
     if aside:
-        click.echo("Records set aside may hold some of them too; delete those by hand:")
+        click.echo("These may hold some of them too; delete by hand what you don't need:")
         for file in aside:
             click.echo(f"  {plain(str(file), 200)}")
 

@@ -1,0 +1,1 @@
+"""The append-only journal: its lines, its file, and holding the file."""
