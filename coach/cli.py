@@ -10,6 +10,7 @@ import os
 import pkgutil
 import sys
 from importlib import import_module
+from io import TextIOWrapper
 
 import click
 
@@ -68,6 +69,10 @@ def main() -> None:
     """Run the command; what the user gave wrong is one line and exit status 2."""
     # Files and folders made from here on are their owner's alone.
     os.umask(0o077)
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        # A byte that is no text is shown as a mark, and read as one, in any locale.
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
         cli.main(standalone_mode=False)
     except InputError as error:
@@ -76,8 +81,9 @@ def main() -> None:
     except click.ClickException as error:
         click.echo(f"coach: {error.format_message()}", err=True)
         sys.exit(2)
-    except (click.Abort, KeyboardInterrupt):
-        sys.exit(130)
+    except (click.Abort, KeyboardInterrupt) as end:
+        # Stopped by Ctrl-C; else a question was answered with no, or not at all.
+        sys.exit(130 if KeyboardInterrupt in (type(end), type(end.__context__)) else 1)
     except BrokenPipeError:
         # The reader of a pipe (head, less) went away: nothing is wrong.
         sys.stderr.close()

@@ -234,7 +234,7 @@ def _linked(home: Path, made: Path, rng: random.Random) -> None:
 
 def _pipes(home: Path, made: Path, rng: random.Random) -> None:
     home.mkdir()
-    os.mkfifo(home / "record.db")
+    os.mkfifo(home / rng.choice(["record.db", "record.journal"]))
     os.mkfifo(home / "class.db")
 
 
