@@ -10,18 +10,18 @@ from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
 from textual.worker import Worker, WorkerState, get_current_worker
 
+from coach.base_app import BaseApp
 from coach.room import MIDDLE, ROOMS
 from drills.basics.days import practice_day
 
 if TYPE_CHECKING:
     from datetime import date
-    from pathlib import Path
 
     from coach.app_state import AppState, Ready
     from decks.deck import Deck
@@ -29,10 +29,8 @@ if TYPE_CHECKING:
     from scores.today.offers import Offers
 
 
-LOOKING_RESTS_S = 0.02
-"""Seconds of rest between two steps of looking the record over."""
-REST_S = 0.004
-"""Between two slices of the day's backup, so that a key's answer never waits for it."""
+LOOKING_RESTS_S, COPYING_RESTS_S = 0.02, 0.004
+"""Between two steps of looking the record over, and of copying it: no key's answer waits."""
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "progress": ("Progress", "How your eye has changed"),
@@ -44,7 +42,7 @@ PLACES = {
 """Screens that can be opened from anywhere: each module, its title and what it is for."""
 
 
-class CoachApp(App[None]):
+class CoachApp(BaseApp):
     """Practise seeing colour and laying it down."""
 
     TITLE = "coach"
@@ -125,22 +123,29 @@ class CoachApp(App[None]):
         gc.freeze()
         return made
 
-    @work(thread=True, group="record", exit_on_error=False)
-    def look_over(self) -> None:
-        """Hold the record's files against each other, in steps short enough to feel nothing of."""
+    @work(thread=True, exclusive=True, group="record", exit_on_error=False)
+    def _tend_record(self, today: date) -> None:
+        """Look the record over, mend it, and make the day's backup; in steps nobody feels."""
         from scores.record.mending.compare import look_over
         from scores.record.record import NotSavedError
+        from scores.upkeep.backups import back_up
 
-        worker = get_current_worker()
+        worker, record = get_current_worker(), self.app_state.record
+
+        def go_on(rest: float = COPYING_RESTS_S) -> bool:
+            time.sleep(rest)
+            return not worker.is_cancelled
+
         try:
-            for _ in look_over(self.app_state.record):
-                if worker.is_cancelled:
+            for _ in look_over(record):
+                if not go_on(LOOKING_RESTS_S):
                     return
-                time.sleep(LOOKING_RESTS_S)
         except NotSavedError as error:
             self.app_state.say(f"The record could not be looked over to its end: {error}.")
         if not worker.is_cancelled:
             self.call_from_thread(self._hear)
+        # Where none can be made, coach doctor says why.
+        back_up(record.path, today, go_on)
 
     def _hear(self) -> None:
         """Show what was mended, where the first screen stands."""
@@ -162,27 +167,12 @@ class CoachApp(App[None]):
         if not isinstance(self.screen, LeavingScreen):
             self.push_screen(LeavingScreen())
 
-    @work(thread=True, exclusive=True, group="backup", exit_on_error=False)
-    def _back_up(self, record: Path, today: date) -> None:
-        from scores.upkeep.backups import back_up
-
-        worker = get_current_worker()
-
-        def go_on() -> bool:
-            time.sleep(REST_S)
-            return not worker.is_cancelled
-
-        back_up(record, today, go_on)
-
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
-        over = event.state in (WorkerState.SUCCESS, WorkerState.ERROR)
-        if event.worker.group in ("record", "backup"):
-            # Where no backup was made, coach doctor says why.
+        if event.worker.group == "record":
             return
-        if over:
-            # Not before: both would take their time from making the pencils ready.
-            self.look_over()
-            self._back_up(self.app_state.record.path, practice_day(self.app_state.clock()))
+        if event.state in (WorkerState.SUCCESS, WorkerState.ERROR):
+            # Not before: it would take its time from making the pencils ready.
+            self._tend_record(practice_day(self.app_state.clock()))
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())
@@ -216,6 +206,12 @@ class CoachApp(App[None]):
         screen = getattr(module, f"{name.capitalize()}Screen")
         if not isinstance(self.screen, screen) and not self.app_state.newcomer:
             self.push_screen(screen())
+
+    def action_command_palette(self) -> None:
+        from coach.screens.palette import Palette
+
+        if self.use_command_palette and not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
 
     def action_help(self) -> None:
         from coach.screens.help import HelpScreen

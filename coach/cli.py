@@ -6,16 +6,19 @@ app never pays for the others.
 
 from __future__ import annotations
 
+import io
 import os
 import pkgutil
 import sys
+from contextlib import suppress
 from importlib import import_module
 from io import TextIOWrapper
 
 import click
+from click.utils import PacifyFlushWrapper
 
 import coach.commands
-from drills.basics.errors import InputError
+from drills.basics.errors import InputError, plain
 
 KEEPS_OFF = ("read", "doctor")
 """Commands that touch nothing in the learner's folder, not even its rights."""
@@ -44,10 +47,26 @@ class Commands(click.Group):
         return command
 
 
+def _version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
+    if wanted:
+        from coach.version import app_version
+
+        click.echo(f"coach {app_version()}")
+        ctx.exit()
+
+
 @click.group(
     cls=Commands,
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"]},
+)
+@click.option(
+    "--version",
+    is_flag=True,
+    expose_value=False,
+    is_eager=True,
+    callback=_version,
+    help="Say the version.",
 )
 @click.pass_context
 def cli(ctx: click.Context) -> None:
@@ -66,25 +85,54 @@ def cli(ctx: click.Context) -> None:
 
 
 def main() -> None:
-    """Run the command; what the user gave wrong is one line and exit status 2."""
+    """Run the command; what the user gave wrong is one line and exit status 2.
+
+    A reader of our output that goes away (head, a pager) is nothing wrong.
+    """
     # Files and folders made from here on are their owner's alone.
     os.umask(0o077)
     for stream in (sys.stdin, sys.stdout, sys.stderr):
         # A byte that is no text is shown as a mark, and read as one, in any locale.
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="replace")
+    status = 0
+    if sys.stdout is None:
+        # Closed by whoever started us.
+        sys.stdout = io.StringIO()
     try:
-        cli.main(standalone_mode=False)
+        try:
+            cli.main(standalone_mode=False)
+        except SystemExit as end:
+            if type(sys.stdout) is PacifyFlushWrapper:
+                raise BrokenPipeError from end
+            status = end.code if isinstance(end.code, int) else 1
+        sys.stdout.flush()
     except InputError as error:
-        click.echo(f"coach: {error}", err=True)
-        sys.exit(2)
+        status = _said(str(error))
     except click.ClickException as error:
-        click.echo(f"coach: {error.format_message()}", err=True)
-        sys.exit(2)
+        status = _said(plain(error.format_message(), 400))
     except (click.Abort, KeyboardInterrupt) as end:
         # Stopped by Ctrl-C; else a question was answered with no, or not at all.
-        sys.exit(130 if KeyboardInterrupt in (type(end), type(end.__context__)) else 1)
+        status = 130 if KeyboardInterrupt in (type(end), type(end.__context__)) else 1
     except BrokenPipeError:
-        # The reader of a pipe (head, less) went away: nothing is wrong.
-        sys.stderr.close()
-        sys.exit(0)
+        _no_more_output()
+        status = 0
+    except OSError as error:
+        _no_more_output()
+        reason = plain(error.strerror or "the system refused").lower()
+        status = _said(f"what it had to say can't be written: {reason}. Check where it goes.")
+    sys.exit(status)
+
+
+def _said(line: str) -> int:
+    """Say what was wrong; the exit status for it."""
+    with suppress(OSError):
+        click.echo(f"coach: {line}", err=True)
+    return 2
+
+
+def _no_more_output() -> None:
+    """Let what is still to be written go nowhere: Python would fail on it at its end."""
+    with suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.__stdout__.fileno())  # type: ignore[union-attr]

@@ -3,3 +3,6 @@
 Nothing here knows a screen, a file of records, or what time it is. Randomness
 comes in as a seeded generator.
 """
+
+PART_OF = "coloured-pencil-coach"
+"""Whose package this is: others of its name may lie beside it (``coach.__main__`` looks)."""

@@ -5,15 +5,14 @@ from __future__ import annotations
 import csv
 import json
 import sys
-import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from coach.home import class_path
+from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -144,17 +143,20 @@ def drop(student: str, yes: bool) -> None:
 @command.command("report")
 @click.argument("file")
 @_DECK
-def report(file: str, deck: str | None) -> None:
+@force_option
+@rules
+def report(file: str, deck: str | None, force: bool) -> None:
     """Write the class report to FILE: one HTML page for the browser or the printer."""
     from coach.app_state import local_now
-    from coach.commands.scores.group import app_version
     from coach.reports.class_page import page, report_of
+    from coach.version import app_version
     from drills.kinds import all_kinds
 
+    checked(file, "class report", force)
     titles = {name: kind.title for name, kind in all_kinds().items()}
     with _book() as book:
         text = page(report_of(book, _fingerprint(book, deck)), local_now(), titles, app_version())
-    _write(file, [text])
+    write(file, [text], "class report", force)
     click.echo(f"{plain(file, 200)} is written. Open it in a browser, or print it.")
 
 
@@ -163,7 +165,9 @@ def report(file: str, deck: str | None) -> None:
 @click.option("--xapi", "form", flag_value="xapi", help="A JSON list of xAPI statements.")
 @click.option("-o", "--out", default="-", help="The file to write; standard output if left out.")
 @_DECK
-def export(form: str | None, out: str, deck: str | None) -> None:
+@force_option
+@rules
+def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
     """Write every answer as --csv or --xapi."""
     if form is None:
         raise click.UsageError("say --csv or --xapi.")
@@ -174,7 +178,7 @@ def export(form: str | None, out: str, deck: str | None) -> None:
             for text in rows:
                 sys.stdout.write(text)
         else:
-            _write(out, rows)
+            write(out, rows, force=force)
 
 
 @contextmanager
@@ -274,26 +278,3 @@ def _xapi(book: ClassBook, deck: str) -> Iterator[str]:
         yield between + json.dumps(statement_of(one, name), ensure_ascii=False)
         between = ",\n"
     yield "\n]\n"
-
-
-def _write(file: str, parts: Iterable[str]) -> None:
-    """Write a file whole, over one of the same name that is ordinary."""
-    where = plain(file, 200)
-    path = Path(file)
-    try:
-        if path.exists() and not path.is_file():
-            raise InputError(where, "this is not an ordinary file", "Give another name.")
-        # Readable by its owner alone, as the temporary file is made: it names students.
-        handle, draft = tempfile.mkstemp(dir=path.parent, prefix=".coach-")
-        try:
-            with open(handle, "w", encoding="utf-8", newline="") as out:
-                for part in parts:
-                    out.write(part)
-            Path(draft).replace(path)
-        finally:
-            Path(draft).unlink(missing_ok=True)
-    except (OSError, ValueError) as error:
-        if isinstance(error, InputError):
-            raise
-        reason = getattr(error, "strerror", None) or "not a usable path"
-        raise InputError(where, f"can't be written ({reason})", "Check the path.") from None

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.output import force_option, rules, write
+from drills.basics.days import date_text
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -36,7 +38,9 @@ def command(context: click.Context) -> None:
 @command.command("new")
 @click.argument("file")
 @_STARTER
-def new(file: str, starter: str | None) -> None:
+@force_option
+@rules
+def new(file: str, starter: str | None, force: bool) -> None:
     """Write a commented example to FILE, to change by hand. - prints it.
 
     With --starter, a copy of a starter deck is written instead.
@@ -51,7 +55,7 @@ def new(file: str, starter: str | None) -> None:
     if file == "-":
         click.echo(text, nl=False)
         return
-    write_new(file, text)
+    write(file, [text], force=force)
     click.echo(f"{plain(file, 200)} is written. Change it, then: coach deck check {_quoted(file)}")
 
 
@@ -134,7 +138,9 @@ def preview(
 @click.argument("file")
 @click.option("-o", "--out", help="The file to write: FILE with .deck.toml, unless named.")
 @click.option("--pencils", help="A pencils file (CSV) to put inside, for every student alike.")
-def pack(file: str, out: str | None, pencils: str | None) -> None:
+@force_option
+@rules
+def pack(file: str, out: str | None, pencils: str | None, force: bool) -> None:
     """Make the one file to send: checked, self-contained, with its fingerprint."""
     from decks.pack import pack as packed
     from decks.pack import with_pencils
@@ -143,7 +149,7 @@ def pack(file: str, out: str | None, pencils: str | None) -> None:
     deck = _load(file).sound()
     deck = with_pencils(deck, None if pencils is None else load_pencils(pencils))
     path = out or str(Path(file).with_suffix("")).removesuffix(".deck") + ".deck.toml"
-    write_new(path, packed(deck))
+    write(path, [packed(deck)], force=force)
     click.echo(f"{plain(path, 200)} is ready to send. {_in_short(deck)}")
     click.echo(f"Fingerprint {deck.fingerprint[:12]}. Students add it with: coach deck add FILE")
 
@@ -265,19 +271,6 @@ def find_deck(record: Record, named: str) -> DeckKept:
     raise InputError(where, "you have no such deck", "See them with: coach deck list")
 
 
-def write_new(path: str, text: str) -> None:
-    """Write a file that must not be there yet. Raises InputError."""
-    where = plain(path, 200)
-    try:
-        with open(path, "x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except FileExistsError:
-        raise InputError(where, "there is a file of this name", "Give another name.") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a usable path"
-        raise InputError(where, f"can't be written ({reason})", "Check the path.") from None
-
-
 def _load(file: str) -> Found:
     from decks.deck_file import load_deck
 
@@ -333,7 +326,7 @@ def _in_short(deck: Deck) -> str:
     if deck.targets:
         parts.append(f"{len(deck.targets)} target colours")
     if deck.due is not None:
-        parts.append(f"due {deck.due:%-d %B %Y}")
+        parts.append(f"due {date_text(deck.due)}")
     return f"“{deck.title}”: {'; '.join(parts)}."
 
 
@@ -359,9 +352,10 @@ def _changes(deck: Deck, older: list[DeckKept]) -> str:
         pencils = (
             f"{deck.pencils.count(chr(10)) - 1} pencils that it brings (yours stay as they are)"
         )
-    due = "" if deck.due is None else f", until {deck.due:%-d %B %Y}"
+    due = "" if deck.due is None else f", until {date_text(deck.due)}"
     instead = "".join(
-        f" It takes the place of the version you added on {kept.added:%-d %B %Y}." for kept in older
+        f" It takes the place of the version you added on {date_text(kept.added)}."
+        for kept in older
     )
     return (
         f"What it changes: {deck.items_a_day} questions a day on {deck.days} days{due} come into "

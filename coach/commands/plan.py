@@ -6,12 +6,12 @@ import json
 import shutil
 import sys
 import textwrap
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from drills.basics.errors import InputError, plain
+from coach.output import checked, force_option, rules, write
+from drills.basics.errors import plain
 
 if TYPE_CHECKING:
     from drills.layering.paper import Paper
@@ -40,6 +40,8 @@ _SWATCH_COLUMNS = 8
 )
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 @click.option("--svg", metavar="FILE", help="Write a page to print and draw beside.")
+@force_option
+@rules
 def command(
     colour: tuple[str, ...],
     pencils: str | None,
@@ -53,6 +55,7 @@ def command(
     paper: str,
     as_json: bool,
     svg: str | None,
+    force: bool,
 ) -> None:
     """Plan how to make COLOUR with the pencils you own.
 
@@ -69,7 +72,8 @@ def command(
 
     text = " ".join(colour)
     target = parse_colour(text)
-    page = None if svg is None else _page_path(svg)
+    if svg is not None:
+        checked(svg, "plan", force)
     pencil_set, notice = _pencils(pencils)
     limits = Limits(
         max_layers=layers,
@@ -82,8 +86,11 @@ def command(
     )
     palette = prepare(pencil_set, _paper(paper))
     found = plan(palette, target, limits)
-    if page is not None:
-        _write_page(page, found, pencil_set.name)
+    page = None
+    if svg is not None:
+        from coach.reports.plan_page import svg_page
+
+        page = write(svg, [svg_page(found, pencil_set.name)], "plan", force)
     if notice:
         click.echo(f"coach: {notice}", err=True)
     if as_json:
@@ -115,36 +122,6 @@ def _paper(tooth: str) -> Paper:
         "drawing": paper.drawing_paper,
         "rough": paper.rough_paper,
     }[tooth]()
-
-
-def _page_path(svg: str) -> Path:
-    """Where the page goes, looked at before the work is done. An older page is replaced."""
-    path = Path(svg).expanduser()
-    where = plain(svg, 200) or "--svg"
-    try:
-        folder, ordinary, there = path.is_dir(), path.is_file(), path.exists()
-        home = path.parent.is_dir()
-    except (OSError, ValueError):
-        raise InputError(where, "not a usable path", "Give another name.") from None
-    if not svg or folder:
-        raise InputError(where, "this is a folder, not a file", "Add a name, as in plan.svg.")
-    if not home:
-        raise InputError(where, "there is no such folder", "Make the folder, or check the path.")
-    if there and not ordinary:
-        raise InputError(where, "this is not an ordinary file", "Give another name.")
-    return path
-
-
-def _write_page(path: Path, found: Plan, pencils: str) -> None:
-    from coach.reports.plan_page import svg_page
-
-    try:
-        path.write_text(svg_page(found, pencils), encoding="utf-8")
-    except OSError as error:
-        reason = error.strerror or "unknown trouble"
-        raise InputError(
-            plain(str(path), 200), f"can't be written ({reason})", "Give another place."
-        ) from None
 
 
 class _Words:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 
@@ -20,10 +21,17 @@ from drills.basics.errors import InputError, plain
     help="How far to look back; 3 months if left out.",
 )
 @click.option("--json", "as_json", is_flag=True, help="All figures as one JSON object.")
-@click.option("--html", metavar="FILE", help="Write a page that prints; written over if there.")
-@click.option("--svg", metavar="FILE", help="Write the charts as one picture; likewise.")
+@click.option("--html", metavar="FILE", help="Write a page that prints.")
+@click.option("--svg", metavar="FILE", help="Write the charts as one picture.")
+@force_option
+@rules
 def command(
-    since: str | None, name: str | None, as_json: bool, html: str | None, svg: str | None
+    since: str | None,
+    name: str | None,
+    as_json: bool,
+    html: str | None,
+    svg: str | None,
+    force: bool,
 ) -> None:
     """See how your eye has changed, and what of it is more than noise.
 
@@ -39,6 +47,10 @@ def command(
     from scores.record.failures import FAILURES, reason
     from scores.record.record import Record
 
+    if html is not None:
+        checked(html, "progress", force)
+    if svg is not None:
+        checked(svg, "progress charts", force)
     now = local_now()
     first = None if since is None else _day(since, practice_day(now))
     path = record_path()
@@ -52,11 +64,11 @@ def command(
     if html is not None:
         from coach.reports.progress_page import page
 
-        _write(html, page(made))
+        _say(write(html, [page(made)], "progress", force))
     if svg is not None:
         from coach.reports.progress_chart import picture
 
-        _write(svg, picture(made))
+        _say(write(svg, [picture(made)], "progress charts", force))
     if as_json:
         from coach.reports.progress_json import figures_json
 
@@ -80,12 +92,5 @@ def _day(text: str, today: date) -> date:
     return day
 
 
-def _write(file: str, text: str) -> None:
-    try:
-        Path(file).write_text(text, encoding="utf-8", newline="\n")
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a usable path"
-        raise InputError(
-            plain(file, 200), f"can't be written ({reason})", "Check the path."
-        ) from error
-    click.echo(f"{plain(file, 200)} is written.", err=True)
+def _say(path: Path) -> None:
+    click.echo(f"{plain(str(path), 200)} is written.", err=True)

@@ -11,6 +11,7 @@ from datetime import datetime
 from html import escape
 
 from coach.reports.class_heat import heat, legend, mixup_picture, round_the_wheel
+from drills.basics.days import date_text
 from scores.classes.store import ClassBook
 from scores.classes.views import (
     TELLING,
@@ -99,11 +100,11 @@ def _head(view: ClassView, made: datetime, app: str) -> Iterable[str]:
     deck = view.deck
     yield '<p class="note">'
     if deck:
-        due = f", due {deck.due:%-d %B %Y}" if deck.due else ""
+        due = f", due {date_text(deck.due)}" if deck.due else ""
         yield f"From {escape(deck.author)}: {deck.items_a_day} a day for {deck.days} days{due}. "
     yield (
-        f"{len(view.students)} students, {view.tries:,} answers. Made {made:%-d %B %Y, %H:%M} by"
-        f" the coloured-pencil coach {escape(app)}.</p>"
+        f"{len(view.students)} students, {view.tries:,} answers."
+        f" Made {date_text(made)}, {made:%H:%M} by the coloured-pencil coach {escape(app)}.</p>"
     )
     yield (
         '<p class="note">Results are the students’ own word: each owns the machine they practise'
@@ -167,7 +168,7 @@ def _students(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
         if view.deck:
             passed = "yes" if line.passed else "not yet"
             done = f'<td class="n">{line.days_done} of {view.deck.days}</td><td>{passed}</td>'
-        last = f"{line.last_day:%-d %b %Y}" if line.last_day else ""
+        last = date_text(line.last_day, short=True) if line.last_day else ""
         yield (
             f'<tr><td>{escape(line.name)}</td><td class="n">{_percent(line.need, True)}</td>'
             f'<td class="n">{_percent(line.grade)}</td><td class="n">{line.tries}</td>'

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.screens.words_page import PageScreen
 from coach.widgets.heat import Heat
 from coach.widgets.hints import Hint, Hints
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 LEGEND = "█ far from it  ▓ ▒ ░ between  · as far as drills go  ? too few to tell"
 
 
-class ClassroomScreen(Screen[None]):
+class ClassroomScreen(CoachScreen[None]):
     """One deck's class, or all decks together."""
 
     app: CoachApp
@@ -109,7 +109,7 @@ class ClassroomScreen(Screen[None]):
             "not tried"
             if cell is None
             else f"reach {100 * cell.reach:.0f} of 100, {cell.tries} answers, {cell.right} right, "
-            f"last {cell.last_day:%-d %B}"
+            f"last {cell.last_day.day} {cell.last_day:%B}"
         )
         self.query_one("#cell", Static).update(f"{student.name}\n{words(skill)}: {told}")
 

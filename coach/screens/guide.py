@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from coach.guide import ENTRIES, Entry, shown
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 LAYERED = "From the invented pencils, by the model of layers: on paper yours will differ."
 
 
-class GuideScreen(Screen[None]):
+class GuideScreen(CoachScreen[None]):
     """Words down the side; what the marked one means beside them."""
 
     app: CoachApp

@@ -7,9 +7,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import wrapped
 
@@ -73,7 +73,7 @@ def hung(text: str, width: int) -> str:
     return "\n".join(lines)
 
 
-class HelpScreen(Screen[None]):
+class HelpScreen(CoachScreen[None]):
     """One page, scrolled."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q,question_mark", "back", "Back")]

@@ -9,11 +9,11 @@ from rich.segment import Segment
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.geometry import Size
-from textual.screen import Screen
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import block, shortened, text, wrapped
 from drills.questions.protocol import Lab
@@ -97,7 +97,7 @@ class PencilList(ScrollView, can_focus=True):
         return Strip([*side, Segment("  ", style), said]).adjust_cell_length(width, style)
 
 
-class PencilsScreen(Screen[None]):
+class PencilsScreen(CoachScreen[None]):
     """Look through the set in use, or take another."""
 
     app: CoachApp

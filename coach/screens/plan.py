@@ -10,9 +10,9 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Input, Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
@@ -77,7 +77,7 @@ def tail_words(spread: float, under: dict[str, float]) -> str:
     return f"A hand that wanders by 15 % stays within ΔE00 {spread:.1f}. Off under {lamps}."
 
 
-class PlanScreen(Screen[None]):
+class PlanScreen(CoachScreen[None]):
     """Give a target; step back and forth through how to make it."""
 
     app: CoachApp

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ SECTIONS = {
 """Keys that jump to where these words begin a line."""
 
 
-class ProgressScreen(Screen[None]):
+class ProgressScreen(CoachScreen[None]):
     """The same figures as ``coach progress``, over a range of one's choice."""
 
     app: CoachApp

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 from rich.cells import set_cell_size
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from coach.screens.base import CoachScreen
 from coach.settings import all_settings, turn, withheld_words
 from coach.widgets.hints import Hint, Hints
 from scores.record.record import NotSavedError
@@ -23,7 +23,7 @@ Colour vision: where hue families pass for one another, the drills that ask for 
 withheld, by a published model of reduced cones. It is no test and no diagnosis."""
 
 
-class SettingsScreen(Screen[None]):
+class SettingsScreen(CoachScreen[None]):
     """What is asked, and how."""
 
     app: CoachApp

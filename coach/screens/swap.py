@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from drills.questions.protocol import Lab
 
 
-class SwapScreen(Screen["int | None"]):
+class SwapScreen(CoachScreen["int | None"]):
     """Dismissed with the place of the pencil chosen, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]

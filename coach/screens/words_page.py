@@ -7,13 +7,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 
-class PageScreen(Screen[None]):
+class PageScreen(CoachScreen[None]):
     """``title`` and ``words`` as given, with no markup read from them."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q,enter", "back", "Back")]

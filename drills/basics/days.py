@@ -68,3 +68,12 @@ def from_utc_text(text: str) -> datetime:
     if moment.tzinfo is None:
         raise ValueError(f"no zone in {text!r}")
     return moment.astimezone(UTC)
+
+
+def date_text(day: date, short: bool = False) -> str:
+    """A day in words, such as ``9 March 2026``; ``short`` has ``9 Mar 2026``.
+
+    Written without the codes of one system alone (``%-d``, ``%#d``).
+    """
+    month = f"{day:%b}" if short else f"{day:%B}"
+    return f"{day.day} {month} {day.year}"

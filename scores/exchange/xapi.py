@@ -149,12 +149,9 @@ def answer_of(said: Any) -> Answer:
     if took is None or (seconds := float(took[1])) > LONGEST_S:
         raise StatementError("a duration is out of range")
     for number in (step, easiest, hardest):
-        if type(number) not in (int, float) or not isfinite(number) or abs(number) > 1e6:
+        if type(number) not in (int, float) or not _is_difficulty(number):
             raise StatementError("a difficulty is out of range")
-    try:
-        place = level((float(easiest), float(hardest)), float(step))
-    except (ArithmeticError, ValueError):
-        raise StatementError("a difficulty is out of range") from None
+    place = level((float(easiest), float(hardest)), float(step))
     if not (isinstance(target, str) and len(target) <= _TEXT_MOST):
         raise StatementError("a target's name is too long")
     kind, region = _skill(where)
@@ -190,6 +187,11 @@ def _skill(where: str) -> tuple[str, str]:
             _SKILLS.clear()
         found = _SKILLS[where] = (kind, region)
     return found
+
+
+def _is_difficulty(number: float) -> bool:
+    """Whether a number can be a step of any kind: nought, or from a millionth to a million."""
+    return isfinite(number) and (number == 0 or 1e-6 <= abs(number) <= 1e6)
 
 
 def _moment(text: object) -> datetime:

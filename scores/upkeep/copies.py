@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from contextlib import closing, suppress
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -67,12 +67,11 @@ def backup(record: Record, target: Path) -> int:
 def restore(source: Path, path: Path, at: datetime, exactly: bool = False) -> Restored:
     """Put a copy in the record's place; the record that is there is renamed, not lost.
 
-    Answers that the journal holds beyond the copy are put back, unless it is to be
-    ``exactly`` the copy: then the journal is renamed as well.
-
     The copy is checked first: that it is a record of ours, of this version or an
-    older one (which is brought up to date), and sound through and through. Raises
-    InputError, and then nothing has changed.
+    older one (which is brought up to date), and sound through and through.
+    Answers that the journal holds beyond the copy are put back (``after_restore``), unless
+    it is to be ``exactly`` the copy: then the journal is renamed as well. Raises InputError,
+    and then nothing has changed.
     """
     where = plain(str(source), 200)
     draft = path.with_name(f"{path.name}.restored-{os.getpid()}")
@@ -94,20 +93,16 @@ def restore(source: Path, path: Path, at: datetime, exactly: bool = False) -> Re
 
 
 def after_restore(record_path: Path, exactly: bool) -> int:
-    """Put back the answers that the journal holds beyond a copy; how many. ``exactly``: none."""
-    if exactly or not journal_path(record_path).exists():
+    """Put back the answers the journal holds beyond a copy just restored; how many there were.
+
+    ``exactly``: none. Raises InputError.
+    """
+    if exactly:
         return 0
-
-    def count(record: Record) -> int:
-        return int(record._rows("SELECT count(*) FROM attempts")[0][0])
-
-    # Opening brings the record level with its journal; what hinders that is told at the next start.
-    with suppress(InputError):
-        with closing(Record.open(record_path, create=False, journaled=False)) as copy:
-            before = count(copy)
-        with closing(Record.open(record_path, create=False)) as record:
-            return count(record) - before
-    return 0
+    with closing(Record.open(record_path, journaled=False)) as record:
+        before = record.count()
+    with closing(Record.open(record_path)) as record:
+        return record.count() - before
 
 
 def _must_be_free(target: Path, where: str) -> None:

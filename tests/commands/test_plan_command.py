@@ -229,9 +229,11 @@ class TestRefusals:
 class TestPage:
     def test_the_page_is_written_and_an_older_one_replaced(self, coach, box, tmp_path):
         page = tmp_path / "plan.svg"
-        page.write_text("old")
+        first = coach("plan", "#305a80", "--pencils", box, "--svg", "plan.svg")
+        assert first.returncode == 0
         done = coach("plan", "#8a4a50", "--pencils", box, "--svg", "plan.svg")
         assert done.returncode == 0
+        assert "#8a4a50" in page.read_text(encoding="utf-8")
         assert "plan.svg" in done.stdout
         root = ET.fromstring(page.read_text(encoding="utf-8"))
         assert root.attrib["width"] == "210mm"

@@ -129,6 +129,7 @@ def test_forgetting_a_deck_forgets_it_in_the_backups_as_well(home: Path) -> None
     left_behind(home)
     result = run("scores", "forget", "--deck", DECK, "--yes")
     assert result.exit_code == 0, result.exception
+    # Those of the record set aside came back from the journal, and go as well.
     assert "16 answers" in result.output
     assert "backups deleted" in result.output
     # Those set aside hold them too, and are named.

@@ -103,7 +103,7 @@ def test_the_report_is_written_whole_and_for_its_owner_alone(home: Path):
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
     assert {one.name for one in home.iterdir() if one.name.startswith(".")} == set()
     assert "There are: Greens." in told(run("report", "report.html", "--deck", "reds"))
-    assert "can't be written" in told(run("report", "no/such/folder.html"))
+    assert "there is no such folder" in told(run("report", "no/such/folder.html"))
 
 
 def test_csv_holds_every_answer_and_no_formula(home: Path):

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.output import force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -30,7 +31,9 @@ def add_to(group: click.Group) -> None:
 @click.option("--csv", "as_csv", metavar="FILE", help="Every answer, one row each.")
 @click.option("--json", "as_json", metavar="FILE", help="All of the record as one object.")
 @click.option("--xapi", metavar="FILE", help="Every answer as an IEEE 9274.1.1 statement.")
-def export(as_csv: str | None, as_json: str | None, xapi: str | None) -> None:
+@force_option
+@rules
+def export(as_csv: str | None, as_json: str | None, xapi: str | None, force: bool) -> None:
     """Write all of your record in an open form; - as FILE is standard output.
 
     Unlike share, this leaves nothing out. Give one or more of the options.
@@ -41,17 +44,17 @@ def export(as_csv: str | None, as_json: str | None, xapi: str | None) -> None:
     if given.count("-") > 1:
         raise click.UsageError("only one of them can go to standard output.")
     from coach.app_state import local_now
-    from coach.commands.scores.group import app_version
+    from coach.version import app_version
     from scores.exchange.exports import csv_header, csv_rows, json_parts, xapi_parts
 
     with _record() as record:
         if as_csv is not None:
             rows = csv_rows(record)
-            _write(as_csv, _csv_parts(csv_header(), rows))
+            _write(as_csv, _csv_parts(csv_header(), rows), force)
         if as_json is not None:
-            _write(as_json, json_parts(record, local_now(), app_version()))
+            _write(as_json, json_parts(record, local_now(), app_version()), force)
         if xapi is not None:
-            _write(xapi, xapi_parts(record, *_named(record)))
+            _write(xapi, xapi_parts(record, *_named(record)), force)
 
 
 @click.command("backup")
@@ -245,28 +248,14 @@ def _csv_parts(header: list[str], rows: Iterable[list[object]]) -> Iterator[str]
     yield buffer.getvalue()
 
 
-def _write(file: str, parts: Iterable[str]) -> None:
-    """Write a new file whole or not at all; nothing is written over. Raises InputError."""
+def _write(file: str, parts: Iterable[str], force: bool) -> None:
+    """Write an export; ``-`` is standard output. Raises InputError."""
     if file == "-":
         for part in parts:
             sys.stdout.write(part)
         return
-    where = plain(file, 200)
-    path = Path(file)
-    try:
-        with path.open("x", encoding="utf-8", newline="") as out:
-            try:
-                out.writelines(parts)
-            except BaseException:
-                out.close()
-                path.unlink(missing_ok=True)
-                raise
-    except FileExistsError:
-        raise InputError(where, "there is a file of this name", "Give another name.") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a usable path"
-        raise InputError(where, f"can't be written ({reason})", "Check the path.") from error
-    click.echo(f"{where} is written.", err=True)
+    write(file, parts, force=force)
+    click.echo(f"{plain(file, 200)} is written.", err=True)
 
 
 @contextmanager

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.commands.scores.data import add_to
+from coach.output import checked, force_option, rules, write
+from coach.version import app_version
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -36,14 +38,18 @@ add_to(command)
 @click.option("--name", help="The name your teacher will know you by; any you like.")
 @click.option("--show", is_flag=True, help="Print all that would be written, and write nothing.")
 @click.option("--yes", is_flag=True, help="Write it without asking.")
-def share_deck(deck: str, out: str | None, name: str | None, show: bool, yes: bool) -> None:
+@force_option
+@rules
+def share_deck(
+    deck: str, out: str | None, name: str | None, show: bool, yes: bool, force: bool
+) -> None:
     """Write one file with your answers to DECK, and nothing else of your record.
 
     DECK is its title, or the first letters of its fingerprint (coach deck
     list). You are shown what is in the file before it is written. Nothing is
     sent: mail the file, or put it where your teacher looks.
     """
-    from coach.commands.deck import find_deck, write_new
+    from coach.commands.deck import find_deck
     from decks.record_form import from_kept
 
     record = _open()
@@ -58,11 +64,12 @@ def share_deck(deck: str, out: str | None, name: str | None, show: bool, yes: bo
             click.echo(made.text, nl=False)
             return
         path = out or f"{_file_word(pseudonym)}-{_file_word(known.title)}.results.json"
+        checked(path, force=force)
         for line in shown(made):
             click.echo(line)
         if not yes:
             click.confirm(f"Write {plain(path, 200)}?", default=True, abort=True)
-        write_new(path, made.text)
+        write(path, [made.text], force=force)
     finally:
         record.close()
     click.echo(f"{plain(path, 200)} is written: {made.answers} answers. Send it to your teacher.")
@@ -128,16 +135,6 @@ def _made(record: Record, deck: DeckNamed, pseudonym: str) -> Share:
     student = _student(record)
     attempts = deck_attempts(record, deck.fingerprint)
     return share(attempts, deck, student, pseudonym, app_version(), local_now())
-
-
-def app_version() -> str:
-    """This program's version as installed."""
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        return version("coloured-pencil-coach")
-    except PackageNotFoundError:
-        return "unknown"
 
 
 def _name(record: Record, given: str | None) -> str:

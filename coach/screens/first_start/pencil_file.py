@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import Input, Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import InputError
 
@@ -25,7 +25,7 @@ drawing paper.
     My first red,#c33935,semi"""
 
 
-class PencilFileScreen(Screen[bool]):
+class PencilFileScreen(CoachScreen[bool]):
     """Dismissed with True once a file's pencils are in use."""
 
     app: CoachApp

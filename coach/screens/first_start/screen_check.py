@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 from drills.questions.protocol import Swatch
@@ -30,7 +30,7 @@ Look away and rest your eyes now and then. This is practice, not a test of colou
 colours look strange or have changed for you, see an eye specialist."""
 
 
-class EyesScreen(Screen[None]):
+class EyesScreen(CoachScreen[None]):
     """One look, then straight into the first question."""
 
     app: CoachApp

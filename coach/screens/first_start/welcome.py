@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.choices import Choices
 from coach.widgets.hints import Hint, Hints
 from drills.questions.protocol import Ask, Choice
@@ -34,7 +34,7 @@ SETS = Ask(
 )
 
 
-class WelcomeScreen(Screen[None]):
+class WelcomeScreen(CoachScreen[None]):
     """Choose the pencils."""
 
     app: CoachApp

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from coach.session.session import Session, SkillLine, Summary
 
 
-class ClosingScreen(Screen[None]):
+class ClosingScreen(CoachScreen[None]):
     """What the session came to."""
 
     app: CoachApp

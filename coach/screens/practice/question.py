@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
-from textual.screen import Screen
 from textual.timer import Timer
 from textual.widgets import Static
 
+from coach.screens.base import CoachScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
@@ -27,7 +27,7 @@ PAUSED = "Paused. Look out of the window a while; p goes on."
 WAITING = "Sharpening the pencils…"
 
 
-class PracticeScreen(Screen[None]):
+class PracticeScreen(CoachScreen[None]):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: CoachApp

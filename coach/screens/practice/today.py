@@ -8,10 +8,10 @@ from rich.cells import set_cell_size
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
-from textual.screen import Screen
 from textual.widgets import Static
 
 from coach.home import class_path
+from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
-class TodayScreen(Screen[None]):
+class TodayScreen(CoachScreen[None]):
     """The plan, in one sentence an item."""
 
     # ``app`` is narrowed so that the app's state is known.

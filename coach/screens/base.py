@@ -1,0 +1,30 @@
+"""What all screens have in common: one that is leaving takes nothing more."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.message import Message
+from textual.screen import Screen, ScreenResultType
+
+if TYPE_CHECKING:
+    from coach.base_app import BaseApp
+
+
+class CoachScreen(Screen[ScreenResultType]):
+    """A screen of the coach.
+
+    Keys, clicks and what widgets make of them (messages that bubble) may still wait
+    here when the screen is dismissed or the app ends; then they are dropped, and so
+    are its timers.
+    """
+
+    app: BaseApp
+
+    async def _on_message(self, message: Message) -> None:
+        # Not ``on_event``: what widgets tell a screen doesn't come by there.
+        if (message.bubble or isinstance(message, events.Timer)) and not self.app.stands(self):
+            message.stop()
+            return
+        await super()._on_message(message)
