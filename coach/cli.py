@@ -121,6 +121,12 @@ def main() -> None:
         _no_more_output()
         reason = plain(error.strerror or "the system refused").lower()
         status = _said(f"what it had to say can't be written: {reason}. Check where it goes.")
+    except Exception as error:
+        # Met beyond what opening the record or the class looks at.
+        sqlite = sys.modules.get("sqlite3")
+        if sqlite is None or not isinstance(error, sqlite.Error):
+            raise
+        status = _said("the record or the class can't be read further. Try: coach doctor")
     sys.exit(status)
 
 

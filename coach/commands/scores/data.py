@@ -271,6 +271,12 @@ def _record() -> Iterator[Record]:
         yield record
     except FAILURES as error:
         raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
+    except (InputError, UnicodeEncodeError):
+        raise
+    except (ValueError, TypeError, KeyError, IndexError, OverflowError) as error:
+        raise InputError(
+            plain(str(path), 200), "its tables hold nonsense", "Try: coach scores rescue"
+        ) from error
     finally:
         record.close()
 
