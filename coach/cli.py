@@ -12,6 +12,7 @@ import pkgutil
 import sys
 from contextlib import suppress
 from importlib import import_module
+from io import TextIOWrapper
 
 import click
 from click.utils import PacifyFlushWrapper
@@ -90,6 +91,10 @@ def main() -> None:
     """
     # Files and folders made from here on are their owner's alone.
     os.umask(0o077)
+    for stream in (sys.stdin, sys.stdout, sys.stderr):
+        # A byte that is no text is shown as a mark, and read as one, in any locale.
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")
     status = 0
     if sys.stdout is None:
         # Closed by whoever started us.
@@ -106,8 +111,9 @@ def main() -> None:
         status = _said(str(error))
     except click.ClickException as error:
         status = _said(plain(error.format_message(), 400))
-    except (click.Abort, KeyboardInterrupt):
-        status = 130
+    except (click.Abort, KeyboardInterrupt) as end:
+        # Stopped by Ctrl-C; else a question was answered with no, or not at all.
+        status = 130 if KeyboardInterrupt in (type(end), type(end.__context__)) else 1
     except BrokenPipeError:
         _no_more_output()
         status = 0
@@ -115,6 +121,12 @@ def main() -> None:
         _no_more_output()
         reason = plain(error.strerror or "the system refused").lower()
         status = _said(f"what it had to say can't be written: {reason}. Check where it goes.")
+    except Exception as error:
+        # Met beyond what opening the record or the class looks at.
+        sqlite = sys.modules.get("sqlite3")
+        if sqlite is None or not isinstance(error, sqlite.Error):
+            raise
+        status = _said("the record or the class can't be read further. Try: coach doctor")
     sys.exit(status)
 
 

@@ -184,10 +184,20 @@ def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
 @contextmanager
 def _book(create: bool = False) -> Iterator[ClassBook]:
     from scores.classes.store import ClassBook
+    from scores.record.failures import FAILURES
 
     book = ClassBook.open(class_path(), create=create)
     try:
         yield book
+    except (InputError, OSError, UnicodeEncodeError):
+        raise
+    except (*FAILURES, ValueError, TypeError, KeyError, IndexError, OverflowError) as error:
+        # Bytes changed by a failing disk may read as anything.
+        raise InputError(
+            plain(str(class_path()), 200),
+            "the class is damaged",
+            "Move it away, and add the files that students sent again.",
+        ) from error
     finally:
         book.close()
 

@@ -77,6 +77,8 @@ class ClassBook:
         try:
             if not there and create:
                 path.parent.mkdir(parents=True, exist_ok=True)
+            elif there and not path.is_file():
+                raise InputError(where, "it is not an ordinary file", "Move it away.")
             elif there and path.stat().st_size == 0:
                 raise InputError(where, "it is not a class", "Move it away to begin a new one.")
             name = str(path) if there or create else ":memory:"

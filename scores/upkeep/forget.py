@@ -7,21 +7,28 @@ from pathlib import Path
 
 from drills.basics.errors import InputError, plain
 from scores.record.failures import reason
+from scores.record.journal.drafts import draft_path
 from scores.upkeep.copies import nobody_has_it_open
 from scores.upkeep.places import BACKUPS, RECORD, backup_files, crash_files, record_files
 
 
-def places(home: Path) -> tuple[Path, ...]:
+def places(home: Path, drafts: Path | None = None) -> tuple[Path, ...]:
     """Every file in which the learner's answers or name may stand, in the coach's folder.
 
     The record and its journal with their logs, drafts, those set aside, the
-    backups, the details of crashes: by name (``scores.upkeep.places``).
+    backups, the details of crashes: by name (``scores.upkeep.places``). ``drafts``
+    is the folder where answers wait that the coach's own did not take.
     """
-    return (*crash_files(home), *record_files(home))
+    waiting = () if drafts is None else (draft_path(home / RECORD, drafts),)
+    return (
+        *(file for file in waiting if file.is_file()),
+        *crash_files(home),
+        *record_files(home),
+    )
 
 
-def forget_everywhere(home: Path) -> tuple[Path, ...]:
-    """Delete all of the learner's in ``home``; the files deleted. Raises InputError.
+def forget_everywhere(home: Path, drafts: Path | None = None) -> tuple[Path, ...]:
+    """Delete all of the learner's (see ``places``); the files deleted. Raises InputError.
 
     What a disk keeps of deleted files, and copies made elsewhere, are beyond our reach.
     """
@@ -29,7 +36,7 @@ def forget_everywhere(home: Path) -> tuple[Path, ...]:
     if path.is_file():
         nobody_has_it_open(path)
     # Asked before: leaving its log, SQLite may have deleted some.
-    files = places(home)
+    files = places(home, drafts)
     _delete(files)
     _leave_no_folder(home)
     return files

@@ -49,6 +49,8 @@ def health(path: Path) -> Health:
     )
     try:
         size = path.stat().st_size
+        if not path.is_file():
+            return Health("can't be opened", ("it is not an ordinary file",), aside=aside)
         with path.open("rb") as file:
             head = file.read(100)
     except FileNotFoundError:

@@ -15,7 +15,7 @@ from statistics import median
 from threading import Event, Thread
 from time import perf_counter
 
-from coach.app import REST_S
+from coach.app import COPYING_RESTS_S
 from scores.record.record import Record
 from scores.upkeep.backups import back_up
 from tests.answers import START, answer
@@ -65,7 +65,7 @@ def measure(folder: Path, answers: int = ANSWERS) -> Figures:
         start = perf_counter()
 
         def go_on() -> bool:
-            time.sleep(REST_S)
+            time.sleep(COPYING_RESTS_S)
             return True
 
         made = back_up(path, START.date(), go_on)

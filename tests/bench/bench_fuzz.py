@@ -12,26 +12,29 @@ from collections import Counter
 from pathlib import Path
 from time import perf_counter
 
+from tests.fuzz.lines import Line
 from tests.fuzz.runs import fuzz
 
 COUNT = 2_500
 SEED = 9
 
 
+def tell(line: Line, wrong: str) -> None:
+    print(f"in a home that is {line.home}: coach {' '.join(map(ascii, line.words))[:300]}")
+    print(f"    {wrong[-1500:]}", flush=True)
+
+
 def main(count: int = COUNT, seed: int = SEED) -> int:
     start = perf_counter()
     with tempfile.TemporaryDirectory() as folder:
-        found = fuzz(Path(folder), count, seed)
+        found = fuzz(Path(folder), count, seed, tell)
     kinds = Counter(wrong.split(":")[0] for _, wrong in found.faults)
-    for line, wrong in found.faults:
-        print(f"in a home that is {line.home}: coach {' '.join(map(ascii, line.words))[:300]}")
-        print(f"    {wrong[-1500:]}")
     print(
         f"{found.ran:,} command lines (seed {seed}), {found.as_processes} as processes of their"
         f" own, {perf_counter() - start:.0f} s"
     )
     print("statuses:", dict(sorted(found.statuses.items(), key=str)))
-    print("commands:", dict(sorted(found.commands.items())))
+    print("commands:", dict(found.commands.most_common()))
     print("faults:", dict(kinds) or 0)
     return int(bool(found.faults))
 

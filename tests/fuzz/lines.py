@@ -38,8 +38,12 @@ NEW = ("new.svg", "new.html", "new.csv", "new.db", "mine.svg", "page.html", "not
 
 @dataclass(frozen=True)
 class Line:
-    """One command line, what stands on its input, and the state of the home it runs in."""
+    """One command line, what stands on its input, and the state of the home it runs in.
 
+    ``command`` is what was meant to run, before a word of junk came between.
+    """
+
+    command: str
     words: tuple[str, ...]
     typed: bytes
     home: str
@@ -75,7 +79,7 @@ def lines(root: Path, count: int, seed: int) -> Iterator[Line]:
         if rng.random() < 0.05 and drawn:
             drawn.insert(rng.randrange(len(drawn) + 1), _value(rng, files))
         typed = rng.choice([b"", b"y\n", b"n\n", b"\xff\n", b"y\n" * 9, b"#c33935\nx\n\x1b[31m\n"])
-        yield Line(tuple(drawn), typed, rng.choice(sorted(HOMES)))
+        yield Line(" ".join(words) or "coach", tuple(drawn), typed, rng.choice(sorted(HOMES)))
 
 
 def _arguments(rng: random.Random, command: click.Command, files: Sequence[str]) -> list[str]:

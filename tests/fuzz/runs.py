@@ -12,7 +12,7 @@ import sys
 import tempfile
 import traceback
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -28,7 +28,7 @@ LONGEST_S = 20
 SAMPLE = 50
 """One in so many is run as a process of its own."""
 OURS = re.compile(r"(record|class)[-.\w]*|backups(/.*)?")
-_RAW = re.compile(rb"[\x00-\x08\x0b-\x1f\x7f]|\xc2[\x80-\x9f]")
+_RAW = re.compile(rb"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f]|\r(?!\n)|\xc2[\x80-\x9f]")
 
 
 @dataclass(frozen=True)
@@ -52,8 +52,8 @@ class Found:
     faults: list[tuple[Line, str]] = field(default_factory=list)
 
 
-def fuzz(folder: Path, count: int, seed: int) -> Found:
-    """Run so many command lines in ``folder`` and judge each."""
+def fuzz(folder: Path, count: int, seed: int, tell: Callable[[Line, str], None]) -> Found:
+    """Run so many command lines in ``folder`` and judge each; ``tell`` what is wrong at once."""
     scene = Scene(folder)
     found = Found()
     rng = random.Random(seed)
@@ -70,9 +70,9 @@ def fuzz(folder: Path, count: int, seed: int) -> Found:
                 ran = run_here(scene, line)
         found.ran += 1
         found.statuses[ran.status] += 1
-        found.commands[" ".join(line.words[:1])] += 1
+        found.commands[line.command] += 1
         wrong = [*judged(line, ran), *(f"wrote outside: {path}" for path in wrote)]
-        wrong += [f"changed: {name}" for name in scene.changed()]
+        wrong += [f"changed: {name}" for name in scene.changed() if not _forced(line, name)]
         after = _theirs(scene.home)
         wrong += [
             f"changed in the home: {name}" for name in theirs if after.get(name) != theirs[name]
@@ -82,7 +82,15 @@ def fuzz(folder: Path, count: int, seed: int) -> Found:
         if before != _repository():
             wrong.append("changed the checkout")
         found.faults += [(line, one) for one in wrong]
+        for one in wrong:
+            tell(line, one)
     return found
+
+
+def _forced(line: Line, name: str) -> bool:
+    """Whether a line asked for this very file to be written over."""
+    named = {os.path.basename(word) for word in line.words}
+    return "--force" in line.words and os.path.basename(name) in named
 
 
 def judged(line: Line, ran: Ran) -> Iterator[str]:
@@ -99,7 +107,7 @@ def judged(line: Line, ran: Ran) -> Iterator[str]:
     if raw:
         yield f"raw control bytes shown: {raw[0]!r}"
     for word in ran.err.splitlines() if ran.status == 2 else ():
-        if not word.startswith(b"coach: "):
+        if not word.startswith(b"coach: ") and not word.endswith(b" is written."):
             yield f"an odd line: {word[:200]!r}"
 
 
@@ -114,6 +122,8 @@ def run_here(scene: Scene, line: Line) -> Ran:
     sys.stdin, sys.stdout, sys.stderr = streams
     status: int | None = 0
     trace = ""
+    # A command that can't say anything lets what is left go nowhere, by the descriptor.
+    shown = os.dup(1)
     old = signal.signal(signal.SIGALRM, _hung)
     signal.alarm(LONGEST_S)
     try:
@@ -127,6 +137,8 @@ def run_here(scene: Scene, line: Line) -> Ran:
     finally:
         signal.alarm(0)
         signal.signal(signal.SIGALRM, old)
+        os.dup2(shown, 1)
+        os.close(shown)
         sys.argv, sys.stdin, sys.stdout, sys.stderr = kept[:4]
         os.chdir(kept[4])
         os.environ.clear()

@@ -124,7 +124,10 @@ def answers_in(home: Path) -> set[str]:
     if home.is_dir():
         for path in home.glob("record*.db"):
             if path.is_file():
-                with suppress(sqlite3.Error), closing(sqlite3.connect(path)) as db:
+                with (
+                    suppress(sqlite3.Error, UnicodeDecodeError),
+                    closing(sqlite3.connect(path)) as db,
+                ):
                     found |= {row[0] for row in db.execute("SELECT id FROM attempts")}
     return found
 
@@ -231,7 +234,7 @@ def _linked(home: Path, made: Path, rng: random.Random) -> None:
 
 def _pipes(home: Path, made: Path, rng: random.Random) -> None:
     home.mkdir()
-    os.mkfifo(home / "record.db")
+    os.mkfifo(home / rng.choice(["record.db", "record.journal"]))
     os.mkfifo(home / "class.db")
 
 

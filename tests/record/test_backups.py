@@ -110,7 +110,7 @@ def test_the_first_start_of_a_day_makes_a_whole_private_copy(path: Path) -> None
     assert ids(made) == ids(path)
     assert stat.S_IMODE(made.stat().st_mode) == 0o600
     assert stat.S_IMODE(made.parent.stat().st_mode) == 0o700
-    copy = Record.open(made)
+    copy = Record.open(made, journaled=False)
     assert copy.check() == ()
     assert copy.replay() == copy.skills()
     copy.close()
@@ -134,6 +134,7 @@ def test_answers_saved_meanwhile_neither_wait_nor_begin_it_again(
 
     def go_on() -> bool:
         nonlocal saved
+        assert saved < 300, "it begins again with every answer"
         app.save(answer(100 + saved, days=4))
         saved += 1
         return True
@@ -222,7 +223,7 @@ def test_a_backup_with_more_answers_than_the_record_stays(path: Path) -> None:
     folder.mkdir()
     more = folder / f"record-{TODAY - timedelta(days=300)}.db"
     shutil.copy(path, more)
-    full = Record.open(more)
+    full = Record.open(more, journaled=False)
     full.save(answer(500, days=9))
     full.close()
     for number in range(1, 40):
@@ -339,6 +340,24 @@ def test_restore_with_no_file_lists_them_and_takes_a_date(path: Path) -> None:
     assert "Restored: 30 answers." in result.output
     assert len(ids(path)) == 30
     assert len(list(path.parent.glob("record-replaced-*.db"))) == 1
+
+
+def test_answers_given_since_come_back_from_the_journal_unless_exactly_is_said(path: Path) -> None:
+    back_up(path, TODAY)
+    record = Record.open(path)
+    record.save(answer(70, days=6))
+    record.save(answer(71, days=6))
+    record.close()
+    output = run("scores", "restore", "2026-03-02", "--yes").output
+    assert "Restored: 30 answers, and 2 answers given since." in output
+    assert len(ids(path)) == 32
+    assert (
+        "Restored: 30 answers.\n"
+        in run("scores", "restore", "2026-03-02", "--yes", "--exactly").output
+    )
+    record = Record.open(path)
+    assert len(list(record.attempts())) == 30
+    record.close()
 
 
 # -- in the app ----------------------------------------------------------------------------------

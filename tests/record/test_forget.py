@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import json
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -12,6 +12,7 @@ from click.testing import CliRunner, Result
 from coach.cli import cli
 from drills.basics.days import practice_day
 from drills.basics.errors import InputError
+from scores.record.journal.drafts import keep_drafts
 from scores.record.record import Record
 from scores.record.set_aside import set_aside
 from scores.upkeep.backups import back_up
@@ -25,6 +26,8 @@ DECK = "d" * 64
 @pytest.fixture
 def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("COACH_HOME", str(tmp_path / "home"))
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "tmp"))
+    (tmp_path / "tmp").mkdir()
     return tmp_path / "home"
 
 
@@ -55,8 +58,16 @@ def left_behind(home: Path) -> list[str]:
     # A log whose record is gone.
     shutil.copy(path, home / "record-damaged-19700101T000000Z.db-wal")
     shutil.copy(path, home / "backups" / "record-2026-03-01.db.new-4711")
-    (home / "record.journal").write_text(json.dumps([NAME, *ids]), encoding="utf-8")
+    assert (home / "record.journal").exists()
     shutil.copy(home / "record.journal", home / "record-damaged-20260302T090000Z.journal")
+    shutil.copy(home / "record.journal", home / "record.journal.new-4711")
+    shutil.copy(path, home / "record.db.remade-4711")
+    shutil.copy(path, home / "record.db.merging-4711-wal")
+    shutil.copy(path, home / "record.db-wal.keep-4711")
+    waiting = [answer(1, session="waiting")]
+    keep_drafts(path, [home, home.parent / "tmp"], waiting)
+    keep_drafts(path, [home / "none", home.parent / "tmp"], waiting)
+    ids += [one.id for one in waiting]
     shutil.copy(home / "record.journal", home / "crash-20260302T090000Z.txt")
     return ids
 
@@ -70,11 +81,12 @@ def test_no_byte_of_the_learner_is_left(home: Path) -> None:
     (home / "class.db").write_bytes(b"a teacher's")
     (home / "record-of-my-garden.db").write_bytes(b"theirs")
     private = [NAME.encode(), *(one.encode() for one in ids)]
-    everything = b"".join(file.read_bytes() for file in home.rglob("*") if file.is_file())
+    folder = home.parent
+    everything = b"".join(file.read_bytes() for file in folder.rglob("*") if file.is_file())
     assert all(word in everything for word in private)
     result = run("scores", "forget", "--yes")
     assert result.exit_code == 0
-    left = {file: file.read_bytes() for file in home.rglob("*") if file.is_file()}
+    left = {file: file.read_bytes() for file in folder.rglob("*") if file.is_file()}
     for file, data in left.items():
         assert not [word for word in private if word in data], file
     assert sorted(file.name for file in left) == ["class.db", "record-of-my-garden.db"]
@@ -84,7 +96,7 @@ def test_no_byte_of_the_learner_is_left(home: Path) -> None:
 def test_each_file_is_named_before_it_goes(home: Path) -> None:
     left_behind(home)
     files = places(home)
-    assert len(files) >= 14
+    assert len(files) >= 18
     # The record last: cut short, the rest can still be forgotten.
     assert files[-1] == home / "record.db"
     result = CliRunner().invoke(cli, ["scores", "forget"], input="n\n")

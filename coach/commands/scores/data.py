@@ -160,14 +160,16 @@ def forget(deck: str | None, yes: bool) -> None:
     with backup, and results files that you sent, are where you put them.
     Teachers: coach class drop forgets a student.
     """
+    import tempfile
+
     from coach.home import record_path
     from scores.upkeep.forget import forget_everywhere, places
 
-    home = record_path().parent
+    home, drafts = record_path().parent, Path(tempfile.gettempdir())
     if deck is not None:
         _forget_deck(deck, yes)
         return
-    files = places(home)
+    files = places(home, drafts)
     if not files:
         raise InputError(plain(str(record_path()), 200), "there is no record yet", "")
     click.echo("To be deleted for good:")
@@ -176,7 +178,7 @@ def forget(deck: str | None, yes: bool) -> None:
         click.echo(f"  {plain(str(file), 200)}{linked}")
     if not yes:
         click.confirm("Forget all of it?", abort=True)
-    click.echo(f"Forgotten: {_many(len(forget_everywhere(home)), 'file')} deleted.")
+    click.echo(f"Forgotten: {_many(len(forget_everywhere(home, drafts)), 'file')} deleted.")
 
 
 def _forget_deck(deck: str, yes: bool) -> None:
@@ -205,7 +207,7 @@ def _forget_deck(deck: str, yes: bool) -> None:
     more = f", and {_many(len(backups), 'file')} of backups deleted" if backups else ""
     click.echo(f"Forgotten: {_many(gone, 'answer')}{more}.")
     if aside:
-        click.echo("Records set aside may hold some of them too; delete those by hand:")
+        click.echo("These may hold some of them too; delete by hand what you don't need:")
         for file in aside:
             click.echo(f"  {plain(str(file), 200)}")
 
@@ -272,6 +274,12 @@ def _record() -> Iterator[Record]:
         yield record
     except FAILURES as error:
         raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
+    except (InputError, UnicodeEncodeError):
+        raise
+    except (ValueError, TypeError, KeyError, IndexError, OverflowError) as error:
+        raise InputError(
+            plain(str(path), 200), "its tables hold nonsense", "Try: coach scores rescue"
+        ) from error
     finally:
         record.close()
 
