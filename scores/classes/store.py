@@ -19,7 +19,14 @@ from uuid import UUID
 
 from drills.basics.days import DAY_TURNS_AT
 from drills.basics.errors import InputError, plain
-from scores.classes.store_tables import APPLICATION_ID, LATEST, STUDENT_TABLES, derive, migrate
+from scores.classes.store_tables import (
+    APPLICATION_ID,
+    LATEST,
+    STUDENT_TABLES,
+    derive,
+    migrate,
+    sweep,
+)
 from scores.exchange.results_read import Results
 from scores.exchange.results_written import DeckNamed
 from scores.exchange.xapi import Answer
@@ -208,7 +215,7 @@ class ClassBook:
                 db.execute(f"DELETE FROM {table} WHERE student = ?", (row[0],))
             db.execute("DELETE FROM students WHERE key = ?", (row[0],))
             db.execute("DELETE FROM expected WHERE name = ?", (row[1],))
-            _sweep(db)
+            sweep(db)
         # What was deleted must not live on in the log.
         self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
@@ -342,10 +349,3 @@ def _target(db: sqlite3.Connection, deck: int, name: str) -> int:
 
 def _key(db: sqlite3.Connection, sql: str, values: tuple[object, ...]) -> int:
     return int(db.execute(sql, values).fetchone()[0])
-
-
-def _sweep(db: sqlite3.Connection) -> None:
-    """Take away skills, targets and decks that nobody answers any more."""
-    db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM target_marks)")
-    db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM marks)")
-    db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM marks)")

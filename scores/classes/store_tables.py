@@ -125,3 +125,10 @@ _DERIVE = (
     SELECT :student, deck, target, count(*), sum(score)
     FROM answers WHERE student = :student AND target >= 0 GROUP BY deck, target""",
 )
+
+
+def sweep(db: sqlite3.Connection) -> None:
+    """Take away skills, targets and decks that nobody answers any more."""
+    db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM target_marks)")
+    db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM marks)")
+    db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM marks)")
