@@ -22,6 +22,7 @@ from drills.basics.errors import InputError, plain
 from scores.classes.store_tables import (
     APPLICATION_ID,
     LATEST,
+    PUT_ANSWER,
     STUDENT_TABLES,
     derive,
     migrate,
@@ -32,23 +33,6 @@ from scores.exchange.results_written import DeckNamed
 from scores.exchange.xapi import Answer
 from scores.record.failures import FAILURES, is_damage, reason
 
-_PUT = (
-    f"INSERT INTO answers VALUES ({', '.join('?' * 13)}) ON CONFLICT (student, id) DO UPDATE SET"
-    " deck = excluded.deck, skill = excluded.skill, target = excluded.target,"
-    " at_ms = excluded.at_ms, day = excluded.day, score = excluded.score, right = excluded.right,"
-    " seconds = excluded.seconds, level = excluded.level, said = excluded.said,"
-    " truth = excluded.truth WHERE"
-    " (excluded.at_ms, excluded.day, excluded.score, excluded.right, excluded.seconds,"
-    " excluded.level, excluded.said, excluded.truth, {})"
-    " > (at_ms, day, score, right, seconds, level, said, truth, {})"
-)
-"""Keys say nothing of what they stand for, and differ from class to class: names are compared."""
-_NAMED = (
-    "(SELECT fingerprint FROM decks WHERE key = {0}deck),"
-    " (SELECT kind || '/' || region FROM skills WHERE key = {0}skill),"
-    " coalesce((SELECT name FROM targets WHERE key = {0}target), '')"
-)
-_PUT = _PUT.format(_NAMED.format("excluded."), _NAMED.format("answers."))
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 MOST_STUDENTS = 5_000
 
@@ -166,7 +150,7 @@ class ClassBook:
             ).fetchone()[0]
             changes = db.total_changes
             rows = _rows(db, student, deck, results.answers)
-            db.executemany(_PUT, rows)
+            db.executemany(PUT_ANSWER, rows)
             if db.total_changes > changes:
                 derive(db, student)
             after = db.execute(

@@ -132,3 +132,23 @@ def sweep(db: sqlite3.Connection) -> None:
     db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM target_marks)")
     db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM marks)")
     db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM marks)")
+
+
+PUT_ANSWER = (
+    f"INSERT INTO answers VALUES ({', '.join('?' * 13)}) ON CONFLICT (student, id) DO UPDATE SET"
+    " deck = excluded.deck, skill = excluded.skill, target = excluded.target,"
+    " at_ms = excluded.at_ms, day = excluded.day, score = excluded.score, right = excluded.right,"
+    " seconds = excluded.seconds, level = excluded.level, said = excluded.said,"
+    " truth = excluded.truth WHERE"
+    " (excluded.at_ms, excluded.day, excluded.score, excluded.right, excluded.seconds,"
+    " excluded.level, excluded.said, excluded.truth, {})"
+    " > (at_ms, day, score, right, seconds, level, said, truth, {})"
+)
+"""Keys say nothing of what they stand for, and differ from class to class: names are compared."""
+_NAMED = (
+    "(SELECT fingerprint FROM decks WHERE key = {0}deck),"
+    " (SELECT kind || '/' || region FROM skills WHERE key = {0}skill),"
+    " coalesce((SELECT name FROM targets WHERE key = {0}target), '')"
+)
+PUT_ANSWER = PUT_ANSWER.format(_NAMED.format("excluded."), _NAMED.format("answers."))
+"""Keep an answer, or over an older one of the same id."""
