@@ -171,21 +171,45 @@ class Kind(Protocol):
     def chance(self) -> float: ...
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        """The colour regions these pencils can be drilled in."""
+        """The colour regions these pencils can be drilled in, each once, in a fixed order.
+
+        It hangs on the pencils alone. Every region named can be asked at some step within
+        ``steps``; with pencils that give none it is empty, and nothing is raised.
+        """
         ...
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        """Make a question near ``step``. Raises CannotAskError."""
+        """A question for a region of ``regions``, as near ``step`` (in ``unit``) as may be.
+
+        All chance comes from ``rng``: the same pencils, region, step and seed make the same
+        question. ``Question.step`` is the step that the screen's 8 bits really show;
+        ``facts`` is JSON and holds the choices, the key, and what was computed for each.
+        The key is computed, and told apart by the eye from the next best choice. Raises
+        CannotAskError where the pencils give no sound question here; nothing else.
+        """
         ...
 
     def ask(self, question: Question, answers: Answers) -> Ask | None:
-        """The next thing to ask, or None when the answers are complete."""
+        """The next thing to ask after ``answers``, or None when they are complete.
+
+        It changes nothing and draws nothing: the same answers so far, the same ask. Each
+        answer is a tuple of keys of the choices offered; there is an end after finitely many.
+        """
         ...
 
     def grade(self, question: Question, answers: Answers) -> Grade:
-        """Grade complete answers."""
+        """Grade complete answers, by what each choice would have made.
+
+        ``score`` is from 0 to 1: the key scores 1, and a near miss more than a wild one.
+        ``error`` is how far off in ``unit``, 0 or more. Other answers than ``ask`` offered
+        are no answers: then it may raise ValueError.
+        """
         ...
 
     def reveal(self, question: Question, answers: Answers) -> Reveal:
-        """Show what each choice would have made, and why."""
+        """Show what each choice would have made, and why, after complete answers.
+
+        The learner's own choice and the best are among ``results`` and marked. A prediction
+        of the layering model says so in ``limits``.
+        """
         ...
