@@ -20,7 +20,7 @@ _REMEDY = "Compare it with the example of: coach deck new"
 
 
 @dataclass(frozen=True)
-class Found:
+class CheckedDeck:
     """A deck, or None and what is wrong with its file; ``packed`` tells a packed one."""
 
     source: str
@@ -40,21 +40,21 @@ class Found:
         raise InputError(first.where, first.problem, remedy)
 
 
-def load_deck(path: str | os.PathLike[str]) -> Found:
+def load_deck(path: str | os.PathLike[str]) -> CheckedDeck:
     """Read a deck's file. Raises InputError only when it can't be read as a file at all."""
     data = read_ordinary(path, limits.MAX_BYTES, "a deck")
     return read_deck(data, os.fspath(path))
 
 
-def read_deck(data: bytes, source: str) -> Found:
+def read_deck(data: bytes, source: str) -> CheckedDeck:
     """Read a deck from the bytes of a file; ``source`` names it in problems."""
     try:
         text = _text(data)
         said = _parse(text)
     except _RefusedError as error:
-        return Found(source, None, (error.problem,))
+        return CheckedDeck(source, None, (error.problem,))
     deck, problems = check(said, lines_of(text))
-    return Found(source, deck, tuple(problems), "fingerprint" in said)
+    return CheckedDeck(source, deck, tuple(problems), "fingerprint" in said)
 
 
 class _RefusedError(Exception):

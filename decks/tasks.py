@@ -24,7 +24,7 @@ TRIES = 3
 
 
 @dataclass(frozen=True)
-class Task:
+class DeckTask:
     """One thing to practise; ``target`` is the name of a target colour, else empty."""
 
     kind: str
@@ -34,14 +34,14 @@ class Task:
 
 def tasks_of(
     deck: Deck, pairs: Iterable[tuple[str, str]], takes_targets: Collection[str]
-) -> tuple[Task, ...]:
+) -> tuple[DeckTask, ...]:
     """The tasks of a deck, given every (kind, region) the pencils offer.
 
     ``takes_targets`` are the kinds that can be asked about a given colour.
     Whether the pencils come near each target is not looked at.
     """
     lie_in = {target.region for target in deck.targets}
-    tasks: list[Task] = []
+    tasks: list[DeckTask] = []
     for kind, region in pairs:
         if kind not in deck.kinds:
             continue
@@ -52,14 +52,14 @@ def tasks_of(
         else:
             wanted = True
         if wanted:
-            tasks.append(Task(kind, region))
+            tasks.append(DeckTask(kind, region))
     for kind in deck.kinds:
         if kind in takes_targets:
-            tasks += [Task(kind, target.region, target.name) for target in deck.targets]
+            tasks += [DeckTask(kind, target.region, target.name) for target in deck.targets]
     return tuple(tasks)
 
 
-def work_out_tasks(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> tuple[Task, ...]:
+def work_out_tasks(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> tuple[DeckTask, ...]:
     """The tasks that really give a question with these pencils. Takes seconds at worst."""
     from drills.questions.given_colour import asks_about_given
 
@@ -75,7 +75,7 @@ def target_named(deck: Deck, name: str) -> Target | None:
     return next((target for target in deck.targets if target.name == name), None)
 
 
-def _can_ask(deck: Deck, task: Task, palette: Palette, kinds: Mapping[str, Kind]) -> bool:
+def _can_ask(deck: Deck, task: DeckTask, palette: Palette, kinds: Mapping[str, Kind]) -> bool:
     from drills.questions.given_colour import asks_about_given, draw_for
     from drills.questions.protocol import CannotAskError
 
@@ -91,14 +91,14 @@ def _can_ask(deck: Deck, task: Task, palette: Palette, kinds: Mapping[str, Kind]
     return False
 
 
-def tasks_to_json(tasks: Iterable[Task]) -> list[list[str]]:
+def tasks_to_json(tasks: Iterable[DeckTask]) -> list[list[str]]:
     """Tasks as JSON values."""
     return [[task.kind, task.region, task.target] for task in tasks]
 
 
-def tasks_from_json(value: Any) -> tuple[Task, ...] | None:
+def tasks_from_json(value: Any) -> tuple[DeckTask, ...] | None:
     """Tasks of ``tasks_to_json``; None for anything else."""
     try:
-        return tuple(Task(str(kind), str(region), str(name)) for kind, region, name in value)
+        return tuple(DeckTask(str(kind), str(region), str(name)) for kind, region, name in value)
     except (TypeError, ValueError):
         return None

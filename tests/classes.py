@@ -10,7 +10,7 @@ from typing import Any
 
 from scores.classes.store import ClassBook
 from scores.classes.store_tables import STUDENT_TABLES
-from scores.exchange.results_read import Results, read_results
+from scores.exchange.results_read import ResultsFile, read_results
 from scores.exchange.results_written import DeckNamed, share
 from scores.record.attempt import Attempt
 from tests.answers import START, answer
@@ -41,7 +41,7 @@ def results_file(
     return made.text.encode()
 
 
-def read(data: bytes) -> Results:
+def read(data: bytes) -> ResultsFile:
     return read_results(data, "file.json", NOW)
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from coach.guide import ENTRIES, Entry, look_up, shown
+from coach.guide import ENTRIES, GuideEntry, look_up, shown
 from coach.guide.pictures import DIFFERENCES, PAIRS, PICTURES, demo_palette
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_steps
@@ -47,7 +47,7 @@ def test_the_words_of_the_craft_are_there() -> None:
 
 
 @every_entry
-def test_each_is_said_in_a_sentence_or_three(entry: Entry) -> None:
+def test_each_is_said_in_a_sentence_or_three(entry: GuideEntry) -> None:
     assert 1 <= len(entry.says) <= 3
     for said in (*entry.says, entry.look):
         assert said.endswith(".")
@@ -57,7 +57,7 @@ def test_each_is_said_in_a_sentence_or_three(entry: Entry) -> None:
 
 @every_entry
 def test_each_is_shown_by_swatches_that_a_screen_can_show_and_few_enough_for_80_columns(
-    entry: Entry,
+    entry: GuideEntry,
 ) -> None:
     swatches = shown(entry)
     assert 2 <= len(swatches) <= 6
@@ -71,7 +71,7 @@ def test_each_is_shown_by_swatches_that_a_screen_can_show_and_few_enough_for_80_
 
 @every_entry
 def test_neighbouring_swatches_differ_visibly_but_where_sameness_is_the_point(
-    entry: Entry,
+    entry: GuideEntry,
 ) -> None:
     swatches = shown(entry)
     for place, (one, other) in enumerate(pairwise(swatches)):

@@ -14,7 +14,7 @@ from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from decks.deck import Deck
-    from decks.deck_file import Found
+    from decks.deck_file import CheckedDeck
     from scores.record.decks_added import DeckKept
     from scores.record.record import Record
 
@@ -253,7 +253,7 @@ def schema() -> None:
     click.echo(files("decks").joinpath("deck.schema.json").read_text(encoding="utf-8"), nl=False)
 
 
-def _load(file: str) -> Found:
+def _load(file: str) -> CheckedDeck:
     from decks.deck_file import load_deck
 
     return load_deck(file)

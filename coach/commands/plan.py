@@ -96,7 +96,7 @@ def command(
     if as_json:
         click.echo(json.dumps(json_values(palette, found)))
     else:
-        for line in _Words().lines(text, found, pencil_set.name):
+        for line in _PlanWords().lines(text, found, pencil_set.name):
             click.echo(line)
         if page is not None:
             click.echo(f"\nThe page to print is {plain(str(page), 200)}.")
@@ -124,7 +124,7 @@ def _paper(tooth: str) -> Paper:
     }[tooth]()
 
 
-class _Words:
+class _PlanWords:
     """A plan for people, with swatches where the terminal shows them truly."""
 
     def __init__(self) -> None:

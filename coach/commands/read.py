@@ -44,7 +44,7 @@ def command(colours: tuple[str, ...], as_json: bool) -> None:
         raise click.UsageError(
             "no colour given. Put one in quotes, such as '#c06030', or - for standard input."
         )
-    show = _json_line if as_json else _Words()
+    show = _json_line if as_json else _ReadingWords()
     failed = False
     for batch in _batches(_given(colours)):
         texts, labs = [], []
@@ -147,7 +147,7 @@ def _json_line(text: str, reading: Reading) -> str:
     )
 
 
-class _Words:
+class _ReadingWords:
     """Prints a reading for people, beside a swatch where the terminal can show one."""
 
     def __init__(self) -> None:

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from coach.guide.entries import ENTRIES, Entry, look_up
+from coach.guide.entries import ENTRIES, GuideEntry, look_up
 
 if TYPE_CHECKING:
     from drills.questions.protocol import Swatch
 
-__all__ = ["ENTRIES", "Entry", "look_up", "shown"]
+__all__ = ["ENTRIES", "GuideEntry", "look_up", "shown"]
 
 
-def shown(entry: Entry) -> tuple[Swatch, ...]:
+def shown(entry: GuideEntry) -> tuple[Swatch, ...]:
     """The swatches that show a word, with their labels; the same every time."""
     from coach.guide.pictures import PICTURES, demo_palette
 

@@ -12,7 +12,7 @@ Chapter = Literal["Seeing", "Laying down", "Measuring"]
 
 
 @dataclass(frozen=True)
-class Entry:
+class GuideEntry:
     """One word: what it says in a sentence or three, and what its swatches are.
 
     ``also`` are other words by which it is looked for; ``look`` says what to see in
@@ -29,8 +29,8 @@ class Entry:
     source: str = ""
 
 
-ENTRIES: tuple[Entry, ...] = (
-    Entry(
+ENTRIES: tuple[GuideEntry, ...] = (
+    GuideEntry(
         "hue family",
         "Seeing",
         (
@@ -41,7 +41,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("hue", "family", "colour wheel"),
         source="Itten 1961, the twelve-part wheel",
     ),
-    Entry(
+    GuideEntry(
         "lean",
         "Seeing",
         (
@@ -51,7 +51,7 @@ ENTRIES: tuple[Entry, ...] = (
         "Three red pencils, from the one nearest orange to the one nearest violet.",
         ("bias", "leaning"),
     ),
-    Entry(
+    GuideEntry(
         "value",
         "Seeing",
         (
@@ -62,7 +62,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("lightness", "tone", "light and dark"),
         source="Munsell value, ASTM D1535",
     ),
-    Entry(
+    GuideEntry(
         "chroma",
         "Seeing",
         (
@@ -73,7 +73,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("brightness", "saturation", "dullness", "intensity"),
         source="CIE 15, C*ab",
     ),
-    Entry(
+    GuideEntry(
         "warm and cool",
         "Seeing",
         (
@@ -83,7 +83,7 @@ ENTRIES: tuple[Entry, ...] = (
         "A warm grey pencil and a cool one, of about one value.",
         ("temperature", "warm", "cool"),
     ),
-    Entry(
+    GuideEntry(
         "grey that leans",
         "Seeing",
         (
@@ -93,7 +93,7 @@ ENTRIES: tuple[Entry, ...] = (
         "A true grey between two that lean.",
         ("neutral", "near-neutral", "grey"),
     ),
-    Entry(
+    GuideEntry(
         "undertone",
         "Seeing",
         (
@@ -105,7 +105,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("mass tone", "thin layer"),
         layered=True,
     ),
-    Entry(
+    GuideEntry(
         "surround",
         "Seeing",
         (
@@ -117,7 +117,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("simultaneous contrast", "ground"),
         source="Chevreul 1839",
     ),
-    Entry(
+    GuideEntry(
         "complement",
         "Seeing",
         (
@@ -129,7 +129,7 @@ ENTRIES: tuple[Entry, ...] = (
         layered=True,
         source="Itten 1961, the six pairs",
     ),
-    Entry(
+    GuideEntry(
         "mute",
         "Laying down",
         (
@@ -141,7 +141,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("dull", "quiet", "grey down"),
         layered=True,
     ),
-    Entry(
+    GuideEntry(
         "tooth",
         "Laying down",
         (
@@ -153,7 +153,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("grain", "texture", "paper"),
         layered=True,
     ),
-    Entry(
+    GuideEntry(
         "pressure",
         "Laying down",
         (
@@ -164,7 +164,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("weight of hand", "light", "firm"),
         layered=True,
     ),
-    Entry(
+    GuideEntry(
         "blender",
         "Laying down",
         (
@@ -176,7 +176,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("blending", "colourless blender"),
         layered=True,
     ),
-    Entry(
+    GuideEntry(
         "burnish",
         "Laying down",
         (
@@ -187,7 +187,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("burnishing", "polish"),
         layered=True,
     ),
-    Entry(
+    GuideEntry(
         "ΔE00",
         "Measuring",
         (
@@ -198,7 +198,7 @@ ENTRIES: tuple[Entry, ...] = (
         ("delta e", "ciede2000", "colour difference", "difference"),
         source="CIE 142:2001; what passes is common practice, no source",
     ),
-    Entry(
+    GuideEntry(
         "threshold",
         "Measuring",
         (
@@ -211,13 +211,13 @@ ENTRIES: tuple[Entry, ...] = (
 )
 
 
-def look_up(text: str) -> tuple[Entry, ...]:
+def look_up(text: str) -> tuple[GuideEntry, ...]:
     """The entries a text may mean, the likeliest first; all of them for no text."""
     wanted = text.strip().casefold()
     if not wanted:
         return ENTRIES
 
-    def rank(entry: Entry) -> int:
+    def rank(entry: GuideEntry) -> int:
         names = [entry.word.casefold(), *entry.also]
         if wanted in names:
             return 0

@@ -9,7 +9,7 @@ from html import escape
 
 from coach.reports.progress_figures import Figures
 from coach.reports.progress_words import change_words, day_words, number, short_day
-from scores.progress.lines import Line
+from scores.progress.lines import ProgressLine
 from scores.progress.match import MatchCourse
 from scores.progress.span import Span
 from scores.progress.wheel import CalendarDay
@@ -62,7 +62,7 @@ def _charts(figures: Figures) -> list[str]:
     return made
 
 
-def line_chart(line: Line, span: Span) -> str:
+def line_chart(line: ProgressLine, span: Span) -> str:
     """A threshold over time with its 95 % interval, on a log axis; lower is better."""
     low = min(point.low for point in line.points)
     high = max(point.high for point in line.points)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from coach.reports.progress_figures import Figures
 from coach.reports.progress_words import RULE
 from drills.basics.json_values import JSON
-from scores.progress.change import Change, Third
-from scores.progress.lines import Line
+from scores.progress.change import Third, ThresholdChange
+from scores.progress.lines import ProgressLine
 
 SCHEMA = 1
 
@@ -76,7 +76,7 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
     }
 
 
-def _line(line: Line | None) -> JSON:
+def _line(line: ProgressLine | None) -> JSON:
     if line is None:
         return None
     return {
@@ -98,7 +98,7 @@ def _line(line: Line | None) -> JSON:
     }
 
 
-def _change(change: Change | None) -> JSON:
+def _change(change: ThresholdChange | None) -> JSON:
     if change is None:
         return None
     return {

@@ -8,7 +8,7 @@ from html import escape
 from coach.reports.progress_chart import calendar_svg, figures_svg
 from coach.reports.progress_figures import Figures
 from coach.reports.progress_words import AXIS, RULE, change_words, day_words, number
-from scores.progress.lines import Line
+from scores.progress.lines import ProgressLine
 from scores.progress.wheel import LETTERS, STANDING_WORDS
 
 _CSS = """
@@ -68,7 +68,7 @@ def _summary(figures: Figures) -> Iterator[str]:
     yield from _table(lines)
 
 
-def _table(lines: list[Line]) -> Iterator[str]:
+def _table(lines: list[ProgressLine]) -> Iterator[str]:
     yield (
         '<table><thead><tr><th>What</th><th class="n">Then</th><th class="n">Now</th>'
         '<th>Unit</th><th>Change</th><th class="n">Answers</th></tr></thead><tbody>'
@@ -83,7 +83,7 @@ def _table(lines: list[Line]) -> Iterator[str]:
     yield "</tbody></table>"
 
 
-def _point(line: Line, place: int) -> str:
+def _point(line: ProgressLine, place: int) -> str:
     if not line.points:
         return "–"
     point = line.points[place]

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from coach.reports.progress_figures import Figures
-from scores.progress.change import Change
-from scores.progress.lines import Line, Point
+from scores.progress.change import ThresholdChange
+from scores.progress.lines import Point, ProgressLine
 from scores.progress.match import MatchCourse
 from scores.progress.wheel import LETTERS, STANDING_WORDS, Wheel
 
@@ -42,7 +42,7 @@ def number(value: float, unit: str = "") -> str:
     return f"{value:.1f}" if value < 10 else f"{value:.0f}"
 
 
-def change_words(change: Change | None) -> str:
+def change_words(change: ThresholdChange | None) -> str:
     """What a change comes to, and whether that is more than noise."""
     if change is None or change.verdict == "too few answers":
         return "too few answers to tell"
@@ -51,7 +51,7 @@ def change_words(change: Change | None) -> str:
     return f"{change.verdict} by {_percents(change)}"
 
 
-def _percents(change: Change) -> str:
+def _percents(change: ThresholdChange) -> str:
     """The size of a change that is one: "31 % (14 to 45 %)"."""
     ends = sorted(abs(100 * (1 - r)) for r in (change.low, change.high))
     if change.low < 1 < change.high:
@@ -59,7 +59,7 @@ def _percents(change: Change) -> str:
     return f"{abs(100 * (1 - change.ratio)):.0f} % ({ends[0]:.0f} to {ends[1]:.0f} %)"
 
 
-def _by(change: Change) -> str:
+def _by(change: ThresholdChange) -> str:
     low, high = 100 * (change.low - 1), 100 * (change.high - 1)
     return f"{low:+.0f} to {high:+.0f} %".replace("-", "−")
 
@@ -95,7 +95,7 @@ def _wrapped(text: str, indent: int = 0) -> list[str]:
     )
 
 
-def _line(line: Line) -> Iterator[str]:
+def _line(line: ProgressLine) -> Iterator[str]:
     if not line.points:
         return
     yield ""
@@ -162,7 +162,7 @@ def _probe(figures: Figures) -> Iterator[str]:
     yield from _wrapped(figures.better_eye, 2)
 
 
-def _skills(lines: Sequence[Line]) -> Iterator[str]:
+def _skills(lines: Sequence[ProgressLine]) -> Iterator[str]:
     told = [line for line in lines if line.points]
     if not told:
         return

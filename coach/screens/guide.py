@@ -10,7 +10,7 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from coach.guide import ENTRIES, Entry, shown
+from coach.guide import ENTRIES, GuideEntry, shown
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
@@ -54,7 +54,7 @@ class GuideScreen(CoachScreen[None]):
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         self.show_entry(ENTRIES[int(event.option_id or 0)])
 
-    def show_entry(self, entry: Entry) -> None:
+    def show_entry(self, entry: GuideEntry) -> None:
         self.query_one("#title", Static).update(f"The guide · {entry.chapter}: {entry.word}")
         scene = self.query_one(Scene)
         scene.swatches = shown(entry) if self.app.app_state.depth.true_colour else ()
@@ -65,7 +65,7 @@ class GuideScreen(CoachScreen[None]):
         self.dismiss()
 
 
-def entry_words(entry: Entry, seen: bool) -> str:
+def entry_words(entry: GuideEntry, seen: bool) -> str:
     """What a word means; what to see in the swatches where there are any."""
     lines = [" ".join(entry.says)]
     if seen:

@@ -14,7 +14,7 @@ from typing import Literal
 
 from decks.deck import Deck
 from decks.record_form import from_kept
-from decks.tasks import Task, tasks_from_json, tasks_to_json
+from decks.tasks import DeckTask, tasks_from_json, tasks_to_json
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
 from scores.record.decks_added import Tally, decks_kept, tally
@@ -28,7 +28,7 @@ State = Literal["to do", "done today", "finished", "past its date", "can't be as
 
 
 @dataclass(frozen=True)
-class Standing:
+class DeckStanding:
     """Where one deck stands on a practice day.
 
     ``today`` answers of ``deck.items_a_day`` are given today; ``days_done`` of
@@ -41,7 +41,7 @@ class Standing:
     fingerprint: str
     deck: Deck
     tally: Tally
-    tasks: tuple[Task, ...] | None
+    tasks: tuple[DeckTask, ...] | None
     day: date
     inside: str = ""
 
@@ -115,7 +115,7 @@ def latest_of(deck: Deck) -> int:
     return max(deck.items_a_day, deck.wanted // 2)
 
 
-def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[Standing, ...]:
+def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[DeckStanding, ...]:
     """Every deck kept, the one due soonest first. Imports nothing heavy.
 
     ``pencils`` is the fingerprint of the set in use and ``stamp`` the drills'
@@ -129,11 +129,11 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[S
             continue
         done = tally(record, kept.fingerprint, latest_of(deck), named=bool(deck.targets))
         tasks, inside = _tasks_kept(kept.offers, pencils, stamp)
-        found.append(Standing(kept.fingerprint, deck, done, tasks, day, inside))
+        found.append(DeckStanding(kept.fingerprint, deck, done, tasks, day, inside))
     return tuple(sorted(found, key=lambda s: (s.deck.due or date.max, s.deck.title)))
 
 
-def offers_json(tasks: Sequence[Task], pencils: str, stamp: str, inside: str = "") -> JSON:
+def offers_json(tasks: Sequence[DeckTask], pencils: str, stamp: str, inside: str = "") -> JSON:
     """What is kept with a deck (``scores.record.decks_added.put_deck_offers``).
 
     ``inside`` is the fingerprint of the deck's own pencils, empty when it has none.
@@ -142,7 +142,7 @@ def offers_json(tasks: Sequence[Task], pencils: str, stamp: str, inside: str = "
     return {"pencils": inside or pencils, "stamp": stamp, "inside": bool(inside), "tasks": listed}
 
 
-def _tasks_kept(offers: JSON, pencils: str, stamp: str) -> tuple[tuple[Task, ...] | None, str]:
+def _tasks_kept(offers: JSON, pencils: str, stamp: str) -> tuple[tuple[DeckTask, ...] | None, str]:
     if not isinstance(offers, dict) or offers.get("stamp") != stamp:
         return None, ""
     inside = offers.get("pencils") if offers.get("inside") else ""

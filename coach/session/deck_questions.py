@@ -18,7 +18,7 @@ from coach.session.today_plan import kinds_stamp
 from decks.deck import Deck
 from decks.deck_pencils import set_inside
 from decks.record_form import from_kept
-from decks.tasks import Task, target_named, work_out_tasks
+from decks.tasks import DeckTask, target_named, work_out_tasks
 from drills.basics.json_values import JSON
 from scores.record.decks_added import decks_kept, put_deck_offers
 from scores.record.record import Record
@@ -40,12 +40,12 @@ class DeckReady:
     fingerprint: str
     deck: Deck
     palette: Palette
-    tasks: tuple[Task, ...]
+    tasks: tuple[DeckTask, ...]
     offers: JSON
 
 
 def ready_deck(
-    deck: Deck, own: Palette, kinds: Mapping[str, Kind], known: tuple[Task, ...] | None = None
+    deck: Deck, own: Palette, kinds: Mapping[str, Kind], known: tuple[DeckTask, ...] | None = None
 ) -> DeckReady:
     """Work a deck out for the learner's pencils, or for its own. May run in a thread.
 
@@ -103,7 +103,7 @@ def preview(ready: DeckReady, kinds: Mapping[str, Kind], seed: int) -> Iterator[
             yield question
 
 
-def assigned(task: Task, deck: Deck) -> Assigned:
+def assigned(task: DeckTask, deck: Deck) -> Assigned:
     """A task as an item on its own."""
     return Assigned(
         skill=f"{task.kind}:{task.region}",

@@ -14,8 +14,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from coach.session.deck_progress import Standing, State, offers_json, standing
-from decks.tasks import Task
+from coach.session.deck_progress import DeckStanding, State, offers_json, standing
+from decks.tasks import DeckTask
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_name
 from scores.today.day_plan import REVEAL_S, Aims, Item, plan_session
@@ -25,7 +25,7 @@ __all__ = [
     "CALLED_FOR",
     "SHARE",
     "Assigned",
-    "Standing",
+    "DeckStanding",
     "State",
     "deck_items",
     "offers_json",
@@ -56,7 +56,7 @@ class Assigned(Item):
 
 
 def deck_items(
-    one: Standing,
+    one: DeckStanding,
     count: int,
     offers: Offers,
     times: Mapping[str, float],
@@ -79,13 +79,13 @@ def deck_items(
     rng.shuffle(mine)
     tried = one.tally.tried
     by_task = {task: tried.get((task.kind, task.region, task.target), (0, 0.0)) for task in mine}
-    planned: Counter[Task] = Counter()
+    planned: Counter[DeckTask] = Counter()
     by_kind: Counter[str] = Counter()
     for (kind, _, _), (answers, _) in tried.items():
         by_kind[kind] += answers
     items: list[Assigned] = []
 
-    def need(task: Task) -> tuple[int, int, float]:
+    def need(task: DeckTask) -> tuple[int, int, float]:
         answers, mean = by_task[task]
         return (by_kind[task.kind], planned[task] + answers, mean)
 
@@ -114,7 +114,7 @@ def deck_items(
     return items
 
 
-def _able(offers: Offers, one: Standing) -> set[str]:
+def _able(offers: Offers, one: DeckStanding) -> set[str]:
     able = {kind for kind, _ in offers.pairs}
     if one.inside:
         # Pencils of the deck's own may give what the learner's can't; without
@@ -131,7 +131,7 @@ def plan_with_decks(
     now: datetime,
     minutes: float,
     rng: random.Random,
-    standings: Sequence[Standing],
+    standings: Sequence[DeckStanding],
     withheld: Collection[str] = (),
     aims: Aims | None = None,
 ) -> tuple[Item, ...]:

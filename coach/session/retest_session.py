@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from coach.session.session import Outcome, Session
 from coach.session.summary import Summary
 from coach.session.unsaved import Unsaved
-from scores.progress.retest import PROBE, Due, Held, keep_bank
+from scores.progress.retest import PROBE, Due, HeldQuestion, keep_bank
 from scores.record.attempt import Attempt
 from scores.record.record import NotSavedError, Record
 from scores.skill.skill_words import skill_name
@@ -53,7 +53,7 @@ class ProbeSession(Session):
         # No one is hurried out of a re-test.
         self.minutes = minutes
         self._due = due
-        self._left: list[Held] = list(due.items)
+        self._left: list[HeldQuestion] = list(due.items)
 
     @property
     def left(self) -> int:

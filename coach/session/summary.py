@@ -16,7 +16,7 @@ MOVED = 0.01
 
 
 @dataclass(frozen=True)
-class SkillLine:
+class PractisedSkill:
     """One skill at the session's end. ``before`` is None for one first met today.
 
     ``improved`` says that it is now asked finer than before, no more than that.
@@ -41,11 +41,11 @@ class Summary:
     asked: int
     right: int
     seconds: float
-    skills: tuple[SkillLine, ...]
+    skills: tuple[PractisedSkill, ...]
     unsaved: int
 
     @property
-    def improved(self) -> tuple[SkillLine, ...]:
+    def improved(self) -> tuple[PractisedSkill, ...]:
         return tuple(line for line in self.skills if line.improved)
 
 
@@ -56,10 +56,10 @@ def skill_line(
     tries: int,
     right: int,
     today: date,
-) -> SkillLine:
+) -> PractisedSkill:
     """The line of one skill, ``tries`` and ``right`` being this session's."""
     improved, change = _change(facts, before, after)
-    return SkillLine(
+    return PractisedSkill(
         skill=after.skill,
         words=skill_words(after.skill, {facts.name: facts.title}),
         tries=tries,
@@ -73,7 +73,7 @@ def skill_line(
     )
 
 
-def in_order(lines: Mapping[str, SkillLine]) -> tuple[SkillLine, ...]:
+def in_order(lines: Mapping[str, PractisedSkill]) -> tuple[PractisedSkill, ...]:
     """The lines, soonest back first."""
     return tuple(sorted(lines.values(), key=lambda line: (line.returns or date.max, line.words)))
 

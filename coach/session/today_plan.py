@@ -20,7 +20,7 @@ from scores.today.day_plan import Item, aims_of, minutes_of, plan_session
 from scores.today.offers import KindFacts, Offers, offers_from_json
 
 if TYPE_CHECKING:
-    from coach.session.deck_work import Standing
+    from coach.session.deck_work import DeckStanding
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind
 
@@ -105,7 +105,7 @@ class Today:
     weak: int
     new: int
     met: int
-    standings: tuple[Standing, ...] = ()
+    standings: tuple[DeckStanding, ...] = ()
 
 
 def today(
@@ -128,7 +128,7 @@ def today(
     offers = allowed(offers, settings, colour)
     skills = record.skills()
     minutes = minutes_of(settings)
-    standings: tuple[Standing, ...] = ()
+    standings: tuple[DeckStanding, ...] = ()
     times = record.kind_times()
     rng, aims = plan_rng(seed), aims_of(settings)
     if decks_kept(record):

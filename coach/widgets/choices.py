@@ -41,7 +41,7 @@ NARROWEST, WIDE_ENOUGH = 15, 24
 
 
 @dataclass(frozen=True)
-class Cell:
+class ChoiceCell:
     """Where a choice stands: its column, its first row, its size in cells."""
 
     x: int
@@ -52,7 +52,7 @@ class Cell:
 
 def layout(
     count: int, width: int, height: int, with_swatches: bool, alone: bool = False
-) -> tuple[Cell, ...]:
+) -> tuple[ChoiceCell, ...]:
     """Lay out ``count`` choices: rows of words, or swatches in a row or a grid, words below.
 
     Swatches that stand ``alone``, with no scene to compare them with, take the height there is.
@@ -62,7 +62,7 @@ def layout(
     if not with_swatches:
         columns = 1 if count <= height else 2 if count <= 2 * height else 3
         rows, wide = -(-count // columns), width // columns
-        return tuple(Cell((i // rows) * wide, i % rows, wide, 1) for i in range(count))
+        return tuple(ChoiceCell((i // rows) * wide, i % rows, wide, 1) for i in range(count))
     columns = min(count, max(1, width // WIDE_ENOUGH))
     if width // count >= NARROWEST:
         columns = count
@@ -71,14 +71,14 @@ def layout(
     rows, wide = -(-count // columns), width // columns
     tall = min(MOST_ROWS, max(LEAST_ROWS, height // rows)) if alone else LEAST_ROWS
     return tuple(
-        Cell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
+        ChoiceCell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
     )
 
 
-def tray(count: int, width: int) -> tuple[Cell, ...]:
+def tray(count: int, width: int) -> tuple[ChoiceCell, ...]:
     """Lay out pencils at hand in two columns: a chip of each and its name, a gap below."""
     rows, wide = -(-count // 2), width // 2
-    return tuple(Cell((i // rows) * wide, (i % rows) * 2, wide, 2) for i in range(count))
+    return tuple(ChoiceCell((i // rows) * wide, (i % rows) * 2, wide, 2) for i in range(count))
 
 
 def keys_for(choices: tuple[Choice, ...]) -> tuple[str, ...]:
@@ -139,7 +139,7 @@ class Choices(Widget, can_focus=True):
     def _alone(self) -> bool:
         return self.asked is not None and not self.asked.scene
 
-    def _cells(self, width: int, height: int) -> tuple[Cell, ...]:
+    def _cells(self, width: int, height: int) -> tuple[ChoiceCell, ...]:
         swatches = any(choice.swatch for choice in self.choices)
         if self.form == "build" and swatches:
             return tray(len(self.choices), width)
@@ -244,7 +244,7 @@ class Choices(Widget, can_focus=True):
                 used = cell.x + sum(segment.cell_length for segment in part)
         return Strip(line).adjust_cell_length(width, style)
 
-    def _cell_line(self, index: int, cell: Cell, row: int, style: Style) -> list[Segment]:
+    def _cell_line(self, index: int, cell: ChoiceCell, row: int, style: Style) -> list[Segment]:
         choice = self.choices[index]
         at = self.has_focus and index == self.cursor
         lettering = style + Style(reverse=True) if at else style

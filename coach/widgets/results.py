@@ -20,7 +20,7 @@ TAGS = {"": "", "yours": " (yours)", "best": " (best)", "yours, best": " (yours,
 MARKS = {"": "  ", "yours": "▸ ", "best": "● ", "yours, best": "● "}
 
 
-class Results(Widget):
+class ResultRows(Widget):
     """Each result as a swatch touching the target, its name and an artist's words for it."""
 
     DEFAULT_CSS = "Results { height: auto; margin: 0 2; }"
@@ -62,7 +62,7 @@ class Results(Widget):
 
 
 @dataclass(frozen=True)
-class Line:
+class ResultLine:
     """One line of a reveal: at its left what is painted, or a caption; then words."""
 
     words: str = ""
@@ -76,7 +76,7 @@ class Laid:
     """A reveal laid out; ``side`` cells at the left are for swatches."""
 
     side: int
-    lines: tuple[Line, ...]
+    lines: tuple[ResultLine, ...]
 
 
 def lay(reveal: Reveal | None, width: int, true_colour: bool) -> Laid:
@@ -90,14 +90,16 @@ def lay(reveal: Reveal | None, width: int, true_colour: bool) -> Laid:
     blocks = 1 + bool(reveal.target) + any(row.beside for row in reveal.results)
     side = HALF * blocks + GAP if painted else 0
     room = max(20, width - side - 1)
-    lines = [Line(caption=caption(reveal))] if painted and reveal.target else []
+    lines = [ResultLine(caption=caption(reveal))] if painted and reveal.target else []
     for row in reveal.results:
         swatches = (reveal.target, row.swatch, row.beside) if painted and row.swatch else ()
         labs = tuple(swatch.lab for swatch in swatches if swatch)
         words = words_of(row, room)
         words += [""] * ((2 if painted else 1) - len(words))
-        lines += [Line(line, labs, bold=bool(row.mark) and not at) for at, line in enumerate(words)]
-        lines.append(Line())
+        lines += [
+            ResultLine(line, labs, bold=bool(row.mark) and not at) for at, line in enumerate(words)
+        ]
+        lines.append(ResultLine())
     return Laid(side, tuple(lines))
 
 

@@ -53,7 +53,7 @@ class Way:
 
 
 @dataclass(frozen=True)
-class Entry:
+class BankQuestion:
     """One question of the bank; ``source`` is empty where there is none."""
 
     id: str
@@ -72,25 +72,25 @@ class Entry:
 class Data:
     """The entry, and its ways in the order offered."""
 
-    entry: Entry
+    entry: BankQuestion
     offered: tuple[Way, ...]
 
 
 @lru_cache(maxsize=1)
-def bank() -> tuple[Entry, ...]:
+def bank() -> tuple[BankQuestion, ...]:
     """Every question, in the file's order. Raises ValueError where the file is not as agreed."""
     with BANK.open("rb") as file:
         return tuple(_entry(item) for item in tomllib.load(file)["question"])
 
 
-def _entry(item: dict[str, object]) -> Entry:
+def _entry(item: dict[str, object]) -> BankQuestion:
     choices = item["choices"]
     assert isinstance(choices, list)
     ways = tuple(
         Way(letter, str(one["text"]), float(one["score"]), str(one["reason"]))
         for letter, one in zip("abcdef", choices, strict=False)
     )
-    entry = Entry(
+    entry = BankQuestion(
         id=str(item["id"]),
         topic=str(item["topic"]),
         ask=str(item["ask"]),
@@ -178,7 +178,7 @@ def _data(question: Question) -> Data:
     return question.data
 
 
-def _chosen(entry: Entry, answers: Answers) -> Way:
+def _chosen(entry: BankQuestion, answers: Answers) -> Way:
     ((letter,),) = answers
     return next(way for way in entry.ways if way.letter == letter)
 

@@ -26,16 +26,16 @@ STEADIER = 0.7
 
 
 @dataclass(frozen=True)
-class Choice:
+class PlanChoice:
     """One alternative and what it is for."""
 
     label: str
     candidate: Candidate
 
 
-def alternatives(job: Job, ranked: Sequence[Candidate], main: Candidate) -> list[Choice]:
+def alternatives(job: Job, ranked: Sequence[Candidate], main: Candidate) -> list[PlanChoice]:
     """Two or three other plans, where there are any. None is a shuffle of another."""
-    chosen: list[Choice] = []
+    chosen: list[PlanChoice] = []
     taken = {(main.kit, main.blends)}
 
     def add(label: str, pick: Callable[[Sequence[Candidate]], Candidate | None]) -> None:
@@ -43,7 +43,7 @@ def alternatives(job: Job, ranked: Sequence[Candidate], main: Candidate) -> list
             return
         one = pick([one for one in ranked if (one.kit, one.blends) not in taken])
         if one is not None:
-            chosen.append(Choice(label, one))
+            chosen.append(PlanChoice(label, one))
             taken.add((one.kit, one.blends))
 
     add("fewer pencils", lambda rest: _fewer(rest, main))

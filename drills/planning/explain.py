@@ -11,7 +11,7 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import Move, move_words
 from drills.layering.predict import predict_steps
 from drills.planning import plan as p
-from drills.planning.alternatives import Choice
+from drills.planning.alternatives import PlanChoice
 from drills.planning.missing import what_is_missing
 from drills.planning.other_light import misses
 from drills.planning.plan_words import as_lab, hand_note, lamp_note, tell
@@ -38,7 +38,9 @@ def bare_paper(job: Job, notes: Sequence[str]) -> p.Plan:
     )
 
 
-def written(job: Job, chosen: Candidate, others: Sequence[Choice], notes: Sequence[str]) -> p.Plan:
+def written(
+    job: Job, chosen: Candidate, others: Sequence[PlanChoice], notes: Sequence[str]
+) -> p.Plan:
     """The whole answer. All colours are worked anew in double precision."""
     recipes = [chosen.moves, *(other.candidate.moves for other in others)]
     steps = [predict_steps(job.palette, moves) for moves in recipes]

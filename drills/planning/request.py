@@ -22,7 +22,7 @@ from drills.planning.plan_words import as_lab
 from drills.planning.search.craft import roles
 from drills.planning.search.finished_plans import Candidate, candidates
 from drills.planning.search.half_made import IntArray
-from drills.planning.search.search import Task, Width, search
+from drills.planning.search.search import SearchTask, Width, search
 
 SHORT: Final = Width(beam=1500, blends=60, burnishes=30)
 """For plans of up to ``SHORT_LAYERS`` moves: all but exhaustive."""
@@ -117,7 +117,7 @@ def ranked(job: Job, width: Width | None = None, most: int | None = None) -> lis
     limits = job.limits
     if width is None:
         width = SHORT if limits.max_layers <= SHORT_LAYERS else LONG
-    task = Task(
+    task = SearchTask(
         job.palette,
         job.places,
         job.aim,

@@ -28,7 +28,7 @@ Skill = tuple[str, str]
 """A drill kind and a region."""
 
 
-class Cell(NamedTuple):
+class ClassCell(NamedTuple):
     """One student in one skill. ``grade`` is the mean of all scores, ``lately`` of the latest.
 
     ``last`` is the last day's ordinal (``date.toordinal``).
@@ -60,7 +60,7 @@ class StudentLine:
 
     id: str
     name: str
-    cells: Mapping[Skill, Cell]
+    cells: Mapping[Skill, ClassCell]
     tries: int
     grade: float | None
     days: int
@@ -77,7 +77,7 @@ class StudentLine:
 
 
 @dataclass(frozen=True)
-class SkillLine:
+class ClassSkill:
     """One skill over the class: ``told`` students have enough answers, of those who tried it."""
 
     skill: Skill
@@ -131,7 +131,7 @@ class ClassView:
 
     deck: DeckLine | None
     students: tuple[StudentLine, ...]
-    skills: tuple[SkillLine, ...]
+    skills: tuple[ClassSkill, ...]
     not_begun: tuple[str, ...]
     tries: int
 
@@ -150,8 +150,8 @@ class StudentPage:
 class SkillPage:
     """One skill: every student who tried it, the greatest need first."""
 
-    line: SkillLine
-    students: tuple[tuple[StudentLine, Cell], ...]
+    line: ClassSkill
+    students: tuple[tuple[StudentLine, ClassCell], ...]
 
 
 def shade(reach: float) -> int:

@@ -28,9 +28,9 @@ from scores.classes.store_tables import (
     migrate,
     sweep,
 )
-from scores.exchange.results_read import Results
+from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
-from scores.exchange.xapi import Answer
+from scores.exchange.xapi import SharedAnswer
 from scores.record.failures import FAILURES, is_damage, reason
 
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -136,7 +136,7 @@ class ClassBook:
 
     # -- merging -----------------------------------------------------------------------
 
-    def add(self, results: Results, source: str) -> Added:
+    def add(self, results: ResultsFile, source: str) -> Added:
         """Merge a results file. Raises InputError when its deck is not the class's.
 
         The same class comes of the same files in any order, however often.
@@ -203,7 +203,7 @@ class ClassBook:
         # What was deleted must not live on in the log.
         self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
-    def answers(self, decks: Collection[str] = ()) -> Iterator[tuple[Answer, str]]:
+    def answers(self, decks: Collection[str] = ()) -> Iterator[tuple[SharedAnswer, str]]:
         """Every answer with its student's name, by student and time; for an export."""
         sql = (
             "SELECT answers.id, students.id, decks.fingerprint, kind, region, at_ms, score, right,"
@@ -221,7 +221,9 @@ class ClassBook:
             moment = _EPOCH + timedelta(milliseconds=ms)
             identity = str(UUID(bytes=blob))
             yield (
-                Answer(identity, student, deck, kind, region, moment, score, bool(right), *rest),
+                SharedAnswer(
+                    identity, student, deck, kind, region, moment, score, bool(right), *rest
+                ),
                 name,
             )
 
@@ -238,7 +240,7 @@ def _words(error: Exception) -> str:
     return reason(error).replace("the record's", "the class's").replace("the record", "the class")
 
 
-def _student(db: sqlite3.Connection, results: Results, source: str) -> int:
+def _student(db: sqlite3.Connection, results: ResultsFile, source: str) -> int:
     """The student's key; the name goes with the latest answers, a tie to the later by alphabet."""
     named = max((_ms(answer.at) for answer in results.answers), default=0)
     row = db.execute("SELECT count(*) FROM students").fetchone()
@@ -281,7 +283,7 @@ def _put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
 
 
 def _rows(
-    db: sqlite3.Connection, student: int, deck: int, answers: Iterable[Answer]
+    db: sqlite3.Connection, student: int, deck: int, answers: Iterable[SharedAnswer]
 ) -> list[tuple[object, ...]]:
     skills: dict[tuple[str, str], int] = {}
     targets: dict[str, int] = {"": -1}

@@ -17,12 +17,12 @@ from scores.classes.class_lines import (
     GLYPHS,
     SHADES,
     TELLING,
-    Cell,
+    ClassCell,
+    ClassSkill,
     ClassView,
     DeckLine,
     Mixup,
     Skill,
-    SkillLine,
     SkillPage,
     StudentLine,
     StudentPage,
@@ -35,12 +35,12 @@ __all__ = [
     "GLYPHS",
     "SHADES",
     "TELLING",
-    "Cell",
+    "ClassCell",
+    "ClassSkill",
     "ClassView",
     "DeckLine",
     "Mixup",
     "Skill",
-    "SkillLine",
     "SkillPage",
     "StudentLine",
     "StudentPage",
@@ -187,7 +187,7 @@ def _lines(
         key: (kind, region)
         for key, kind, region in book.db.execute("SELECT key, kind, region FROM skills")
     }
-    cells: dict[int, dict[Skill, Cell]] = defaultdict(dict)
+    cells: dict[int, dict[Skill, ClassCell]] = defaultdict(dict)
     rows = book.db.execute(
         "SELECT student, skill, sum(tries), sum(right), sum(total), sum(latest),"
         f" sum(latest_score), sum(latest_level), max(last_day) FROM marks WHERE 1 {clause} {one}"
@@ -195,7 +195,7 @@ def _lines(
         values,
     )
     for key, skill, tries, right, total, latest, score, level, day in rows:
-        cells[key][skills[skill]] = Cell(
+        cells[key][skills[skill]] = ClassCell(
             tries, right, total / tries, score / latest, level / latest, day
         )
     wants = told[deck].items_a_day if deck in told else 1
@@ -218,7 +218,7 @@ def _lines(
 def _line(
     identity: str,
     name: str,
-    cells: Mapping[Skill, Cell],
+    cells: Mapping[Skill, ClassCell],
     days: int,
     done: int,
     deck: DeckLine | None,
@@ -263,8 +263,8 @@ def _by_need(line: StudentLine) -> tuple[bool, float, int, str, str]:
     return (line.need is None, -(line.need or 0.0), line.tries, line.name.casefold(), line.id)
 
 
-def _skills(lines: Sequence[StudentLine]) -> tuple[SkillLine, ...]:
-    by_skill: dict[Skill, list[Cell]] = defaultdict(list)
+def _skills(lines: Sequence[StudentLine]) -> tuple[ClassSkill, ...]:
+    by_skill: dict[Skill, list[ClassCell]] = defaultdict(list)
     for line in lines:
         for skill, cell in line.cells.items():
             by_skill[skill].append(cell)
@@ -273,5 +273,5 @@ def _skills(lines: Sequence[StudentLine]) -> tuple[SkillLine, ...]:
         told = [cell.reach for cell in cells if cell.telling]
         reach = sum(told) / len(told) if told else None
         tries = sum(cell.tries for cell in cells)
-        found.append(SkillLine(skill, len(cells), len(told), tries, reach))
+        found.append(ClassSkill(skill, len(cells), len(told), tries, reach))
     return tuple(sorted(found, key=lambda one: (one.reach is None, one.reach or 0.0, one.skill)))

@@ -24,7 +24,7 @@ from scores.exchange.results_written import (
     canonical,
     digest_of,
 )
-from scores.exchange.xapi import Answer, StatementError, answer_of
+from scores.exchange.xapi import SharedAnswer, StatementError, answer_of
 
 MAX_BYTES = 40_000_000
 MAX_SKILLS, MAX_TARGETS = 400, 60
@@ -43,7 +43,7 @@ _ASK_AGAIN = "Ask the student to share it again."
 
 
 @dataclass(frozen=True)
-class Results:
+class ResultsFile:
     """A results file that was found sound.
 
     ``answers`` are those dated neither in the future nor before ``EARLIEST``;
@@ -54,17 +54,17 @@ class Results:
     name: str
     deck: DeckNamed
     app: str
-    answers: tuple[Answer, ...]
+    answers: tuple[SharedAnswer, ...]
     not_counted: int
 
 
-def load_results(path: str | os.PathLike[str], now: datetime) -> Results:
+def load_results(path: str | os.PathLike[str], now: datetime) -> ResultsFile:
     """Read a results file; ``now`` is an aware time. Raises InputError."""
     data = read_ordinary(path, MAX_BYTES, "a results file")
     return read_results(data, os.fspath(path), now)
 
 
-def read_results(data: bytes, source: str, now: datetime) -> Results:
+def read_results(data: bytes, source: str, now: datetime) -> ResultsFile:
     """Read results from the bytes of a file; ``source`` names it. Raises InputError."""
     with _without_collecting():
         return _read(data, plain(source, 200), now)
@@ -82,7 +82,7 @@ def _without_collecting() -> Iterator[None]:
             gc.enable()
 
 
-def _read(data: bytes, where: str, now: datetime) -> Results:
+def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
     results = _opened(data, where)
     try:
         deck = _deck(results["deck"])
@@ -97,7 +97,7 @@ def _read(data: bytes, where: str, now: datetime) -> Results:
         raise InputError(where, "its statements are no list", _ASK_AGAIN)
     if len(said) > MAX_ANSWERS:
         raise InputError(where, f"it holds over {MAX_ANSWERS:,} answers", _ASK_AGAIN)
-    answers: list[Answer] = []
+    answers: list[SharedAnswer] = []
     latest = now + AHEAD
     for number, one in enumerate(said, start=1):
         try:
@@ -110,7 +110,7 @@ def _read(data: bytes, where: str, now: datetime) -> Results:
         if EARLIEST <= answer.at <= latest:
             answers.append(answer)
     _check_variety(answers, where)
-    return Results(student, name, deck, app, tuple(answers), len(said) - len(answers))
+    return ResultsFile(student, name, deck, app, tuple(answers), len(said) - len(answers))
 
 
 def _opened(data: bytes, where: str) -> dict[str, Any]:
@@ -200,7 +200,7 @@ def _deck(said: Any) -> DeckNamed:
     )
 
 
-def _check_variety(answers: list[Answer], where: str) -> None:
+def _check_variety(answers: list[SharedAnswer], where: str) -> None:
     skills = {(answer.kind, answer.region) for answer in answers}
     targets = {answer.target for answer in answers}
     if len(skills) > MAX_SKILLS or len(targets) > MAX_TARGETS + 1:

@@ -48,7 +48,7 @@ class StatementError(ValueError):
     """A statement that can't be counted; the text says why in plain words."""
 
 
-class Answer(NamedTuple):
+class SharedAnswer(NamedTuple):
     """What a statement says of one answer.
 
     ``level`` is the difficulty asked, from a kind's easiest (0) to its hardest
@@ -118,7 +118,7 @@ def _families(facts: dict[str, JSON], answers: tuple[tuple[str, ...], ...]) -> t
     return "", ""
 
 
-def answer_of(said: Any) -> Answer:
+def answer_of(said: Any) -> SharedAnswer:
     """The answer a statement tells of, everything in range. Raises StatementError."""
     try:
         account = said["actor"]["account"]
@@ -155,7 +155,7 @@ def answer_of(said: Any) -> Answer:
     if not (isinstance(target, str) and len(target) <= _TEXT_MOST):
         raise StatementError("a target's name is too long")
     kind, region = _skill(where)
-    return Answer(
+    return SharedAnswer(
         id=name,
         student=student,
         deck=deck.removeprefix(DECKS),
@@ -205,7 +205,7 @@ def _moment(text: object) -> datetime:
     return moment
 
 
-def statement_of(answer: Answer, pseudonym: str) -> dict[str, JSON]:
+def statement_of(answer: SharedAnswer, pseudonym: str) -> dict[str, JSON]:
     """The statement of an answer that a class keeps; steps are levels, and times are in UTC."""
     more: dict[str, JSON] = {"step": answer.level, "steps": [0.0, 1.0], "unit": "level"}
     if answer.target:

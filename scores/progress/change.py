@@ -67,7 +67,7 @@ class Third:
 
 
 @dataclass(frozen=True)
-class Change:
+class ThresholdChange:
     """How a threshold changed. ``ratio`` is now over then, within ``low`` and ``high`` (95 %).
 
     ``finer`` is the probability that it is finer now.
@@ -122,12 +122,12 @@ def _log_sum(log: FloatArray) -> FloatArray:
     return made
 
 
-def change_of(log: FloatArray, then: Third, now: Third) -> Change:
+def change_of(log: FloatArray, then: Third, now: Third) -> ThresholdChange:
     """The change that a log likelihood of δ (D,) tells of; its verdict is still open."""
     return changes_of(log[None], [(then, now)])[0]
 
 
-def changes_of(log: FloatArray, ends: Sequence[tuple[Third, Third]]) -> list[Change]:
+def changes_of(log: FloatArray, ends: Sequence[tuple[Third, Third]]) -> list[ThresholdChange]:
     """The same for many, their log likelihoods in the rows of ``log`` (n, D)."""
     likelihood = np.exp(log - log.max(axis=1, keepdims=True))
     blurred = [
@@ -139,7 +139,7 @@ def changes_of(log: FloatArray, ends: Sequence[tuple[Third, Third]]) -> list[Cha
     three = (10.0 ** np.stack(summary(posterior, DELTAS, SHARE))).T.tolist()
     finer = (posterior[:, :REACH].sum(axis=1) + 0.5 * posterior[:, REACH]).tolist()
     return [
-        Change(then, now, ratio, low, high, sure)
+        ThresholdChange(then, now, ratio, low, high, sure)
         for (then, now), (ratio, low, high), sure in zip(ends, three, finer, strict=True)
     ]
 
@@ -180,8 +180,8 @@ def benjamini_hochberg(chances: Sequence[float], error: float) -> list[bool]:
 
 
 def judged(
-    headlines: Sequence[Change], skills: Sequence[Change], error: float = ERROR
-) -> tuple[list[Change], list[Change]]:
+    headlines: Sequence[ThresholdChange], skills: Sequence[ThresholdChange], error: float = ERROR
+) -> tuple[list[ThresholdChange], list[ThresholdChange]]:
     """The same changes with their verdicts, by the rule of the module.
 
     The first headline is the whole eye's.
@@ -198,10 +198,10 @@ def _headlines(chances: Sequence[float], error: float) -> list[bool]:
 
 
 def _judged(
-    changes: Sequence[Change],
+    changes: Sequence[ThresholdChange],
     refuse: Callable[[Sequence[float], float], list[bool]],
     error: float,
-) -> list[Change]:
+) -> list[ThresholdChange]:
     told: list[Verdict] = ["too few answers"] * len(changes)
     asked = [i for i, change in enumerate(changes) if change.then.enough and change.now.enough]
     finer = refuse([1.0 - changes[i].finer for i in asked], error)

@@ -15,7 +15,7 @@ from datetime import date
 from scores.progress.answers import History
 from scores.progress.change import judged
 from scores.progress.kind_course import ends_of, fit_kinds
-from scores.progress.lines import Line, group_lines, joint_line, skill_lines
+from scores.progress.lines import ProgressLine, group_lines, joint_line, skill_lines
 from scores.progress.match import MatchCourse, match_change, match_course
 from scores.progress.retest_change import ProbeCourse, probe_course
 from scores.progress.span import RangeName, Span, span_of
@@ -31,9 +31,9 @@ class Course:
     """
 
     span: Span
-    eye: Line | None
-    groups: tuple[Line, ...]
-    skills: tuple[Line, ...]
+    eye: ProgressLine | None
+    groups: tuple[ProgressLine, ...]
+    skills: tuple[ProgressLine, ...]
     matches: MatchCourse
     probe: ProbeCourse
 

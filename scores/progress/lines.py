@@ -10,7 +10,7 @@ from typing import Literal
 import numpy as np
 
 from scores.progress.answers import IntArray
-from scores.progress.change import DELTAS, SHARE, Change, change_of, changes_of
+from scores.progress.change import DELTAS, SHARE, ThresholdChange, change_of, changes_of
 from scores.progress.fit import FloatArray, course, scaled, summary, walk
 from scores.progress.kind_course import KindFit, together
 from scores.progress.span import Span
@@ -58,7 +58,7 @@ class Point:
 
 
 @dataclass(frozen=True)
-class Line:
+class ProgressLine:
     """The course of one threshold, oldest point first; periods without answers are left out.
 
     ``name`` is a group, or a skill. Where a group's drills have no unit in common,
@@ -69,7 +69,7 @@ class Line:
     words: str
     unit: str
     points: tuple[Point, ...]
-    change: Change
+    change: ThresholdChange
     answers: int
 
 
@@ -78,7 +78,7 @@ def group_of(facts: KindFacts) -> Group:
     return GROUP_OF_UNIT.get(facts.unit, "other")
 
 
-def group_lines(fits: Sequence[KindFit], span: Span) -> list[Line]:
+def group_lines(fits: Sequence[KindFit], span: Span) -> list[ProgressLine]:
     """One line for each group that has answers; verdicts are still open."""
     lines = []
     for group, words in GROUP_WORDS.items():
@@ -90,7 +90,9 @@ def group_lines(fits: Sequence[KindFit], span: Span) -> list[Line]:
     return lines
 
 
-def joint_line(fits: Sequence[KindFit], span: Span, name: str, words: str, unit: str = "") -> Line:
+def joint_line(
+    fits: Sequence[KindFit], span: Span, name: str, words: str, unit: str = ""
+) -> ProgressLine:
     """One course for many kinds: how all their thresholds moved together.
 
     Its level is the geometric mean of the thresholds met in the last third, so that
@@ -112,10 +114,10 @@ def joint_line(fits: Sequence[KindFit], span: Span, name: str, words: str, unit:
     below = at - mean - np.sqrt((high - mean) ** 2 + unsure**2)
     above = at - mean + np.sqrt((mean - low) ** 2 + unsure**2)
     points = _points(span, at - mean, below, above, tries)
-    return Line(name, words, unit or "× now", points, change, int(tries.sum()))
+    return ProgressLine(name, words, unit or "× now", points, change, int(tries.sum()))
 
 
-def skill_lines(fit: KindFit, span: Span) -> list[Line]:
+def skill_lines(fit: KindFit, span: Span) -> list[ProgressLine]:
     mean, low, high = summary(fit.course, fit.grid.logs, SHARE)
     then, now = ([end.of_skill(i) for i in range(len(fit.names))] for end in fit.ends)
     changes = changes_of(fit.skill_change, list(zip(then, now, strict=True)))
@@ -123,7 +125,9 @@ def skill_lines(fit: KindFit, span: Span) -> list[Line]:
     for i, (name, change) in enumerate(zip(fit.names, changes, strict=True)):
         points = _points(span, mean[i], low[i], high[i], fit.tries[i])
         words = skill_words(name, {fit.facts.name: fit.facts.title})
-        lines.append(Line(name, words, fit.facts.unit, points, change, int(fit.tries[i].sum())))
+        lines.append(
+            ProgressLine(name, words, fit.facts.unit, points, change, int(fit.tries[i].sum()))
+        )
     return lines
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from scores.progress.answers import Matches
-from scores.progress.change import Change, Third
+from scores.progress.change import Third, ThresholdChange
 from scores.progress.fit import FloatArray
 from scores.progress.span import Span, thirds
 
@@ -39,7 +39,7 @@ class MatchCourse:
     """
 
     points: tuple[MatchPoint, ...]
-    change: Change | None = None
+    change: ThresholdChange | None = None
 
 
 def match_course(matches: Matches, span: Span) -> MatchCourse:
@@ -60,7 +60,7 @@ def _inside(matches: Matches, first: date, last: date) -> NDArray[np.bool_]:
     return made
 
 
-def match_change(matches: Matches, span: Span) -> Change | None:
+def match_change(matches: Matches, span: Span) -> ThresholdChange | None:
     """The last third of a span's matches against the first; None where there is no such thing.
 
     Each day counts once, by its median, since the matches of one day share its mood.
@@ -84,7 +84,7 @@ def match_change(matches: Matches, span: Span) -> Change | None:
     cut = max(0, round(len(ratios) * (0.5 - share)))
     low, middle, high = ratios[cut], np.median(ratios), ratios[-1 - cut]
     three = [float(np.exp(value)) for value in (middle, low, high)]
-    return Change(before, after, three[0], three[1], three[2], _finer(then, now))
+    return ThresholdChange(before, after, three[0], three[1], three[2], _finer(then, now))
 
 
 def _end(matches: Matches, first: date, last: date) -> tuple[FloatArray, Third]:

@@ -29,7 +29,7 @@ from scores.skill.difficulty import level, step_at
 from scores.skill.memory import ZONE_SLACK_DAYS, SkillState
 from scores.today.offers import KindFacts, Offers
 
-__all__ = ["PROBE", "Bank", "Due", "Held", "bank_from_json", "draw_bank", "due_probe"]
+__all__ = ["PROBE", "Bank", "Due", "HeldQuestion", "bank_from_json", "draw_bank", "due_probe"]
 
 EVERY_DAYS = 14
 UNITS = ("ΔL*", "wheel steps", "ΔC*", "C*ab")
@@ -47,7 +47,7 @@ SETTING = "probe"
 
 
 @dataclass(frozen=True)
-class Held:
+class HeldQuestion:
     """One question held out: drawn again from these, it is the same every time."""
 
     kind: str
@@ -65,7 +65,7 @@ class Bank:
 
     pencils: str
     versions: Mapping[str, int]
-    items: tuple[Held, ...]
+    items: tuple[HeldQuestion, ...]
     began: date
 
     def fits(self, pencils: str, kinds: Mapping[str, KindFacts]) -> bool:
@@ -89,7 +89,7 @@ def bank_from_json(value: Any) -> Bank | None:
     """The bank kept as JSON; None when it is not of this shape."""
     try:
         items = tuple(
-            Held(str(kind), str(region), float(step), int(seed))
+            HeldQuestion(str(kind), str(region), float(step), int(seed))
             for kind, region, step, seed in value["items"]
         )
         versions = {str(kind): int(version) for kind, version in value["versions"].items()}
@@ -108,7 +108,7 @@ def draw_bank(
     that stays the learner's own.
     """
     rng = random.Random(f"probe/{who}/{pencils}")
-    items: list[Held] = []
+    items: list[HeldQuestion] = []
     versions: dict[str, int] = {}
     for unit in UNITS:
         asked = {kind for kind, _ in offers.pairs}
@@ -126,7 +126,7 @@ def draw_bank(
         for place, at in enumerate(levels):
             step = step_at(facts.steps, at)
             seed = HELD_OUT + rng.getrandbits(48)
-            items.append(Held(facts.name, regions[place % len(regions)], step, seed))
+            items.append(HeldQuestion(facts.name, regions[place % len(regions)], step, seed))
     # Kinds are mixed, and always in the same order.
     rng.shuffle(items)
     return Bank(pencils, versions, tuple(items), today)
@@ -147,7 +147,7 @@ class Due:
     """A re-test to offer: ``items`` still to be asked; ``begun`` if some were asked today."""
 
     bank: Bank
-    items: tuple[Held, ...]
+    items: tuple[HeldQuestion, ...]
     begun: bool
 
 

@@ -9,9 +9,9 @@ from datetime import date
 import numpy as np
 
 from scores.progress.answers import Answers
-from scores.progress.change import Change
+from scores.progress.change import ThresholdChange
 from scores.progress.kind_course import Ends, fit_kinds
-from scores.progress.lines import Line, group_lines, joint_line
+from scores.progress.lines import ProgressLine, group_lines, joint_line
 from scores.progress.span import Span
 from scores.today.offers import KindFacts
 
@@ -33,8 +33,8 @@ class ProbeCourse:
     """Re-tests of a span. ``eye`` and ``groups`` are as in ``scores.progress.figures.Course``."""
 
     runs: tuple[ProbeRun, ...] = ()
-    eye: Line | None = None
-    groups: tuple[Line, ...] = ()
+    eye: ProgressLine | None = None
+    groups: tuple[ProgressLine, ...] = ()
 
 
 def probe_course(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -> ProbeCourse:
@@ -63,7 +63,7 @@ def probe_course(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -
     return ProbeCourse(runs, eye, tuple(group_lines(fits, span)))
 
 
-def better_eye_words(practice: Change | None, probe: Change | None) -> str:
+def better_eye_words(practice: ThresholdChange | None, probe: ThresholdChange | None) -> str:
     """What practice and the re-tests say together, in a sentence."""
     if practice is None:
         return ""

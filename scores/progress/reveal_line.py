@@ -74,7 +74,7 @@ def measure_line(
     return f"{here} ({measure_words(low, '')} to {measure_words(high, '')})."
 
 
-class Change(NamedTuple):
+class ChangeSince(NamedTuple):
     """A change beyond noise: mean log intensities before and now, from a day on."""
 
     before: float
@@ -83,7 +83,7 @@ class Change(NamedTuple):
     skills: int
 
 
-def _change(measured: Sequence[Measured], today: date) -> Change | None:
+def _change(measured: Sequence[Measured], today: date) -> ChangeSince | None:
     """The mean change over skills that were marked about a month ago, if beyond noise."""
     pairs = [(one, mark) for one in measured if (mark := earlier(one, today)) is not None]
     if not pairs:
@@ -95,11 +95,11 @@ def _change(measured: Sequence[Measured], today: date) -> Change | None:
     if abs(now - before) <= NOISE * error:
         return None
     days = sorted(mark.day for _, mark in pairs)
-    return Change(before, now, days[count // 2], count)
+    return ChangeSince(before, now, days[count // 2], count)
 
 
 def _changed(
-    title: str, unit: str, where: str, change: Change, scale: Measured, today: date
+    title: str, unit: str, where: str, change: ChangeSince, scale: Measured, today: date
 ) -> str:
     now = "now " if change.now < change.before else "now only "
     days = (today - change.since).days

@@ -49,7 +49,7 @@ _WORST: tuple[Standing, ...] = ("shaky", "fading", "strong")
 
 
 @dataclass(frozen=True)
-class Cell:
+class WheelPart:
     """One skill on the wheel. ``level`` 0–1 is None where no threshold is measured."""
 
     skill: str
@@ -68,9 +68,9 @@ class Wheel:
     regions: tuple[str, ...]
     kinds: tuple[str, ...]
     titles: Mapping[str, str]
-    cells: Mapping[tuple[str, str], Cell]
+    cells: Mapping[tuple[str, str], WheelPart]
 
-    def cell(self, region: str, kind: str) -> Cell | None:
+    def cell(self, region: str, kind: str) -> WheelPart | None:
         return self.cells.get((region, kind))
 
     def together(self, region: str, kinds: Iterable[str]) -> Standing | None:
@@ -112,12 +112,12 @@ def wheel(skills: Mapping[str, SkillState], offers: Offers, now: datetime) -> Wh
     day = practice_day(now)
     pairs = dict.fromkeys(offers.pairs)
     pairs.update(dict.fromkeys((state.kind, state.region) for state in skills.values()))
-    cells: dict[tuple[str, str], Cell] = {}
+    cells: dict[tuple[str, str], WheelPart] = {}
     for kind, region in pairs:
         name = skill_name(kind, region)
         state = skills.get(name)
         met = state is not None and state.tries > 0
-        cells[region, kind] = Cell(
+        cells[region, kind] = WheelPart(
             skill=name,
             kind=kind,
             region=region,

@@ -86,7 +86,7 @@ class Need(NamedTuple):
     region: str
 
 
-class Standing(NamedTuple):
+class SkillStanding(NamedTuple):
     """Where a skill stands: level, its standard deviation, and answers of late."""
 
     level: float
@@ -96,10 +96,10 @@ class Standing(NamedTuple):
 
 def standings(
     skills: Mapping[str, SkillState], offers: Offers, now: datetime
-) -> dict[str, Standing]:
+) -> dict[str, SkillStanding]:
     """Where every skill that can be asked stands; those never met where their kind does."""
     day = practice_day(now)
-    made: dict[str, Standing] = {}
+    made: dict[str, SkillStanding] = {}
     by_kind: dict[str, list[float]] = {}
     for skill in offers.skills:
         state = skills.get(skill)
@@ -108,15 +108,15 @@ def standings(
         measured = state.measured
         if measured is None:
             late = float(min(state.tries, UNMEASURED_ANSWERS))
-            made[skill] = Standing(state.mean_score, 0.0, late)
+            made[skill] = SkillStanding(state.mean_score, 0.0, late)
         else:
             spread = spread_on(measured, day) / range_log(measured.steps)
-            made[skill] = Standing(level_of(measured), spread, lately(measured, day))
+            made[skill] = SkillStanding(level_of(measured), spread, lately(measured, day))
         by_kind.setdefault(state.kind, []).append(made[skill].level)
     for kind, region in offers.pairs:
         met = by_kind.get(kind, [])
         level = (sum(met) + NEWCOMER_WEIGHT * NEWCOMER) / (len(met) + NEWCOMER_WEIGHT)
-        made.setdefault(skill_name(kind, region), Standing(level, NEWCOMER_SD, 0.0))
+        made.setdefault(skill_name(kind, region), SkillStanding(level, NEWCOMER_SD, 0.0))
     return made
 
 
@@ -160,7 +160,7 @@ def _held(state: SkillState | None, day: date, retention: float) -> float:
     return float(left ** (math.log(HELD_WHEN_DUE) / math.log(retention)))
 
 
-def _lowest(stand: Mapping[str, Standing], target: float) -> Collection[str]:
+def _lowest(stand: Mapping[str, SkillStanding], target: float) -> Collection[str]:
     """The weakest skills, as far as they lie under the target and under the middle one."""
     held_low = {skill: here.level - DOUBT * here.sd for skill, here in stand.items()}
     ordered = sorted(held_low, key=lambda skill: (held_low[skill], skill))
@@ -174,7 +174,7 @@ def _lowest(stand: Mapping[str, Standing], target: float) -> Collection[str]:
     }
 
 
-def _reason(state: SkillState | None, here: Standing, behind: bool, day: date) -> Reason:
+def _reason(state: SkillState | None, here: SkillStanding, behind: bool, day: date) -> Reason:
     if state is None or not state.tries:
         return "new"
     if state.tries >= WEAK_TRIES:

@@ -12,7 +12,7 @@ from drills.basics.errors import InputError, plain
 from scores.record.decks_added import decks_kept
 from scores.record.failures import FAILURES, NotSavedError, reason
 from scores.record.journal.lines import (
-    Held,
+    JournalContent,
     answer_body,
     body_of,
     gather,
@@ -64,14 +64,14 @@ def merge(record: Record, source: Path) -> Merged:
     return Merged(added, len(attempts) - added, others)
 
 
-def _held_by_record(source: Path, path: Path, where: str) -> Held:
+def _held_by_record(source: Path, path: Path, where: str) -> JournalContent:
     """Everything a record holds, read from a checked copy brought up to date."""
     draft = path.with_name(f"{path.name}.merging-{os.getpid()}")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         checked_copy(source, draft, where)
         with closing(Record.open_strictly(draft, False, journaled=False)) as other:
-            held = Held(settings=other.settings())
+            held = JournalContent(settings=other.settings())
             for attempt in other.attempts():
                 body = answer_body(attempt_row(attempt), facts_row(attempt))
                 held.add(body.encode("utf-8"))

@@ -24,7 +24,7 @@ import numpy as np
 from scores.skill.model.blob import as_bytes, from_bytes
 from scores.skill.model.estimates import figures_on
 from scores.skill.model.figures import figures_from_json
-from scores.skill.model.learner import Answer, answered, answered_all, begin
+from scores.skill.model.learner import ModelAnswer, answered, answered_all, begin
 from tests.bench.eyes import FIRST, Plan, whole_layout
 from tests.bench.skill_runs import LEVELS, changer, constant, forgetter, improver
 
@@ -152,7 +152,7 @@ def speed_bars() -> Iterator[Bar]:
             kind = layout.kinds[int(layout.kind[place])]
             step = kind.scale.step(kind.scale.at_level(rng.uniform(0.1, 0.7)))
             right = rng.random() < 0.8
-            rows.append(Answer(layout.skills[place], step, right, FIRST + day))
+            rows.append(ModelAnswer(layout.skills[place], step, right, FIRST + day))
     known = answered_all(known, rows)
     last = FIRST + 39
     one = _ms(lambda: answered(known, rows[-1]), 200)

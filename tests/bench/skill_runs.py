@@ -19,7 +19,7 @@ from scores.progress.claim import Claim, claim
 from scores.record.trials import PER_CHANCE, PER_LOG10
 from scores.skill.model.estimates import figures_on, skills_on
 from scores.skill.model.figures import Z_90
-from scores.skill.model.learner import Answer, answered_all, begin, on_day
+from scores.skill.model.learner import ModelAnswer, answered_all, begin, on_day
 from tests.bench.eyes import FIRST, SITTING_S, Eye, Plan, seconds, whole_layout
 
 LEVELS = (0.0, 0.35, 0.7, 0.95, 1.05)
@@ -70,7 +70,7 @@ def improver(seed: int, days: int = 56) -> Improved:
         for place in plan.sitting():
             step = figures.step_to_ask(layout.skills[place])
             right.append(eye.right(place, step, day))
-            rows.append(Answer(layout.skills[place], step, right[-1], FIRST + day))
+            rows.append(ModelAnswer(layout.skills[place], step, right[-1], FIRST + day))
         known = answered_all(known, rows)
     mean, sd = skills_on(known, FIRST + days - 1)
     off = mean - np.array([eye.true(place, days - 1) for place in range(layout.size)])
@@ -119,7 +119,7 @@ def by_model(eye: Eye, days: int) -> Answers:
             at = round(PER_LOG10 * min(max(wanted, low), high))
             step = kind.scale.step(at / PER_LOG10)
             right = eye.right(place, step, day)
-            told.append(Answer(layout.skills[place], step, right, FIRST + day))
+            told.append(ModelAnswer(layout.skills[place], step, right, FIRST + day))
             rows.append((place, FIRST + day, round(PER_CHANCE * kind.chance), at, int(right)))
         known = answered_all(known, told)
     return Answers(layout.skills, *np.array(rows, dtype=np.int64).T)
@@ -212,7 +212,7 @@ def forgetter(half_life: float, seed: int, days: int = 120) -> Rested:
         met = sorted(last, key=lambda place: figures.level(layout.skills[place]))
         weak = met[: max(5, len(met) // 8)]
         rng.shuffle(weak)
-        rows: list[Answer] = []
+        rows: list[ModelAnswer] = []
         left = SITTING_S
         for place in [*due[:10], *new[:12], *due[10:], *weak * 3]:
             skill = layout.skills[place]
@@ -226,7 +226,7 @@ def forgetter(half_life: float, seed: int, days: int = 120) -> Rested:
                 left -= seconds(skill)
                 step = figures.step_to_ask(skill)
                 right = eye.right(place, step, day, lost[place])
-                rows.append(Answer(skill, step, right, FIRST + day))
+                rows.append(ModelAnswer(skill, step, right, FIRST + day))
                 lost[place] *= 1.0 - WON_BACK
                 last[place] = day
             if left < 13.0:

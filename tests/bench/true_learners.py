@@ -24,7 +24,7 @@ import numpy as np
 
 from scores.progress.answers import Answers, History, Matches
 from scores.progress.figures import Course, progress
-from scores.progress.lines import Line
+from scores.progress.lines import ProgressLine
 from scores.progress.span import RangeName
 from scores.record.trials import PER_CHANCE, PER_LOG10
 from scores.skill.psychometric import proportion
@@ -157,7 +157,7 @@ def by_the_coach(truth: Truth) -> History:
     return truth.practise(ask, told)
 
 
-def lines_of(course: Course) -> Iterator[Line]:
+def lines_of(course: Course) -> Iterator[ProgressLine]:
     """Everything on the screen that can be called an improvement."""
     if course.eye is not None:
         yield course.eye

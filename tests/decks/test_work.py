@@ -11,11 +11,11 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from coach.session.deck_progress import RESTS_AFTER, Standing, offers_json, standing
+from coach.session.deck_progress import RESTS_AFTER, DeckStanding, offers_json, standing
 from coach.session.deck_work import CALLED_FOR, SHARE, Assigned, plan_with_decks
 from decks.deck import Deck, Target
 from decks.record_form import to_kept
-from decks.tasks import Task, tasks_of
+from decks.tasks import DeckTask, tasks_of
 from scores.record.decks_added import Tally, decks_kept, drop_deck, put_deck, put_deck_offers, tally
 from scores.record.record import Record
 from scores.skill.memory import SkillState
@@ -41,10 +41,12 @@ def at(days: float = 0.0) -> datetime:
     return START + timedelta(days=days)
 
 
-def stands(deck: Deck = DECK, days: dict[int, int] | None = None, **changes: object) -> Standing:
+def stands(
+    deck: Deck = DECK, days: dict[int, int] | None = None, **changes: object
+) -> DeckStanding:
     counts = {DAY + timedelta(days=day): count for day, count in (days or {}).items()}
     pairs = tuple((kind, region) for kind, region in OFFERS.pairs)
-    made = Standing(
+    made = DeckStanding(
         deck.fingerprint,
         deck,
         Tally(counts, {}, (0.9,) * sum(counts.values())),
@@ -66,14 +68,14 @@ def test_targets_are_asked_by_kinds_that_can_and_lend_their_families_to_the_othe
     leaf = Target("Leaf", "#5f6b3a", (40.0, -10.0, 20.0), "green")
     deck = Deck("T", "A", ("hue", "match"), targets=(leaf,))
     assert set(tasks_of(deck, OFFERS.pairs, {"match"})) == {
-        Task("hue", "green"),
-        Task("match", "green", "Leaf"),
+        DeckTask("hue", "green"),
+        DeckTask("match", "green", "Leaf"),
     }
     both = replace(deck, families=("red",))
     assert set(tasks_of(both, OFFERS.pairs, {"match"})) == {
-        Task("hue", "red"),
-        Task("match", "red"),
-        Task("match", "green", "Leaf"),
+        DeckTask("hue", "red"),
+        DeckTask("match", "red"),
+        DeckTask("match", "green", "Leaf"),
     }
 
 
@@ -145,9 +147,9 @@ def test_a_deck_is_kept_counted_and_dropped_and_its_answers_stay(tmp_path: Path)
 
     (before,) = standing(record, "f" * 64, "stamp", at())
     assert before.tasks is None
-    put_deck_offers(record, name, offers_json([Task("hue", "green")], "f" * 64, "stamp"))
+    put_deck_offers(record, name, offers_json([DeckTask("hue", "green")], "f" * 64, "stamp"))
     (now,) = standing(record, "f" * 64, "stamp", at())
-    assert (now.deck, now.tasks, now.today) == (DECK, (Task("hue", "green"),), 2)
+    assert (now.deck, now.tasks, now.today) == (DECK, (DeckTask("hue", "green"),), 2)
     for pencils, stamp in (("0" * 64, "stamp"), ("f" * 64, "another")):
         assert standing(record, pencils, stamp, at())[0].tasks is None
     drop_deck(record, name)
@@ -158,10 +160,10 @@ def test_a_deck_is_kept_counted_and_dropped_and_its_answers_stay(tmp_path: Path)
 def test_a_deck_with_its_own_pencils_is_asked_with_those_whatever_ispencils_in_use(tmp_path: Path):
     record = Record.open(tmp_path / "record.db")
     put_deck(record, DECK.fingerprint, DECK.title, to_kept(DECK), START)
-    offers = offers_json([Task("hue", "green")], "f" * 64, "stamp", inside="a" * 64)
+    offers = offers_json([DeckTask("hue", "green")], "f" * 64, "stamp", inside="a" * 64)
     put_deck_offers(record, DECK.fingerprint, offers)
     (one,) = standing(record, "0" * 64, "stamp", at())
-    assert one.tasks == (Task("hue", "green"),)
+    assert one.tasks == (DeckTask("hue", "green"),)
     plan = plan_with_decks({}, OFFERS, {}, at(), 10, random.Random(1), [one])
     assert {item.pencils for item in plan if isinstance(item, Assigned)} == {"a" * 64}
 
@@ -192,7 +194,9 @@ def state(kind: str, region: str, need: str) -> SkillState:
     )
 
 
-def wants(kinds: tuple[str, ...], items: int, due: int | None = None, done: int = 0) -> Standing:
+def wants(
+    kinds: tuple[str, ...], items: int, due: int | None = None, done: int = 0
+) -> DeckStanding:
     """A deck of these kinds in every family, due in so many days, some of it done today."""
     deck = replace(
         DECK,
@@ -231,7 +235,7 @@ assigned_decks = st.lists(
     84,
 )
 def test_a_deck_never_puts_off_what_is_due_or_weak(
-    wanted: list[str], decks: list[Standing], minutes: float, seed: int
+    wanted: list[str], decks: list[DeckStanding], minutes: float, seed: int
 ):
     """Of what the plain plan gives to due and weak skills, as much stays, or half a session of it.
 
@@ -273,7 +277,7 @@ def test_a_deck_never_puts_off_what_is_due_or_weak(
 @settings(max_examples=100, deadline=None)
 @given(assigned_decks, st.floats(4, 60), st.integers(0, 99))
 def test_where_nothing_is_called_for_a_deck_gets_what_it_wants(
-    decks: list[Standing], minutes: float, seed: int
+    decks: list[DeckStanding], minutes: float, seed: int
 ):
     mixed = plan_with_decks({}, OFFERS, {}, at(), minutes, random.Random(seed), decks)
     wanted = sum(one.left_today for one in decks)

@@ -15,7 +15,7 @@ from drills.kinds import all_kinds
 from drills.layering.palette import prepare
 from drills.pencils.sets import pocket_set
 from scores.progress.answers import read_history
-from scores.progress.change import Change, Third
+from scores.progress.change import Third, ThresholdChange
 from scores.progress.figures import progress
 from scores.progress.retest import (
     EACH,
@@ -241,8 +241,8 @@ END = Third(TODAY, TODAY, 50, 9)
     ],
 )
 def test_a_better_eye_is_told_from_a_better_known_deck(practice, probe, said: str) -> None:  # type: ignore[no-untyped-def]
-    eye = Change(END, END, practice[1], 0.6, 0.8, 0.99, practice[0])
-    other = Change(END, END, 0.9, probe[1], probe[2], 0.5, probe[0]) if probe else None
+    eye = ThresholdChange(END, END, practice[1], 0.6, 0.8, 0.99, practice[0])
+    other = ThresholdChange(END, END, 0.9, probe[1], probe[2], 0.5, probe[0]) if probe else None
     assert said in better_eye_words(eye, other)
 
 

@@ -15,7 +15,7 @@ from scores.skill.model.blob import as_bytes, from_bytes
 from scores.skill.model.estimates import figures_on, skills_on
 from scores.skill.model.figures import figures_from_json
 from scores.skill.model.layout import Layout, layout_of
-from scores.skill.model.learner import Answer, Learner, answered, answered_all, begin, on_day
+from scores.skill.model.learner import Learner, ModelAnswer, answered, answered_all, begin, on_day
 from scores.skill.model.offered import for_layout
 from scores.skill.skill_words import WHEEL
 from tests.test_floors import loaded_after
@@ -38,7 +38,7 @@ def practised() -> Learner:
         for _ in range(40):
             skill = rng.choice(layout.skills)
             step = KINDS[skill.partition(":")[0]][0][0] * rng.uniform(0.2, 0.6)
-            answers.append(Answer(skill, step, rng.random() < 0.75, DAY + day))
+            answers.append(ModelAnswer(skill, step, rng.random() < 0.75, DAY + day))
     return answered_all(begin(layout), answers)
 
 
@@ -47,15 +47,15 @@ def test_a_right_answer_makes_a_threshold_finer_and_a_wrong_one_coarser() -> Non
     skill = "hue:yellow"
     place = new.layout.place[skill]
     start = skills_on(new, DAY)[0][place]
-    assert skills_on(answered(new, Answer(skill, 0.2, True, DAY)), DAY)[0][place] < start
-    assert skills_on(answered(new, Answer(skill, 0.2, False, DAY)), DAY)[0][place] > start
+    assert skills_on(answered(new, ModelAnswer(skill, 0.2, True, DAY)), DAY)[0][place] < start
+    assert skills_on(answered(new, ModelAnswer(skill, 0.2, False, DAY)), DAY)[0][place] > start
 
 
 def test_an_answer_tells_of_kindred_skills_too_and_most_of_its_own() -> None:
     """Pooling: the kind's other skills move by more than those of another kind and family."""
     new = begin(small())
     before, after = (
-        skills_on(s, DAY)[0] for s in (new, answered(new, Answer("hue:red", 0.3, False, DAY)))
+        skills_on(s, DAY)[0] for s in (new, answered(new, ModelAnswer("hue:red", 0.3, False, DAY)))
     )
     moved = dict(zip(new.layout.skills, after - before, strict=True))
     assert moved["hue:red"] > moved["hue:yellow"] > moved["mute:yellow"] > 0
@@ -78,7 +78,7 @@ def test_an_answer_is_the_exact_posterior_of_one_threshold_but_for_its_shape() -
     weights = bell * seen
     weights /= weights.sum()
     exact = float(weights @ u)
-    after = answered(new, Answer(skill, step, True, DAY))
+    after = answered(new, ModelAnswer(skill, step, True, DAY))
     seen_mean = after.mean[0, place] + after.mean[0, -1]
     assert seen_mean == pytest.approx(exact, abs=2e-4)
 
@@ -95,7 +95,7 @@ def test_a_bad_day_is_laid_to_the_day_when_every_skill_goes_wrong_at_once() -> N
     bad = answered_all(
         known,
         [
-            Answer(s, 3.0 if "mute" in s else 0.25, False, day)
+            ModelAnswer(s, 3.0 if "mute" in s else 0.25, False, day)
             for s in [f"{k}:{r}" for k in ("hue", "mute") for r in WHEEL[:6]]
         ],
     )
@@ -116,14 +116,16 @@ def test_a_rest_makes_what_is_known_less_sure_and_thresholds_coarser() -> None:
 def test_no_state_is_changed_in_place() -> None:
     known = practised()
     before = as_bytes(known)
-    answered(known, Answer("hue:red", 0.2, True, DAY + 9))
-    answered_all(known, [Answer("hue:red", 0.2, True, DAY + 3)] * 3)
+    answered(known, ModelAnswer("hue:red", 0.2, True, DAY + 9))
+    answered_all(known, [ModelAnswer("hue:red", 0.2, True, DAY + 3)] * 3)
     figures_on(known, DAY + 50)
     assert as_bytes(known) == before
 
 
 def test_many_answers_at_once_come_to_the_same_as_one_by_one() -> None:
-    answers = [Answer(s, 0.2, s != "hue:red", DAY + i // 4) for i, s in enumerate(small().skills)]
+    answers = [
+        ModelAnswer(s, 0.2, s != "hue:red", DAY + i // 4) for i, s in enumerate(small().skills)
+    ]
     one = begin(small())
     for answer in answers:
         one = answered(one, answer)
@@ -140,7 +142,7 @@ def test_a_covariance_stays_one_over_thousands_of_answers_and_long_pauses() -> N
         now = answered_all(
             now,
             [
-                Answer(
+                ModelAnswer(
                     rng.choice(now.layout.skills),
                     10 ** rng.uniform(-1.5, 1.5),
                     rng.random() < 0.6,
@@ -157,15 +159,15 @@ def test_a_covariance_stays_one_over_thousands_of_answers_and_long_pauses() -> N
 @pytest.mark.parametrize("step", [0.0, -1.0, float("nan"), float("inf")])
 def test_a_step_that_is_no_step_changes_nothing(step: float) -> None:
     known = practised()
-    assert answered(known, Answer("hue:red", step, True, DAY + 9)) is known
-    assert answered(known, Answer("unknown:red", 0.2, True, DAY + 9)) is known
+    assert answered(known, ModelAnswer("hue:red", step, True, DAY + 9)) is known
+    assert answered(known, ModelAnswer("unknown:red", 0.2, True, DAY + 9)) is known
 
 
 def test_a_day_or_two_back_is_no_time_and_a_clock_put_right_is_followed() -> None:
     known = practised()
     assert on_day(known, DAY + 2) is known
-    ahead = answered(known, Answer("hue:red", 0.2, True, DAY + 90_000))
-    right = answered(ahead, Answer("hue:red", 0.2, True, DAY + 5))
+    ahead = answered(known, ModelAnswer("hue:red", 0.2, True, DAY + 90_000))
+    right = answered(ahead, ModelAnswer("hue:red", 0.2, True, DAY + 5))
     assert right.day == DAY + 5
     assert right.last.max() == DAY + 5
     assert np.isfinite(right.mean).all()
@@ -173,9 +175,9 @@ def test_a_day_or_two_back_is_no_time_and_a_clock_put_right_is_followed() -> Non
 
 def test_a_guess_that_is_nearly_always_right_tells_nothing() -> None:
     known = practised()
-    assert answered(known, Answer("hue:red", 0.2, True, DAY + 9, chance=0.9)) is known
+    assert answered(known, ModelAnswer("hue:red", 0.2, True, DAY + 9, chance=0.9)) is known
     told = [
-        skills_on(answered(known, Answer("hue:red", 0.2, True, DAY + 4, c)), DAY + 4)[0]
+        skills_on(answered(known, ModelAnswer("hue:red", 0.2, True, DAY + 4, c)), DAY + 4)[0]
         for c in (0.0, 0.5)
     ]
     place = known.layout.place["hue:red"]
@@ -202,7 +204,7 @@ def test_the_state_comes_back_from_its_bytes() -> None:
     assert again.layout == known.layout
     for one, other in zip(skills_on(known, DAY + 9), skills_on(again, DAY + 9), strict=True):
         assert np.allclose(one, other, atol=2e-4)
-    later = [answered(s, Answer("hue:red", 0.2, True, DAY + 9)) for s in (known, again)]
+    later = [answered(s, ModelAnswer("hue:red", 0.2, True, DAY + 9)) for s in (known, again)]
     assert np.allclose(later[0].mean, later[1].mean, atol=1e-3)
 
 

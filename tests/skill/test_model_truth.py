@@ -15,7 +15,7 @@ import numpy as np
 from scores.skill.model.estimates import figures_on, mixed, skills_on
 from scores.skill.model.figures import Z_90
 from scores.skill.model.layout import Layout, layout_of
-from scores.skill.model.learner import Answer, Learner, answered_all, begin
+from scores.skill.model.learner import Learner, ModelAnswer, answered_all, begin
 from tests.bench.eyes import FIRST, KINDS, Eye, regions
 from tests.bench.skill_runs import practised
 
@@ -35,7 +35,7 @@ def known(eye: Eye, days: int) -> Learner:
     rows = []
     for skill, day, place, right in zip(*(c.tolist() for c in columns), strict=True):
         step = kinds[int(eye.layout.kind[skill])].scale.step(place / 100)
-        rows.append(Answer(eye.layout.skills[skill], step, bool(right), day))
+        rows.append(ModelAnswer(eye.layout.skills[skill], step, bool(right), day))
     return answered_all(begin(eye.layout), rows)
 
 
@@ -109,7 +109,7 @@ def forgets(half_life: float) -> float:
             for _ in range(3):
                 step = figures.step_to_ask(skill)
                 right = eye.right(place, step, day, lost[place])
-                rows.append(Answer(skill, step, right, FIRST + day))
+                rows.append(ModelAnswer(skill, step, right, FIRST + day))
                 lost[place] *= 0.75
             last[place], next_day[place] = day, day + rng.choice((1, 2, 5, 10, 20))
         now = answered_all(now, rows)

@@ -15,7 +15,7 @@ from coach.widgets.hints import Hint, Hints
 if TYPE_CHECKING:
     from coach.host import HostApp
     from coach.session.session import Session
-    from coach.session.summary import SkillLine, Summary
+    from coach.session.summary import PractisedSkill, Summary
 
 
 class ClosingScreen(CoachScreen[None]):
@@ -88,5 +88,5 @@ def skill_lines(summary: Summary) -> str:
     return "\n\n".join(parts)
 
 
-def _when(line: SkillLine) -> str:
+def _when(line: PractisedSkill) -> str:
     return f"{line.returns_words:<14}"

@@ -14,7 +14,7 @@ from coach.screens.base import CoachScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.results import Results, screen_caution
+from coach.widgets.results import ResultRows, screen_caution
 from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
 
@@ -83,7 +83,7 @@ class PracticeScreen(CoachScreen[None]):
         with VerticalScroll(id="telling", can_focus=False):
             yield Static("", id="unsaved", markup=False)
             yield Static("", id="verdict", markup=False)
-            yield Results()
+            yield ResultRows()
             yield Static("", id="because", markup=False)
             yield Static("", id="limits", markup=False)
         yield Hints()
@@ -93,7 +93,7 @@ class PracticeScreen(CoachScreen[None]):
         self.query_one(Scene).set_class(
             self.app.app_state.record.setting("large") is True, "-large"
         )
-        self.query_one(Results).true_colour = self.app.app_state.depth.true_colour
+        self.query_one(ResultRows).true_colour = self.app.app_state.depth.true_colour
         self.query_one(Choices).timer = self.app.app_state.timer
         self._hint(Hint("Esc", "stop", "stop"))
         if self.app.app_state.ready_for is not None:
@@ -201,7 +201,7 @@ class PracticeScreen(CoachScreen[None]):
         why = "; ".join(filter(None, (self._why, self.outcome.measure)))
         self.query_one("#why", Static).update(why)
         self.query_one("#verdict", Static).update(self.outcome.grade.verdict)
-        self.query_one(Results).reveal = reveal
+        self.query_one(ResultRows).reveal = reveal
         self.query_one("#because", Static).update("\n".join(reveal.because))
         limits = [line for line in (screen_caution(reveal), reveal.limits) if line]
         self.query_one("#limits", Static).update("\n".join(limits))

@@ -22,7 +22,7 @@ STRIDE_COST = 0.06
 
 
 @dataclass(frozen=True, eq=False)
-class Found:
+class FinishedPlan:
     """m finished plans of d moves each.
 
     ``pencil`` (places in the palette, −1 for none), ``pressure``, ``action``
@@ -95,7 +95,7 @@ def worth_keeping(
     return np.unique(np.concatenate(kept)) if kept else np.empty(0, dtype=np.int64)
 
 
-def candidates(found: Sequence[Found], most: int | None = None) -> list[Candidate]:
+def candidates(found: Sequence[FinishedPlan], most: int | None = None) -> list[Candidate]:
     """All of them, or the ``most`` nearest, nearest first, each once.
 
     Of equals the shorter plan comes first.

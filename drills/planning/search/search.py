@@ -14,7 +14,7 @@ from drills.layering.palette import Palette
 from drills.layering.predict import sheet_lab
 from drills.layering.sheet import burnish
 from drills.planning.search.craft import LAYERS_BEFORE_BLEND, BoolArray, Roles
-from drills.planning.search.finished_plans import Found, best, worth_keeping
+from drills.planning.search.finished_plans import FinishedPlan, best, worth_keeping
 from drills.planning.search.half_made import FIRM_AT, PRESSURES, IntArray, Trails, begin
 from drills.planning.search.lengthen import (
     blended,
@@ -40,7 +40,7 @@ class Width:
 
 
 @dataclass(frozen=True, eq=False)
-class Task:
+class SearchTask:
     """What is searched for.
 
     ``places`` (n,) of the pencils that may be used, in the palette; ``roles`` and
@@ -78,13 +78,13 @@ class _Next:
     missing: IntArray
 
 
-def search(task: Task) -> list[Found]:
+def search(task: SearchTask) -> list[FinishedPlan]:
     """Finished plans, of every length to ``max_layers``."""
     palette, roles, width = task.palette, task.roles, task.width
     looker = Looker.of(palette, task.places, PRESSURES)
     promise = Promise(task.target)
     trails = begin(palette, len(task.places), reflectance_to_lab(palette.paper.reflectance))
-    found: list[Found] = []
+    found: list[FinishedPlan] = []
     for step in range(task.max_layers):
         left = task.max_layers - step
         if task.burnish and step >= LAYERS_BEFORE_BLEND:
@@ -116,7 +116,7 @@ def search(task: Task) -> list[Found]:
     return [some for some in found if len(some)]
 
 
-def _look(task: Task, trails: Trails, seen: SingleArray, left: int) -> _Next:
+def _look(task: SearchTask, trails: Trails, seen: SingleArray, left: int) -> _Next:
     may = may_lay(trails, task.roles, left, task.max_pencils)
     row, press, pencil = np.nonzero(may)
     xyz = seen[row, press, pencil]
@@ -164,7 +164,7 @@ def _promising(
     return np.sort(np.concatenate(kept))
 
 
-def _finished(task: Task, trails: Trails, after: _Next, done: IntArray) -> Found:
+def _finished(task: SearchTask, trails: Trails, after: _Next, done: IntArray) -> FinishedPlan:
     """The best of the next layers ``done``, as finished plans."""
     tag = _tags(len(task.places))
     row, pencil = after.row[done], after.pencil[done]
@@ -174,7 +174,7 @@ def _finished(task: Task, trails: Trails, after: _Next, done: IntArray) -> Found
     chosen = done[kept]
     row, pencil = after.row[chosen], after.pencil[chosen]
     before = trails.pencil[row]
-    return Found(
+    return FinishedPlan(
         np.column_stack([np.where(before >= 0, task.places[before], -1), task.places[pencil]]),
         np.column_stack([trails.pressure[row], PRESSURES[after.press[chosen]]]),
         np.column_stack([trails.action[row], np.zeros(len(chosen), dtype=np.int64)]),
@@ -184,7 +184,7 @@ def _finished(task: Task, trails: Trails, after: _Next, done: IntArray) -> Found
     )
 
 
-def _burnished(task: Task, trails: Trails) -> list[Found]:
+def _burnished(task: SearchTask, trails: Trails) -> list[FinishedPlan]:
     """The nearest of the trails pressed flat, as finished plans."""
     ready = may_burnish(trails) & trails.used[:, task.insist].all(axis=1)
     rows = np.flatnonzero(ready)
@@ -194,7 +194,7 @@ def _burnished(task: Task, trails: Trails) -> list[Found]:
     some = trails.take(rows)
     k = len(rows)
     return [
-        Found(
+        FinishedPlan(
             np.column_stack(
                 [
                     np.where(some.pencil >= 0, task.places[some.pencil], -1),

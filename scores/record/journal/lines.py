@@ -121,7 +121,7 @@ def texts(held: dict[str, Any], what: Literal["pencils", "deck"]) -> tuple[str, 
 
 
 @dataclass
-class Held:
+class JournalContent:
     """What a journal holds, gathered entry by entry.
 
     ``sums`` gives the checksum of each answer's entry by the attempt's id, and
@@ -166,9 +166,11 @@ class Held:
             self.decks[held["fingerprint"]] = None
 
 
-def gather(bodies: Iterable[bytes | None], wanted: Callable[[str], bool] = lambda _: True) -> Held:
+def gather(
+    bodies: Iterable[bytes | None], wanted: Callable[[str], bool] = lambda _: True
+) -> JournalContent:
     """Everything of a run of entries; the answers' own text only where ``wanted`` by their id."""
-    held = Held()
+    held = JournalContent()
     for body in bodies:
         held.add(body, wanted)
     return held

@@ -21,7 +21,7 @@ from scores.record.attempt import attempt_id
 from scores.record.failures import FAILURES, UnreadableRecordError, is_damage
 from scores.record.journal.lines import (
     NOT_KEPT,
-    Held,
+    JournalContent,
     answer_body,
     deck_body,
     gather,
@@ -67,7 +67,7 @@ def look_over(record: RecordFile) -> Iterator[None]:
     if not _is_whole(record):
         record.mend(UnreadableRecordError("damaged", "some of its pages can't be read"))
     yield
-    held = Held()
+    held = JournalContent()
     if record.journal.exists():
         for number, body in enumerate(record.journal.read()):
             held.add(body, lambda _: False)
@@ -100,7 +100,7 @@ def _is_whole(record: RecordFile) -> bool:
         return not is_damage(error)
 
 
-def _answers(record: RecordFile, held: Held, found: _Found) -> Iterator[None]:
+def _answers(record: RecordFile, held: JournalContent, found: _Found) -> Iterator[None]:
     """Look at every answer of the database, in the order of their numbers."""
     at = -(1 << 62)
     while True:
@@ -118,7 +118,7 @@ def _answers(record: RecordFile, held: Held, found: _Found) -> Iterator[None]:
         yield
 
 
-def _one(row: tuple[Any, ...], facts: tuple[Any, ...], held: Held, found: _Found) -> None:
+def _one(row: tuple[Any, ...], facts: tuple[Any, ...], held: JournalContent, found: _Found) -> None:
     name = str(row[0])
     try:
         body = answer_body(row, facts)
@@ -138,7 +138,7 @@ def _one(row: tuple[Any, ...], facts: tuple[Any, ...], held: Held, found: _Found
         found.broken = True
 
 
-def _put_back(record: RecordFile, held: Held, found: _Found) -> None:
+def _put_back(record: RecordFile, held: JournalContent, found: _Found) -> None:
     """Put answers that were lost or changed back from the journal."""
     if found.misnamed:
         record.transact(lambda db: _rename(db, held, found.misnamed))
@@ -172,7 +172,7 @@ def _drop(db: sqlite3.Connection, name: str) -> None:
     db.execute("DELETE FROM attempts WHERE id = ?", (name,))
 
 
-def _rename(db: sqlite3.Connection, held: Held, misnamed: dict[str, str]) -> None:
+def _rename(db: sqlite3.Connection, held: JournalContent, misnamed: dict[str, str]) -> None:
     """Give answers the names they must have; one that the journal has goes, to be put back."""
     for name, called in misnamed.items():
         if called in held.sums or tables.has_attempt(db, called):
@@ -193,7 +193,7 @@ def _put_in_journal(record: RecordFile, bodies: list[str]) -> Iterator[None]:
         yield
 
 
-def _others(record: RecordFile, held: Held) -> None:
+def _others(record: RecordFile, held: JournalContent) -> None:
     """Bring settings, pencil sets and decks level; where both have one the journal's counts."""
     settings = [
         setting_body(key, value)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from scores.record.attempt import Attempt
 from scores.record.journal.lines import (
     NOT_KEPT,
-    Held,
+    JournalContent,
     answer_body,
     deck_body,
     pencils_body,
@@ -22,7 +22,7 @@ UNLIKE = frozenset({"student", "pseudonym"})
 """Settings that are one record's own."""
 
 
-def merge_in(record: Record, attempts: list[Attempt], held: Held) -> tuple[int, int]:
+def merge_in(record: Record, attempts: list[Attempt], held: JournalContent) -> tuple[int, int]:
     """Add what is new of another's answers, settings, sets and decks; how many of each.
 
     ``attempts`` are in the order in which they were given. Raises NotSavedError.
@@ -42,7 +42,7 @@ def merge_in(record: Record, attempts: list[Attempt], held: Held) -> tuple[int, 
     return record.transact(put)
 
 
-def _leave_what_is_here(db: sqlite3.Connection, held: Held) -> list[str]:
+def _leave_what_is_here(db: sqlite3.Connection, held: JournalContent) -> list[str]:
     """Keep of another's settings, sets and decks those not here; their entries in the journal."""
 
     def names(sql: str) -> set[str]:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Literal
 
 from scores.record.journal.file import Journal
-from scores.record.journal.lines import Held, gather
+from scores.record.journal.lines import JournalContent, gather
 from scores.record.journal.places import put_place
 from scores.record.mending.put_rows import put_readable
 from scores.record.mending.readable_rows import found_rows, sound_answers
@@ -42,7 +42,7 @@ def remake(
         make_file(draft)
         with closing(open_file(draft)) as db:
             db.execute("BEGIN IMMEDIATE")
-            held = Held()
+            held = JournalContent()
             if journal is not None and journal.exists():
                 with journal.held():
                     held = gather(journal.read())

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from drills.basics.json_values import JSON
 from scores.record import derived, tables
 from scores.record.attempt import Attempt
-from scores.record.journal.lines import NOT_KEPT, Held, answer_row, what_of
+from scores.record.journal.lines import NOT_KEPT, JournalContent, answer_row, what_of
 from scores.record.mending.readable_rows import sound_attempt
 from scores.record.rows import to_json
 
@@ -58,7 +58,7 @@ def order(attempt: Attempt) -> tuple[object, ...]:
     return (attempt.at_utc, attempt.session, attempt.number, attempt.id)
 
 
-def take_in_latest(db: sqlite3.Connection, held: Held) -> Taken:
+def take_in_latest(db: sqlite3.Connection, held: JournalContent) -> Taken:
     """Take in the entries added last, as they were added: each answer is followed in turn."""
     new = [
         attempt
@@ -72,7 +72,7 @@ def take_in_latest(db: sqlite3.Connection, held: Held) -> Taken:
     return Taken(len(new), take_in(db, replace(held, answers={})).others)
 
 
-def take_in(db: sqlite3.Connection, held: Held, over: bool = True) -> Taken:
+def take_in(db: sqlite3.Connection, held: JournalContent, over: bool = True) -> Taken:
     """Take in what a journal holds and the database does not.
 
     ``over`` says whether the journal's settings, sets and decks go before the

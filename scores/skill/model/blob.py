@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from scores.skill.model.layout import FloatArray, Kind, Layout
+from scores.skill.model.layout import FloatArray, KindLayout, Layout
 from scores.skill.model.learner import COUNT, Learner
 
 VERSION = 1
@@ -60,7 +60,7 @@ def from_bytes(data: bytes) -> Learner | None:
         if header["version"] != VERSION:
             return None
         kinds = tuple(
-            Kind(str(name), (float(steps[0]), float(steps[1])), float(chance))
+            KindLayout(str(name), (float(steps[0]), float(steps[1])), float(chance))
             for name, steps, chance in header["kinds"]
         )
         layout = Layout(kinds, tuple(map(str, header["skills"])))

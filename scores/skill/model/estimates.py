@@ -11,7 +11,7 @@ import math
 import numpy as np
 
 from scores.skill.model import settings as s
-from scores.skill.model.figures import Figure, Figures, KindFigure, Pooled
+from scores.skill.model.figures import Figure, KindFigure, LearnerFigures, Pooled
 from scores.skill.model.layout import FloatArray
 from scores.skill.model.learner import Learner, faded_on, on_day
 
@@ -42,7 +42,7 @@ def skills_on(learner: Learner, day: int) -> tuple[FloatArray, FloatArray]:
     return mean, np.sqrt(np.maximum(spread, 1e-12))
 
 
-def figures_on(learner: Learner, day: int) -> Figures:
+def figures_on(learner: Learner, day: int) -> LearnerFigures:
     """Everything that is told on a practice day (an ordinal), to be kept beside the state."""
     now = on_day(learner, day)
     layout = now.layout
@@ -65,7 +65,7 @@ def figures_on(learner: Learner, day: int) -> Figures:
     trend = mixed(now, np.eye(d)[n : n + 1])
     mood = math.sqrt(float(now.weight @ np.array([t.mood**2 for t in s.SETTINGS])))
     base = np.array([start[of].mean() for of in layout.of_kind])
-    return Figures(
+    return LearnerFigures(
         day=day,
         skills={
             skill: Figure(

@@ -75,7 +75,7 @@ class KindFigure(NamedTuple):
     guess: tuple[float, ...]
 
 
-class Figures(NamedTuple):
+class LearnerFigures(NamedTuple):
     """Everything told on the practice day ``day`` (an ordinal).
 
     ``families`` and ``person`` are log10 distances from a newcomer's thresholds.
@@ -191,13 +191,13 @@ class Figures(NamedTuple):
         ]
 
 
-def figures_from_json(value: Any) -> Figures | None:
+def figures_from_json(value: Any) -> LearnerFigures | None:
     """What ``as_json`` kept; None for another version, or for anything else."""
     try:
         version, day, skills, kinds, families, person, forgets, trend, mood, lapse = value
         if version != VERSION:
             return None
-        return Figures(
+        return LearnerFigures(
             int(day),
             {
                 str(name): Figure(

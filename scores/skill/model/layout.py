@@ -29,7 +29,7 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
 
-class Kind(NamedTuple):
+class KindLayout(NamedTuple):
     """A kind's name, its (easiest, hardest) step and its chance."""
 
     name: str
@@ -49,7 +49,7 @@ class Kind(NamedTuple):
 class Layout:
     """The kinds, by name, and the skills (``kind:region``), in the order of the state."""
 
-    kinds: tuple[Kind, ...]
+    kinds: tuple[KindLayout, ...]
     skills: tuple[str, ...]
 
     @property
@@ -118,7 +118,7 @@ def layout_of(
 ) -> Layout:
     """The layout of the skills that can be measured; ``kinds`` are (steps, chance) by name."""
     fit = {
-        name: Kind(name, (float(steps[0]), float(steps[1])), float(chance))
+        name: KindLayout(name, (float(steps[0]), float(steps[1])), float(chance))
         for name, (steps, chance) in kinds.items()
         if scale_of(steps, chance) is not None
     }

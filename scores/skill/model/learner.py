@@ -167,7 +167,7 @@ def faded_on(learner: Learner, day: int) -> FloatArray:
     return gone
 
 
-class Answer(NamedTuple):
+class ModelAnswer(NamedTuple):
     """An answer: skill, the step really shown, whether it was right, the practice day
     (an ordinal), and the chance it was asked at where that is not the kind's of today."""
 
@@ -178,7 +178,7 @@ class Answer(NamedTuple):
     chance: float | None = None
 
 
-def answered(learner: Learner, answer: Answer) -> Learner:
+def answered(learner: Learner, answer: ModelAnswer) -> Learner:
     """What is known after an answer.
 
     One that can't be measured changes nothing: of a skill that is not of the layout, at a
@@ -187,7 +187,7 @@ def answered(learner: Learner, answer: Answer) -> Learner:
     return answered_all(learner, (answer,))
 
 
-def answered_all(learner: Learner, answers: Iterable[Answer]) -> Learner:
+def answered_all(learner: Learner, answers: Iterable[ModelAnswer]) -> Learner:
     """The same for many, in their order: what is known is made again from the record so."""
     own = False
     for answer in answers:
@@ -203,7 +203,7 @@ def answered_all(learner: Learner, answers: Iterable[Answer]) -> Learner:
     return learner
 
 
-def _updated(learner: Learner, cov: FloatArray, place: int, answer: Answer) -> Learner:
+def _updated(learner: Learner, cov: FloatArray, place: int, answer: ModelAnswer) -> Learner:
     """After an answer of the state's own day; ``cov`` is written into."""
     layout, day = learner.layout, learner.day
     number = int(layout.kind[place])

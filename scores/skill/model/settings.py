@@ -47,7 +47,7 @@ NODES = 21
 """Gauss-Hermite nodes along the one direction an answer tells of."""
 
 
-class Setting(NamedTuple):
+class DriftSetting(NamedTuple):
     """How days and drift are thought to go: one of five.
 
     ``mood`` is the spread of good and bad days in log10, ``tied`` how far a day is like
@@ -59,12 +59,12 @@ class Setting(NamedTuple):
     drift: float
 
 
-SETTINGS: tuple[Setting, ...] = (
-    Setting(0.025, 0.0, 1.0),
-    Setting(0.07, 0.1, 1.0),
-    Setting(0.08, 0.8, 1.0),
-    Setting(0.12, 0.5, 1.0),
-    Setting(0.06, 0.4, 2.0),
+SETTINGS: tuple[DriftSetting, ...] = (
+    DriftSetting(0.025, 0.0, 1.0),
+    DriftSetting(0.07, 0.1, 1.0),
+    DriftSetting(0.08, 0.8, 1.0),
+    DriftSetting(0.12, 0.5, 1.0),
+    DriftSetting(0.06, 0.4, 2.0),
 )
 SETTING_MEMORY = 0.999
 """Power to which the settings' weights are raised at each answer."""
