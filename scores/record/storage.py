@@ -106,7 +106,7 @@ def _check_header(path: Path) -> None:
     """Look at the header: SQLite would take an empty file for a new database."""
     try:
         # Looked at before it is opened: opening a pipe may never return.
-        if path.exists() and not path.is_file():
+        if path.exists() and not path.is_file() and not path.is_dir():
             raise CannotOpenError("it is not an ordinary file")
         with path.open("rb") as file:
             header = file.read(HEADER_BYTES)
