@@ -114,7 +114,7 @@ class CoachApp(HostApp):
 
     @work(thread=True, exclusive=True, group="record", exit_on_error=False)
     def _tend_record(self, today: date) -> None:
-        """Look the record over, mend it, and make the day's backup; in steps nobody feels."""
+        """Make the day's backup, look the record over and mend it; in steps nobody feels."""
         from scores.record.mending.compare import look_over
         from scores.record.record import NotSavedError
         from scores.upkeep.backups import back_up
@@ -125,6 +125,9 @@ class CoachApp(HostApp):
             time.sleep(rest)
             return not worker.is_cancelled
 
+        # The copy first: it is soon made, and of a damaged record none is. Where none can be
+        # made, coach doctor says why.
+        back_up(record.path, today, go_on)
         try:
             for _ in look_over(record):
                 if not go_on(LOOKING_RESTS_S):
@@ -133,8 +136,6 @@ class CoachApp(HostApp):
             self.app_state.say(f"The record could not be looked over to its end: {error}.")
         if not worker.is_cancelled:
             self.call_from_thread(self._hear)
-        # Where none can be made, coach doctor says why.
-        back_up(record.path, today, go_on)
 
     def _hear(self) -> None:
         """Show what was mended, where the first screen stands."""

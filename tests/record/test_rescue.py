@@ -14,6 +14,7 @@ from click.testing import CliRunner
 from coach.cli import cli
 from drills.basics.errors import InputError
 from scores.record.mending import damaged_pages as rawpages
+from scores.record.mending.readable_rows import _reachable
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS
 from scores.upkeep.rescue import rescue
@@ -240,3 +241,18 @@ def test_the_width_of_a_row_tells_what_it_is() -> None:
 
     widths = sorted(len(columns.split(",")) for columns in COLUMNS.values())
     assert widths.count(1 + len(ATTEMPT_COLUMNS.split(","))) == 1
+
+
+def test_a_table_whose_pages_lead_nowhere_is_given_up() -> None:
+    """Single rows seem to be there at any number, and reading on fails each time: it ends."""
+
+    class Broken:
+        def execute(self, sql: str, values: tuple[int, ...]) -> object:
+            if "LIMIT 1" in sql:
+                return self
+            raise sqlite3.DatabaseError("database disk image is malformed")
+
+        def fetchone(self) -> tuple[int]:
+            return (1,)
+
+    assert list(_reachable(Broken(), "attempts")) == []  # type: ignore[arg-type]

@@ -18,8 +18,8 @@ from hypothesis import strategies as st
 
 from coach.reports.class_heat import GREYS, heat
 from coach.reports.class_page import page, report_of
+from scores.classes.class_lines import ClassCell, StudentLine
 from scores.classes.store import ClassBook
-from scores.classes.views import Cell, StudentLine
 from tests.classes import DECK, attempts, class_of, read, results_file
 
 MADE = datetime(2026, 4, 1, 12, tzinfo=UTC)
@@ -147,7 +147,7 @@ def test_greys_are_neutral_and_the_shades_differ_without_them():
     assert all(re.fullmatch(r"#(..)\1\1", grey) for grey in GREYS)
     lines = []
     for place in range(5):
-        cell = Cell(9, 9, 1.0, 1.0, 0.1 + 0.2 * place, MADE.toordinal())
+        cell = ClassCell(9, 9, 1.0, 1.0, 0.1 + 0.2 * place, MADE.toordinal())
         made: dict[str, Any] = {"id": str(place), "name": "x", "cells": {("value", "red"): cell}}
         rest = (9, 1.0, 1, 1, None, 0.5, False)
         lines.append(StudentLine(made["id"], made["name"], made["cells"], *rest))

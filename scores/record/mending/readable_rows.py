@@ -24,6 +24,8 @@ FACT_WIDTH = len(FACT_COLUMNS.split(","))
 NO_FACTS = ["null", "{}", "[]", ""]
 """The details of an answer whose own can't be read."""
 _FURTHEST = 1 << 40
+_MOST_BARREN = 40
+"""Leaps running after which nothing was read, before a table is given up."""
 
 
 def found_rows(source: Path) -> dict[str, dict[Any, list[Any]]]:
@@ -43,20 +45,24 @@ def found_rows(source: Path) -> dict[str, dict[Any, list[Any]]]:
 def _reachable(db: sqlite3.Connection, table: str) -> Iterator[Sequence[Any]]:
     """The rows of a table in the order of their rowids, leaping over what can't be read."""
     columns = COLUMNS[table]
-    at = -1
-    while True:
+    at, barren = -1, 0
+    while barren < _MOST_BARREN:
+        got = False
         try:
             for row in db.execute(
                 f"SELECT rowid, {columns} FROM {table} WHERE rowid > ? ORDER BY rowid", (at,)
             ):
-                at = row[0]
-                yield row[1:]
+                if row[0] > at:  # A broken page may give them in any order.
+                    at, got = row[0], True
+                    yield row[1:]
             return
         except FAILURES:
             leap = _leap(db, table, at)
             if leap is None:
                 return
-            at = leap
+            # Ever farther where nothing comes of it, or each rowid would be tried.
+            barren = 0 if got else barren + 1
+            at = max(leap, at + (1 << barren))
 
 
 def _leap(db: sqlite3.Connection, table: str, at: int) -> int | None:
