@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from drills.pencils.pencil import PencilSet
+    from scores.record.record import Record
 
 APP = "coloured-pencil-coach"
 
@@ -58,3 +59,13 @@ def pencils_in_use() -> PencilSet | None:
     if kept is None:
         return None
     return replace(parse_pencils(kept.csv.encode(), "the pencils kept"), name=kept.name)
+
+
+def close_and_say(record: Record) -> None:
+    """Close a record at a command's end; what of it was mended meanwhile is a line on stderr."""
+    said = record.said()
+    record.close()
+    if said:
+        import click
+
+        click.echo(f"coach: {said}", err=True)

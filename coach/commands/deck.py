@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.home import close_and_say
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about, changes, in_short
 from drills.basics.errors import InputError, plain
@@ -183,7 +184,7 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
     except NotSavedError as error:
         raise InputError("the record", f"the deck was not added: {error}", "Try again.") from error
     finally:
-        record.close()
+        close_and_say(record)
     click.echo(f"{deck.title} is added. It comes up in your next session: coach")
 
 
@@ -199,7 +200,7 @@ def list_decks() -> None:
         pencils = record.active_pencils()
         rows = standing(record, pencils.fingerprint if pencils else "", kinds_stamp(), local_now())
     finally:
-        record.close()
+        close_and_say(record)
     if not rows:
         click.echo("No deck yet. Add one with: coach deck add FILE")
     for row in rows:
@@ -220,7 +221,7 @@ def drop(deck: str) -> None:
     except NotSavedError as error:
         raise InputError("the record", f"it was not dropped: {error}", "Try again.") from error
     finally:
-        record.close()
+        close_and_say(record)
     click.echo(f"{plain(kept.title)} is dropped. Your answers stay in your record.")
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.home import close_and_say
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def use(file: str | None, which: str | None) -> None:
             plain(str(record_path()), 200), f"the pencils were not kept: {error}", "Try again."
         ) from error
     finally:
-        record.close()
+        close_and_say(record)
     click.echo(f"You now practise with {plain(pencil_set.name)}: {len(pencil_set)} pencils.")
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from coach.home import close_and_say
 from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
@@ -60,7 +61,7 @@ def command(
     except FAILURES as error:
         raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
     finally:
-        record.close()
+        close_and_say(record)
     if html is not None:
         from coach.reports.progress_page import page
 

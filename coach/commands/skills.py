@@ -6,6 +6,7 @@ import json
 
 import click
 
+from coach.home import close_and_say
 from drills.basics.errors import InputError, plain
 
 
@@ -37,7 +38,7 @@ def command(as_json: bool) -> None:
     except FAILURES as error:
         raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
     finally:
-        record.close()
+        close_and_say(record)
     if as_json:
         click.echo(json.dumps(to_json(figures), ensure_ascii=False))
     else:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.home import close_and_say
 from coach.output import force_option, rules, write
 from drills.basics.errors import InputError, plain
 
@@ -281,7 +282,7 @@ def _record() -> Iterator[Record]:
             plain(str(path), 200), "its tables hold nonsense", "Try: coach scores rescue"
         ) from error
     finally:
-        record.close()
+        close_and_say(record)
 
 
 def _many(count: int, what: str) -> str:

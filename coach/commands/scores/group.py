@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.commands.scores.data import add_to
+from coach.home import close_and_say
 from coach.output import checked, force_option, rules, write
 from coach.version import app_version
 from drills.basics.errors import InputError, plain
@@ -70,7 +71,7 @@ def share_deck(
             click.confirm(f"Write {plain(path, 200)}?", default=True, abort=True)
         write(path, [made.text], force=force)
     finally:
-        record.close()
+        close_and_say(record)
     click.echo(f"{plain(path, 200)} is written: {made.answers} answers. Send it to your teacher.")
 
 

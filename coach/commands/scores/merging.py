@@ -18,18 +18,15 @@ def merge(file: str) -> None:
     answer counts twice. Your settings stay as they are. To bring both level, merge each
     into the other.
     """
-    from coach.home import record_path
+    from coach.home import close_and_say, record_path
     from scores.record.record import Record
     from scores.upkeep.merge import merge as add
 
     record = Record.open(record_path())
     try:
         made = add(record, Path(file))
-        mended = record.said()
     finally:
-        record.close()
-    if mended:
-        click.echo(mended, err=True)
+        close_and_say(record)
     more = f", and {made.others:,} settings, pencil sets and decks" if made.others else ""
     click.echo(
         f"{plain(file, 200)}: {made.added:,} answers added{more}; {made.here:,} were here already."
