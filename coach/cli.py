@@ -72,3 +72,15 @@ def main() -> None:
         # The reader of a pipe (head, less) went away: nothing is wrong.
         sys.stderr.close()
         sys.exit(0)
+    except Exception as error:
+        sys.exit(tell_fault(error))
+
+
+def tell_fault(error: Exception) -> int:
+    """Say in one sentence that a fault of ours ended the command; the exit status."""
+    from coach.app_state import local_now
+    from coach.faults import STATUS, told
+    from coach.home import data_dir
+
+    click.echo(told(error, data_dir(), local_now()), err=True)
+    return STATUS
