@@ -152,11 +152,11 @@ class Terminal:
         if self.process.poll() is None:
             self.process.send_signal(signal.SIGWINCH)
 
-    def hang_up(self) -> int:
+    def hang_up(self, wait_s: float = WAIT_S) -> int:
         """Close the terminal and wait until the program has ended; its exit status."""
         os.close(self.master)
         self.master = -1
-        return self.process.wait(WAIT_S)
+        return self.process.wait(wait_s)
 
     def press_until(self, keys: str, words: str) -> None:
         """Type, again whenever nothing more comes, until these words stand on the screen."""

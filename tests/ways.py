@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from coach.session.today_plan import keep_offers
 from drills.pencils.file import to_csv
 from drills.pencils.sets import pocket_set
 from scores.record.record import Record
 from tests.classes import STUDENTS, attempts, class_of, results_file
-from tests.pilots import MORNING
+from tests.pilots import MORNING, ready_once
 from tests.pseudo_terminal import Terminal
 
 NEW = {
@@ -36,10 +37,11 @@ SCREENS = (*NEW, *KNOWN)
 
 def furnish(home: Path) -> None:
     """A home where the pocket set is in use, and a class."""
-    home.mkdir(exist_ok=True)
     pencils = pocket_set()
     record = Record.open(home / "record.db")
     record.put_pencils(pencils.fingerprint, pencils.name, to_csv(pencils), MORNING)
+    # As after an earlier start: working these out takes seconds.
+    keep_offers(record, pencils.fingerprint, ready_once(pencils).offers)
     record.close()
     class_of(
         home / "class.db", results_file("Wren", attempts(STUDENTS["Wren"], range(1, 9)))
@@ -48,6 +50,7 @@ def furnish(home: Path) -> None:
 
 def home_for(screen: str, home: Path) -> Path:
     """A home from which this screen can be reached."""
+    home.mkdir(exist_ok=True)
     if screen in KNOWN:
         furnish(home)
     return home
