@@ -11,6 +11,8 @@ from textual.app import App
 from textual.dom import DOMNode, NoScreen
 from textual.screen import Screen
 
+from coach.faults import STATUS
+
 if TYPE_CHECKING:
     from rich.console import RenderableType
     from textual.actions import ActionParseResult
@@ -29,6 +31,8 @@ class BaseApp(App[None]):
     def __init__(self) -> None:
         self.ending = False
         """True once the app has been told to end: nothing counts any more."""
+        self.fault: Exception | None = None
+        """What ended the app, where that was a fault of our own."""
         self._meant_for: WeakKeyDictionary[events.Event, Screen[Any]] = WeakKeyDictionary()
         super().__init__()
 
@@ -40,6 +44,21 @@ class BaseApp(App[None]):
     ) -> None:
         self.ending = True
         super().exit(result, return_code, message)
+
+    def _handle_exception(self, error: Exception) -> None:
+        """Keep the first fault for ``coach.start`` to tell of, and end; no screenful of source."""
+        if self.is_headless:
+            # A test's pilot raises it again.
+            super()._handle_exception(error)
+            return
+        if self.fault is None:
+            self.fault = error
+            self.rescue()
+        self.exit(None, STATUS)
+        self._close_messages_no_wait()
+
+    def rescue(self) -> None:
+        """What must still be done after a fault; must not raise."""
 
     def get_driver_class(self) -> type[Driver]:
         chosen = super().get_driver_class()

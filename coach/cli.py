@@ -6,6 +6,7 @@ app never pays for the others.
 
 from __future__ import annotations
 
+import errno
 import io
 import os
 import pkgutil
@@ -22,6 +23,10 @@ from drills.basics.errors import InputError, plain
 
 KEEPS_OFF = ("read", "doctor")
 """Commands that touch nothing in the learner's folder, not even its rights."""
+
+
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
+"""What a disk says that takes no more."""
 
 
 class Commands(click.Group):
@@ -117,17 +122,22 @@ def main() -> None:
     except BrokenPipeError:
         _no_more_output()
         status = 0
-    except OSError as error:
+    except Exception as error:
+        status = _unforeseen(error)
+    sys.exit(status)
+
+
+def _unforeseen(error: Exception) -> int:
+    """Say in one line what no command foresaw; the exit status for it."""
+    if isinstance(error, OSError) and error.errno in NO_ROOM:
         _no_more_output()
         reason = plain(error.strerror or "the system refused").lower()
-        status = _said(f"what it had to say can't be written: {reason}. Check where it goes.")
-    except Exception as error:
-        # Met beyond what opening the record or the class looks at.
-        sqlite = sys.modules.get("sqlite3")
-        if sqlite is None or not isinstance(error, sqlite.Error):
-            raise
-        status = _said("the record or the class can't be read further. Try: coach doctor")
-    sys.exit(status)
+        return _said(f"what it had to say can't be written: {reason}. Check where it goes.")
+    # Met beyond what opening the record or the class looks at.
+    sqlite = sys.modules.get("sqlite3")
+    if sqlite is not None and isinstance(error, sqlite.Error):
+        return _said("the record or the class can't be read further. Try: coach doctor")
+    return tell_fault(error)
 
 
 def _said(line: str) -> int:
@@ -142,3 +152,13 @@ def _no_more_output() -> None:
     with suppress(OSError, ValueError):
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, sys.__stdout__.fileno())  # type: ignore[union-attr]
+
+
+def tell_fault(error: Exception) -> int:
+    """Say in one sentence that a fault of ours ended the command; the exit status."""
+    from coach.app_state import local_now
+    from coach.faults import STATUS, told
+    from coach.home import data_dir
+
+    click.echo(told(error, data_dir(), local_now()), err=True)
+    return STATUS

@@ -64,6 +64,12 @@ class SteadyDriver(LinuxDriver):
         super().__init__(app, **options)
         self._file: Any = _Output(self._file)
 
+    def _run_input_thread(self) -> None:
+        try:
+            self.run_input_thread()
+        except Exception as error:
+            self._loop.call_soon_threadsafe(self._app._handle_exception, error)
+
     def run_input_thread(self) -> None:
         """Read until told to end, or until the terminal is gone: then the app is told to end."""
         parser = XTermParser(self._debug)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import asyncio
+import os
 import signal
 import sys
-from contextlib import suppress
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 import click
@@ -14,6 +17,12 @@ from coach.terminal import colour_depth, has_terminal
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
+    from scores.record.record import Record
+
+GRACE_S = 1.0
+"""How long an orderly end may take once the system has asked for it."""
+STEP_S = 0.2
+"""How long each last step may take after that."""
 
 
 def open_app() -> None:
@@ -39,19 +48,63 @@ def open_app() -> None:
         AppState(record, depth, notice=notice.text if notice else "", draft_folders=folders)
     )
     try:
-        asyncio.run(_run(app))
+        with told_to_end(app, record):
+            asyncio.run(_run(app, record))
     finally:
         record.close()
-    sys.exit(app.return_code or 0)
 
 
-async def _run(app: CoachApp) -> None:
-    """Run the app; told to end (a closed window, a shutdown), it gives the terminal back first."""
-    loop = asyncio.get_running_loop()
+async def _run(app: CoachApp, record: Record) -> None:
+    """Run the app, then end the process without waiting for its threads.
+
+    What they work out is wanted no more, and they may need seconds; nothing but this
+    loop writes to the record.
+    """
+    await app.run_async()
+    record.close()
+    status = app.return_code or 0
+    if app.fault is not None:
+        from coach.cli import tell_fault
+
+        status = tell_fault(app.fault)
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(OSError):
+            stream.flush()
+    os._exit(status)
+
+
+@contextmanager
+def told_to_end(app: CoachApp, record: Record) -> Iterator[None]:
+    """While it runs: told to end (a closed window, a shutdown), the app gives the terminal back.
+
+    Where that takes longer than ``GRACE_S`` (a thread is at work, the terminal takes no
+    output) the process ends all the same, its record closed.
+    """
+
+    def end(number: int, _: object) -> None:
+        if app._loop is not None:
+            app._loop.call_soon_threadsafe(app.exit, None, 128 + number)
+        last = threading.Timer(GRACE_S, end_at_once, (app, record, 128 + number))
+        last.daemon = True
+        last.start()
+
+    before = {}
     for name in ("SIGHUP", "SIGTERM"):
         number = getattr(signal, name, None)
         if number is not None:
-            # Where the loop can't be told of signals, the system's own ending stays.
-            with suppress(NotImplementedError):
-                loop.add_signal_handler(number, app.exit, None, 128 + number)
-    await app.run_async()
+            before[number] = signal.signal(number, end)
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def end_at_once(app: CoachApp, record: Record, status: int) -> None:
+    """End the process now; give back the terminal and close the record if that is quick."""
+    driver = app._driver
+    for last_step in (record.close, *([driver.stop_application_mode] if driver else [])):
+        step = threading.Thread(target=last_step, daemon=True)
+        step.start()
+        step.join(STEP_S)
+    os._exit(status)

@@ -6,6 +6,7 @@ import fcntl
 import os
 import pty
 import select
+import signal
 import struct
 import subprocess
 import sys
@@ -40,6 +41,11 @@ def surroundings(home: Path, **changes: str | None) -> dict[str, str]:
     return {name: value for name, value in (kept | wanted).items() if value is not None}
 
 
+def _take_terminal() -> None:
+    """In the new process: its terminal is one that tells it (SIGHUP) when it is closed."""
+    fcntl.ioctl(0, termios.TIOCSCTTY, 0)
+
+
 class _Quiet(pyte.Screen):
     """A screen that leaves out the private modes Textual asks about."""
 
@@ -48,7 +54,10 @@ class _Quiet(pyte.Screen):
 
 
 class Terminal:
-    """Runs ``command`` in a pseudo-terminal of ``columns`` × ``rows``; close it by ``with``."""
+    """Runs ``command`` in a pseudo-terminal of ``columns`` × ``rows``; close it by ``with``.
+
+    ``controlling``: the program is told (SIGHUP) when the terminal is closed.
+    """
 
     def __init__(
         self,
@@ -56,6 +65,7 @@ class Terminal:
         environ: Mapping[str, str],
         columns: int = 80,
         rows: int = 24,
+        controlling: bool = False,
     ) -> None:
         self.master, slave = pty.openpty()
         fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
@@ -73,6 +83,7 @@ class Terminal:
             env=dict(environ),
             cwd=ROOT,
             start_new_session=True,
+            preexec_fn=_take_terminal if controlling else None,
         )
 
     def __enter__(self) -> Terminal:
@@ -87,7 +98,8 @@ class Terminal:
         if self.process.poll() is None:
             self.process.kill()
         self.process.wait()
-        os.close(self.master)
+        if self.master >= 0:
+            os.close(self.master)
         os.close(self._slave)
 
     @property
@@ -128,6 +140,23 @@ class Terminal:
     def press(self, keys: str) -> None:
         """Type."""
         os.write(self.master, keys.encode())
+
+    def write(self, data: bytes) -> None:
+        """Send bytes in one write, as typed ahead on a slow line."""
+        os.write(self.master, data)
+
+    def resize(self, columns: int, rows: int) -> None:
+        """Change the terminal's size and tell the program."""
+        fcntl.ioctl(self.master, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+        self._screen.resize(rows, columns)
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGWINCH)
+
+    def hang_up(self, wait_s: float = WAIT_S) -> int:
+        """Close the terminal and wait until the program has ended; its exit status."""
+        os.close(self.master)
+        self.master = -1
+        return self.process.wait(wait_s)
 
     def press_until(self, keys: str, words: str) -> None:
         """Type, again whenever nothing more comes, until these words stand on the screen."""

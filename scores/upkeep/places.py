@@ -25,7 +25,7 @@ _RECORD = re.compile(
 )
 _BACKUP = re.compile(rf"{_DAY.pattern}{_DRAFT}{_ENDS}", re.ASCII)
 _CLASS = re.compile(rf"class\.db{_DRAFT}{_ENDS}", re.ASCII)
-_CRASH = re.compile(rf"crash{_STAMP}\.txt", re.ASCII)
+_CRASH = re.compile(r"crash-\d{8}T\d{6}Z?(?:-\d+)?\.txt", re.ASCII)
 
 
 def record_files(home: Path) -> tuple[Path, ...]:

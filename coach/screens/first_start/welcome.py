@@ -63,6 +63,9 @@ class WelcomeScreen(CoachScreen[None]):
     def on_choices_replied(self, message: Choices.Replied) -> None:
         from coach.screens.first_start.pencil_file import PencilFileScreen
 
+        if not self.is_current:
+            # The second of two presses: the first has been acted on.
+            return
         if message.reply == ("file",):
             self.app.push_screen(PencilFileScreen(), self._used)
             return
