@@ -137,6 +137,8 @@ def _unforeseen(error: Exception) -> int:
     sqlite = sys.modules.get("sqlite3")
     if sqlite is not None and isinstance(error, sqlite.Error):
         return _said("the record or the class can't be read further. Try: coach doctor")
+    from coach.running.faults import tell_fault
+
     return tell_fault(error)
 
 
@@ -152,13 +154,3 @@ def _no_more_output() -> None:
     with suppress(OSError, ValueError):
         nowhere = os.open(os.devnull, os.O_WRONLY)
         os.dup2(nowhere, sys.__stdout__.fileno())  # type: ignore[union-attr]
-
-
-def tell_fault(error: Exception) -> int:
-    """Say in one sentence that a fault of ours ended the command; the exit status."""
-    from coach.app_state import local_now
-    from coach.faults import STATUS, told
-    from coach.home import data_dir
-
-    click.echo(told(error, data_dir(), local_now()), err=True)
-    return STATUS

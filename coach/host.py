@@ -6,7 +6,7 @@ from textual.message import Message
 from textual.screen import Screen
 
 from coach.app_state import AppState
-from coach.base_app import BaseApp
+from coach.running.base_app import BaseApp
 
 
 class HostApp(BaseApp):

@@ -64,7 +64,7 @@ async def _run(app: CoachApp, record: Record) -> None:
     record.close()
     status = app.return_code or 0
     if app.fault is not None:
-        from coach.cli import tell_fault
+        from coach.running.faults import tell_fault
 
         status = tell_fault(app.fault)
     for stream in (sys.stdout, sys.stderr):

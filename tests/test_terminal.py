@@ -129,7 +129,11 @@ def test_a_fault_of_ours_gives_the_terminal_back_too(tmp_path: Path) -> None:
         terminal.press("\r")
         assert terminal.until_gone() == 1
         assert terminal.restored
-        assert b"a fault of ours" in terminal.output
+        assert b"Traceback" not in terminal.output
+        assert b"a fault of the coach itself ended it" in terminal.output
+    (details,) = tmp_path.glob("crash-*.txt")
+    assert details.stat().st_mode & 0o777 == 0o600
+    assert "RuntimeError: a fault of ours" in details.read_text(encoding="utf-8")
 
 
 def test_no_color_is_heeded_and_the_reason_given(tmp_path: Path) -> None:

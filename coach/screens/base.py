@@ -9,7 +9,7 @@ from textual.message import Message
 from textual.screen import Screen, ScreenResultType
 
 if TYPE_CHECKING:
-    from coach.base_app import BaseApp
+    from coach.running.base_app import BaseApp
 
 
 class CoachScreen(Screen[ScreenResultType]):

@@ -72,10 +72,6 @@ def answers(home: Path) -> int:
     return len(ids)
 
 
-def deleted(home: Path) -> None:
-    (home / "record.db").unlink()
-
-
 def folder_deleted(home: Path) -> None:
     shutil.rmtree(home)
 
@@ -90,11 +86,6 @@ def replaced(home: Path) -> None:
     os.replace(other, home / "record.db")
 
 
-def cut(home: Path) -> None:
-    path = home / "record.db"
-    path.write_bytes(path.read_bytes()[:9000])
-
-
 def scribbled(home: Path) -> None:
     path = home / "record.db"
     rng = random.Random(5)
@@ -104,9 +95,8 @@ def scribbled(home: Path) -> None:
     path.write_bytes(data)
 
 
-@pytest.mark.parametrize(
-    "spoil", [deleted, folder_deleted, replaced, cut, scribbled], ids=lambda s: s.__name__
-)
+# Deleted or cut alone: ``tests.record.test_journal``.
+@pytest.mark.parametrize("spoil", [folder_deleted, replaced, scribbled], ids=lambda s: s.__name__)
 def test_answers_before_and_after_are_there_at_the_next_start(
     spoil: Callable[[Path], None], home: Path
 ) -> None:

@@ -11,7 +11,7 @@ from textual.app import App
 from textual.dom import DOMNode, NoScreen
 from textual.screen import Screen
 
-from coach.faults import STATUS
+from coach.running.faults import STATUS
 
 if TYPE_CHECKING:
     from rich.console import RenderableType
@@ -64,7 +64,7 @@ class BaseApp(App[None]):
         chosen = super().get_driver_class()
         if chosen.__name__ != "LinuxDriver":
             return chosen
-        from coach.driver import SteadyDriver
+        from coach.running.driver import SteadyDriver
 
         return SteadyDriver
 

@@ -43,3 +43,14 @@ def told(error: BaseException, folder: Path, at: datetime) -> str:
         name = plain(f"{type(error).__name__}: {error}", 200)
         return f"{begins} Its details can't be written ({why}); for a report: {name}"
     return f"{begins} For a report, its details are in {plain(str(path), 400)}"
+
+
+def tell_fault(error: Exception) -> int:
+    """Say in one sentence that a fault of ours ended the coach; the exit status."""
+    import click
+
+    from coach.app_state import local_now
+    from coach.home import data_dir
+
+    click.echo(told(error, data_dir(), local_now()), err=True)
+    return STATUS
