@@ -110,7 +110,14 @@ def _is_ours(path: Path, found: os.stat_result | None) -> bool:
     folder = path.parent.resolve()
     if folder in (home.resolve(), (home / "backups").resolve()) and path.name.endswith(_OURS):
         return True
-    if found is None or found.st_nlink < 2:
+    if found is None or not stat.S_ISREG(found.st_mode):
+        return False
+    with path.open("rb") as file:
+        start = file.read(_HEAD_BYTES)
+    # A record, its journal or a class kept elsewhere: a backup, or another learner's.
+    if start.startswith(b"SQLite format 3\0") or start[8:].startswith(b' {"journal":'):
+        return True
+    if found.st_nlink < 2:
         return False
     same = (found.st_dev, found.st_ino)
     return any(

@@ -26,7 +26,7 @@ STRAY = {
 }
 MENDED = (
     "textual minds this itself now: if the other tests of this kind fail as well, remove"
-    " coach/driver.py and BaseApp.get_driver_class; else take this out of the hook"
+    " coach/running/driver.py and BaseApp.get_driver_class; else take this out of the hook"
 )
 BARE = (
     sys.executable,
@@ -53,6 +53,19 @@ def test_what_is_no_input_is_dropped_and_all_goes_on(tmp_path: Path, name: str) 
         terminal.press("\x11")
         assert terminal.until_gone() == 0
         assert terminal.restored
+
+
+def test_half_a_letter_alone_is_waited_for(tmp_path: Path) -> None:
+    """Read by itself it is no text yet; with its other half it is the letter."""
+    furnish(tmp_path)
+    with Terminal(COACH, surroundings(tmp_path)) as terminal:
+        go(terminal, "plan")
+        letter = "é".encode()
+        terminal.write(letter[:1])
+        while terminal.read():
+            pass
+        terminal.write(letter[1:])
+        terminal.until_text("é")
 
 
 @pytest.mark.parametrize("name", ["a byte that isn't UTF-8", "another"])

@@ -83,10 +83,12 @@ class SteadyDriver(LinuxDriver):
                 if not data:
                     self._loop.call_soon_threadsafe(self._app.exit, None, HUNG_UP)
                     break
+                # The first bytes of a letter are no text yet; no text is the end to the parser.
+                text = decode(data)
                 try:
-                    for message in parser.feed(decode(data)):
+                    for message in parser.feed(text) if text else ():
                         self.process_message(message)
-                except (ValueError, OverflowError):
+                except (ValueError, OverflowError, ParseError):
                     # A sequence with a number that is none: the rest of this read goes with it.
                     parser = XTermParser(self._debug)
             for message in parser.tick():

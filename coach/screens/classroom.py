@@ -178,7 +178,8 @@ def student_words(page: StudentPage) -> str:
     if page.mixups:
         parts.append("Mixed up\n" + mixup_words(page.mixups))
     days = [
-        f"  {day:%e %b}  answers {tries:3}, grade {grade:.2f}" for day, tries, grade in page.days
+        f"  {day.day:2} {day:%b}  answers {tries:3}, grade {grade:.2f}"
+        for day, tries, grade in page.days
     ]
     parts.append("\n".join(["Day by day", *days]))
     return "\n\n".join(parts)

@@ -196,12 +196,24 @@ def test_every_help_of_a_command_that_writes_says_so() -> None:
 
 
 def test_dates_are_written_without_the_codes_of_one_system() -> None:
-    """``%-d`` is known to glibc and macOS alone, ``%#d`` to Windows alone."""
+    """Only what C89, and so every system, knows: ``%-d``, ``%#d`` and ``%e`` are not."""
+    portable = set("aAbBcdHIjmMpSUwWxXyYZ%")
     for floor in ("coach", "decks", "scores", "drills"):
         for path in (ROOT / floor).rglob("*.py"):
             for number, line in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
-                code = line.split("``")[0]
-                assert not re.search(r"%[-#_^][A-Za-z]", code), f"{path}:{number}"
+                for code in re.findall(r"strftime\(([^)]*)\)", line):
+                    assert set(re.findall(r"%(.)", code)) <= portable, f"{path}:{number}"
+                assert not re.search(r"%[-#_^][A-Za-z]", line.split("``")[0]), f"{path}:{number}"
+                for spec in re.findall(r"{[^{}]*:([^{}]*%[^{}]*)}", line):
+                    assert set(re.findall(r"%(.)", spec)) <= portable, f"{path}:{number}"
+
+
+@pytest.mark.parametrize("start", [b"SQLite format 3\0", b'0badc0de {"journal":{"format":1}}\n'])
+def test_a_record_anywhere_is_never_written_over(start: bytes, home: Path, tmp_path: Path) -> None:
+    file = tmp_path / "kept elsewhere"
+    file.write_bytes(start + b"x" * 100)
+    assert "coach's own" in refused(run("deck", "new", str(file), "--force"), file)
+    assert file.read_bytes().startswith(start)
 
 
 # Where the words go
