@@ -204,7 +204,7 @@ def test_dates_are_written_without_the_codes_of_one_system() -> None:
                 for code in re.findall(r"strftime\(([^)]*)\)", line):
                     assert set(re.findall(r"%(.)", code)) <= portable, f"{path}:{number}"
                 assert not re.search(r"%[-#_^][A-Za-z]", line.split("``")[0]), f"{path}:{number}"
-                for spec in re.findall(r"{[^{}]*:([^{}]*%[^{}]*)}", line):
+                for spec in re.findall(r"{[\w.]+:(%[^{}]*)}", line):
                     assert set(re.findall(r"%(.)", spec)) <= portable, f"{path}:{number}"
 
 
