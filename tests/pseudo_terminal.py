@@ -72,6 +72,8 @@ class Terminal:
         self.before = termios.tcgetattr(slave)
         self._slave = slave
         self.output = b""
+        self.draws = True
+        """Whether what is written is drawn on the screen that ``text`` reads."""
         self._screen = _Quiet(columns, rows)
         self._stream = pyte.ByteStream(self._screen)
         self._stream.use_utf8 = True
@@ -113,7 +115,8 @@ class Terminal:
         if ready:
             part = os.read(self.master, 1 << 16)
             self.output += part
-            self._stream.feed(part.replace(b"\x1b[>", b"\x1b[?"))
+            if self.draws:
+                self._stream.feed(part.replace(b"\x1b[>", b"\x1b[?"))
         return bool(ready)
 
     def until(self, seen: Callable[[], bool], what: str) -> None:

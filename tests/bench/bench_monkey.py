@@ -82,6 +82,8 @@ def session(screen: str, seed: int, events: int, counts: Counter[str]) -> None:
         home = home_for(screen, Path(folder) / "home")
         with Terminal(COACH, surroundings(home)) as terminal:
             go(terminal, screen)
+            # From here on what is written is kept, and drawn nowhere: the sizes change.
+            terminal.draws = False
             for number in range(events):
                 if terminal.process.poll() is not None:
                     counts["ended by itself"] += 1
