@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import time
 from collections.abc import Iterable
+from contextlib import suppress
 from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
@@ -169,6 +170,16 @@ class CoachApp(HostApp):
         elif event.state is WorkerState.ERROR:
             self.screen.post_message(self.PencilsFailed(str(event.worker.error)))
 
+    def rescue(self) -> None:
+        """After a fault: save what waits, and note the session so that it is offered again."""
+        from coach.screens.practice.question import PracticeScreen
+        from coach.session.unfinished import note
+
+        for screen in self._screen_stack:
+            if isinstance(screen, PracticeScreen) and screen.session is not None:
+                with suppress(Exception):
+                    note(screen.session, self.app_state.clock())
+
     def begin(self, retest: bool = False) -> None:
         """Start a session, or the re-test that is due; once it is over, back to today."""
         from coach.screens.practice.question import PracticeScreen
@@ -198,7 +209,7 @@ class CoachApp(HostApp):
             self.push_screen(screen())
 
     def action_command_palette(self) -> None:
-        from coach.screens.palette import Palette
+        from coach.screens.palette import CommandsScreen
 
         if self.use_command_palette and not isinstance(self.screen, Palette):
             self.push_screen(Palette(id="--command-palette"))

@@ -23,6 +23,7 @@ from coach.session.today_plan import (
     today,
     work_out_offers,
 )
+from coach.session.unfinished import begun_again, minutes_left
 from coach.session.unsaved import Unsaved
 from coach.terminal import ColourDepth
 from drills.basics.errors import InputError
@@ -120,7 +121,13 @@ class AppState:
             self._seed,
             self.depth.true_colour,
             self.ready_for.offers if self.ready_for else None,
+            self.unfinished,
         )
+
+    @property
+    def unfinished(self) -> float | None:
+        """Minutes left of a session that a fault of ours broke off today, if one was."""
+        return minutes_left(self.record, self.clock())
 
     def use(self, pencil_set: PencilSet) -> None:
         """Practise with these pencils from now on; for this once, where that can't be kept."""
@@ -247,6 +254,7 @@ class AppState:
             self.clock,
             self.timer,
             self._seed,
+            self.unfinished,
             colour=self.depth.true_colour,
             plan=plan,
             decks=self.ready_for.decks,
@@ -254,6 +262,7 @@ class AppState:
             unsaved=self.unsaved,
         )
         self._seed = self._seeds()
+        begun_again(self.record)
         return session
 
 

@@ -109,33 +109,6 @@ def test_told_to_end_it_gives_the_terminal_back(tmp_path: Path, name: str) -> No
         assert b"Traceback" not in terminal.output
 
 
-FAULT = """
-from coach.app import CoachApp
-from coach.screens.practice.today import TodayScreen
-from coach.start import open_app
-
-def action_begin(self):
-    raise RuntimeError("a fault of ours")
-
-TodayScreen.action_begin = action_begin
-open_app()
-"""
-
-
-def test_a_fault_of_ours_gives_the_terminal_back_too(tmp_path: Path) -> None:
-    chosen(tmp_path)
-    with Terminal((sys.executable, "-c", FAULT), surroundings(tmp_path)) as terminal:
-        terminal.until_text("skills met")
-        terminal.press("\r")
-        assert terminal.until_gone() == 1
-        assert terminal.restored
-        assert b"Traceback" not in terminal.output
-        assert b"a fault of the coach itself ended it" in terminal.output
-    (details,) = tmp_path.glob("crash-*.txt")
-    assert details.stat().st_mode & 0o777 == 0o600
-    assert "RuntimeError: a fault of ours" in details.read_text(encoding="utf-8")
-
-
 def test_no_color_is_heeded_and_the_reason_given(tmp_path: Path) -> None:
     chosen(tmp_path)
     with Terminal(COACH, surroundings(tmp_path, NO_COLOR="1")) as terminal:

@@ -9,7 +9,7 @@ import pytest
 pytest.importorskip("pty", reason="no pseudo-terminals here")
 
 from tests.pseudo_terminal import COACH, Terminal, surroundings
-from tests.ways import SCREENS, go, home_for
+from tests.ways import SCREENS, furnish, go, home_for
 
 PRESS, RELEASE = "\x1b[<0;{0};{1}M", "\x1b[<0;{0};{1}m"
 LEAVE_AT = (4, 24)
@@ -59,3 +59,21 @@ def leave(terminal: Terminal) -> int:
         if not terminal.read():
             terminal.press("\x11")
     return terminal.until_gone()
+
+
+def test_a_pencil_is_taken_once_though_enter_is_pressed_twice(tmp_path: Path) -> None:
+    """What a widget tells its screen may come after the screen was dismissed."""
+    furnish(tmp_path)
+    with Terminal(COACH, surroundings(tmp_path)) as terminal:
+        terminal.until_text("skills met")
+        # Once only: a second c would land in the field.
+        terminal.press("c")
+        terminal.until_text("A plan for a colour")
+        terminal.press("#2f5d62")
+        terminal.press_until("\r", "A plan for a colour ·")
+        terminal.press_until("s", "another pencil in its place")
+        terminal.press("\r" * 4)
+        terminal.until_text("A plan for a colour")
+        terminal.press_until("\x1b", "skills met")
+        assert leave(terminal) == 0
+        assert not list(tmp_path.glob("crash-*"))

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from textual.command import CommandPalette
+from textual.command import CommandList, CommandPalette
 
 from coach.screens.base import CoachScreen
 
 
-class Palette(CommandPalette, CoachScreen[None]):
+class CommandsScreen(CommandPalette, CoachScreen[None]):
     """Every command by name."""
+
+    def _action_command_list(self, action: str) -> None:
+        # The list can't tell its lines while it has no room for one.
+        if self.query_one(CommandList).scrollable_content_region.height:
+            super()._action_command_list(action)

@@ -115,11 +115,12 @@ def today(
     seed: int,
     colour: bool = True,
     offers: Offers | None = None,
+    minutes: float | None = None,
 ) -> Today | None:
     """Today's plan from what is kept, importing nothing heavy; None until offers are known.
 
     ``offers`` are the ones worked out since the start, where there are any. Work
-    that a deck assigns is mixed in.
+    that a deck assigns is mixed in. ``minutes`` goes before the setting.
     """
     settings = record.settings()
     offers = offers or kept_offers(settings, fingerprint)
@@ -127,7 +128,7 @@ def today(
         return None
     offers = allowed(offers, settings, colour)
     skills = record.skills()
-    minutes = minutes_of(settings)
+    minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
     standings: tuple[DeckStanding, ...] = ()
     times = record.kind_times()
     rng, aims = plan_rng(seed), aims_of(settings)

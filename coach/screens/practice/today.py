@@ -90,6 +90,12 @@ class TodayScreen(CoachScreen[None]):
                 f"This terminal shows {app_state.depth.words}: "
                 f"drills that judge colour are withheld. {app_state.depth.remedy}"
             )
+        left = app_state.unfinished
+        if left is not None:
+            notes.append(
+                "The last session ended through a fault of the coach. Its answers are kept;"
+                f" Enter goes on with the {left:g} minutes left of it."
+            )
         due = app_state.retest_due()
         if due is not None:
             count = len(due.items)
