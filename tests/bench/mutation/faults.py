@@ -212,7 +212,8 @@ class _Finder(ast.NodeVisitor):
         if value is None:
             self._leave_out(node)
             return
-        if not (isinstance(value, ast.Constant) and value.value is None):
+        # No caller tells a None from a False, and a True is made False below.
+        if not (isinstance(value, ast.Constant) and value.value in (None, True, False)):
             self._put(*self._span(value), "None")
         self.visit(value)
 

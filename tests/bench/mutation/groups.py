@@ -15,6 +15,13 @@ class Part(NamedTuple):
 
 PLANNED = ("tests/planning/test_answers.py", "tests/planning/test_trade.py")
 SEARCHED = ("tests/planning/test_search.py", "tests/planning/test_craft.py")
+TODAY = (
+    "tests/session/test_need_figures.py",
+    "tests/session/test_mix.py",
+    "tests/session/test_day_plan.py",
+    "tests/session/test_need.py",
+    "tests/session/test_plan.py",
+)
 KEPT = (
     "tests/record/test_answers.py",
     "tests/record/test_schemas.py",
@@ -39,8 +46,8 @@ GROUPS: dict[str, tuple[Part, ...]] = {
         ),
     ),
     "scheduling": (
-        Part(("scores/today/*.py",), ("tests/session/test_need.py", "tests/session/test_plan.py")),
-        Part(("scores/skill/*.py",), ("tests/skill",)),
+        Part(("scores/today/*.py",), TODAY),
+        Part(("scores/skill/*.py",), ("tests/skill", "tests/session/test_plan.py")),
     ),
     "session": (
         Part(

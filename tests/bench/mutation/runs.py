@@ -91,12 +91,7 @@ class Copy:
         self._helpers = _digest(p.read_bytes() for p in sorted((self.tree / "tests").glob("*.py")))
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        fault: BaseException | None,
-        at: TracebackType | None,
-    ) -> None:
+    def __exit__(self, *_: object) -> None:
         shutil.rmtree(self.folder, ignore_errors=True)
 
     def module_source(self, path: str) -> bytes:
