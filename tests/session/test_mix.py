@@ -71,6 +71,8 @@ def test_the_greatest_need_comes_first_and_nothing_is_none() -> None:
 def test_each_time_a_skill_was_asked_today_leaves_six_tenths_of_its_need() -> None:
     gives_way_at(0.6, "a:red", "b:grey", asked={"a:red": 1})
     gives_way_at(0.36, "a:red", "b:grey", asked={"a:red": 2})
+    others = [need(f"x{n}:x") for n in range(4)]
+    gives_way_at(0.6, "a:red", "b:grey", taken=[need("a:red"), *others])
 
 
 def test_its_own_kind_just_asked_leaves_85_in_a_hundred() -> None:
@@ -145,6 +147,7 @@ def test_no_more_new_skills_than_there_is_room_for_but_where_there_are_no_others
     assert first(mix([new, known])) == "a:red"
     assert first(mix([new, known]), new=False) == "b:blue"
     assert first(mix([new]), new=False) == "a:red"
+    assert first(mix([new], recent=["a", "a"]), new=False) == "a:red"
     # What was begun today is new no more.
     assert first(mix([new, known], asked={"a:red": 1}), new=False) == "a:red"
     # Rather a skill again at once than a new one too many; rather that than a third of a kind.

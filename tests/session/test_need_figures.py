@@ -161,6 +161,9 @@ def test_no_skill_is_the_weakest_that_is_at_the_target_or_beside_the_middle_one(
     assert weakest(0.5, *[0.9] * 7, target=0.5) == set()
     assert weakest(0.87, *[0.9] * 7) == {0}
     assert weakest(0.885, *[0.9] * 7) == set()
+    # The middle one is the fifth of eight.
+    assert weakest(0.5, 0.51, 0.51, 0.51, *[0.9] * 4) == {0}
+    assert weakest(0.5, 0.51, 0.51, 0.51, 0.51, *[0.9] * 3) == set()
 
 
 def test_doubt_chooses_the_weakest_but_a_doubtful_one_is_not_called_weak() -> None:

@@ -52,12 +52,17 @@ GROUPS: dict[str, tuple[Part, ...]] = {
     "session": (
         Part(
             ("coach/session/deck*.py",),
-            ("tests/decks/test_work.py", "tests/decks/test_session.py"),
+            (
+                "tests/decks/test_work_figures.py",
+                "tests/decks/test_work.py",
+                "tests/decks/test_session.py",
+            ),
         ),
         Part(("coach/session/retest_session.py",), ("tests/progress/test_probe.py",)),
         Part(
             ("coach/session/*.py",),
             (
+                "tests/session/test_session_figures.py",
                 "tests/session/test_run.py",
                 "tests/decks/test_session.py",
                 "tests/decks/test_work.py",
