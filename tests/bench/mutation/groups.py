@@ -75,7 +75,7 @@ GROUPS: dict[str, tuple[Part, ...]] = {
             tuple(
                 f"drills/colour/{name}.py" for name in ("reading", "words", "change", "everyday")
             ),
-            ("tests/colour/test_reading.py",),
+            ("tests/colour/test_words.py", "tests/colour/test_reading.py"),
         ),
     ),
 }
