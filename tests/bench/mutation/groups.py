@@ -13,7 +13,12 @@ class Part(NamedTuple):
     tests: tuple[str, ...]
 
 
-PLANNED = ("tests/planning/test_answers.py", "tests/planning/test_trade.py")
+CHOSEN = (
+    "tests/planning/test_choice.py",
+    "tests/planning/test_plan_words.py",
+    "tests/planning/test_roles.py",
+)
+PLANNED = (*CHOSEN, "tests/planning/test_answers.py", "tests/planning/test_trade.py")
 SEARCHED = ("tests/planning/test_search.py", "tests/planning/test_craft.py")
 TODAY = (
     "tests/session/test_need_figures.py",
@@ -34,11 +39,11 @@ GROUPS: dict[str, tuple[Part, ...]] = {
     "planning": (
         Part(
             ("drills/planning/rules.py", "drills/planning/search/craft.py"),
-            ("tests/planning/test_each_rule.py", *SEARCHED),
+            (*CHOSEN, "tests/planning/test_each_rule.py", *SEARCHED),
         ),
         Part(
             ("drills/planning/search/*.py",),
-            (*SEARCHED, "tests/planning/test_answers.py", "tests/planning/test_light.py"),
+            (*CHOSEN, *SEARCHED, "tests/planning/test_answers.py", "tests/planning/test_light.py"),
         ),
         Part(
             ("drills/planning/*.py",),
