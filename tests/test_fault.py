@@ -10,8 +10,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from coach.faults import KEPT, told
 
+from coach.running.faults import KEPT, told
 from coach.session.unfinished import KEY, minutes_left
 from drills.basics.days import utc_text
 from scores.record.record import Record

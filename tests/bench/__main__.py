@@ -9,16 +9,16 @@ import sys
 import tests.bench
 
 WANTED = sys.argv[1:]
-ONLY_IF_NAMED = {"bench_repeat"}
-"""Takes an hour, and measures no speed."""
+ONLY_WHEN_NAMED = {"bench_mutants", "bench_repeat"}
+"""What takes an hour, and says nothing of speed."""
 FOUND = [
     module.name
     for module in pkgutil.iter_modules(tests.bench.__path__)
     if module.name.startswith("bench_")
     and (
-        module.name not in ONLY_IF_NAMED
-        if not WANTED
-        else module.name.removeprefix("bench_") in WANTED
+        module.name.removeprefix("bench_") in WANTED
+        if WANTED
+        else module.name not in ONLY_WHEN_NAMED
     )
 ]
 # Each in a process of its own: what one imports or caches must not flatter the next.

@@ -1,0 +1,171 @@
+"""A plan in words: why each move is made, when to stop, what is missing, what may not be asked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+import pytest
+
+from drills.basics.errors import InputError
+from drills.colour.reading import read_colour
+from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
+from drills.layering.predict import predict, predict_steps
+from drills.pencils.file import make_set
+from drills.pencils.pencil import Pencil
+from drills.planning.explain import evaluated, written
+from drills.planning.missing import direction, kind_words
+from drills.planning.plan_limits import Limits, find_pencils, usable
+from drills.planning.plan_words import tell
+from drills.planning.search.finished_plans import Candidate
+from tests.planning.test_choice import BLEND, BURNISH, COLOURS, GOAL, POCKET, job, recipe
+
+
+def told(moves: Sequence[Move], target: Sequence[float]) -> list[tuple[str, str]]:
+    steps = predict_steps(POCKET, moves)
+    asked = job(target)
+    goal = np.array(target, dtype=np.float64)
+    return [(each.why, each.stop) for each in tell(POCKET, moves, steps, asked.paper, goal)]
+
+
+def place_of(family: str) -> int:
+    return next(
+        at
+        for at, n in enumerate(COLOURS)
+        if read_colour(POCKET.lab[n]).family == family and not read_colour(POCKET.lab[n]).neutral
+    )
+
+
+def test_a_beginning_is_told_by_its_family_beside_the_target_s() -> None:
+    (red,) = recipe(place_of("red"))
+    own = predict(POCKET, [red])
+    assert told([red], own)[0][0] == "Begin in the target's own family, red."
+    other = told([red], (55.0, 5.0, -40.0))[0][0]
+    assert other.startswith("Begin in red: what follows brings it to blue")
+    grey = told([red], (55.0, 0.0, 0.0))[0][0]
+    assert grey.startswith("Begin with a ")
+    assert grey.endswith("red: what follows takes its colour out.")
+    neutrals = [n for n in COLOURS if read_colour(POCKET.lab[n]).neutral]
+    for n in neutrals:
+        value = read_colour(POCKET.lab[n]).value
+        said = told([Move("lay", n, MIDDLE)], (55.0, 2.0, 2.0))[0][0]
+        assert ("with a black," in said) == (value < 2.5)
+        assert "sets the value" in said
+
+
+def test_each_move_says_why_it_is_made_and_when_to_stop() -> None:
+    red, green = place_of("red"), place_of("green")
+    moves = (*recipe(red), *recipe(green, pressure=LIGHT), BLEND, *recipe(red), BURNISH)
+    said = told(moves, (40.0, 5.0, 5.0))
+    whys = [why for why, _ in said]
+    assert "From across the wheel this mutes it" in whys[1]
+    assert whys[2].startswith("Enough colour is down to blend")
+    assert "takes the haze off" in whys[3]
+    assert "makes one film of it" in whys[4]
+    stops = [stop for _, stop in said]
+    assert stops[0].startswith("Stop when it stands so beside the target: ")
+    assert stops[2] == "Stop when the grain is even; don't press."
+    assert stops[4] == "Stop when the sheen is even. Nothing takes after it."
+    plain = told(recipe(red, red), (40.0, 45.0, 20.0))
+    assert "This layer makes it: " in plain[1][0]
+
+
+def test_when_to_stop_on_the_last_layer_and_on_one_before_that_matches() -> None:
+    red = place_of("red")
+    light = recipe(red, pressure=LIGHT)
+    match = predict(POCKET, light)
+    (last,) = told(light, match)
+    assert last[1].startswith("Stop when it matches the target. Once more would be too much: ")
+    early = told((*light, *light), match)
+    assert early[0][1] == "Stop when it matches the target; what follows only settles it."
+    assert early[1][1].endswith("Another layer takes it further off.")
+    short = told(light, predict(POCKET, (*light, *light, *light, *light)))
+    assert short[0][1].startswith("Stop when it stands so beside the target: ")
+    assert not short[0][1].endswith("further off.")
+    # Where once more is no worse, nothing is said of it.
+    many = recipe(red, red, red, red, red, pressure=FIRM)
+    full = told(many, predict(POCKET, many))
+    assert full[-1][1] == "Stop when it matches the target."
+
+
+def test_a_plan_written_out_says_of_each_step_what_it_leads_to() -> None:
+    asked = job(GOAL)
+    chosen = Candidate(recipe(0, 1), 0.0)
+    made = written(asked, chosen, [], ["a note"])
+    assert made.recipe == chosen.moves
+    assert made.delta_e00 == pytest.approx(0.0, abs=1e-6)
+    assert made.moves[-1].predicted_lab == made.predicted_lab == pytest.approx(GOAL)
+    assert made.moves[0].delta_e00 > 1.0
+    assert (made.reachable, made.missing, made.notes[-1]) == (True, None, "a note")
+    own = evaluated(asked, chosen.moves, ("a rule",))
+    assert own.steps[-1] == pytest.approx(GOAL)
+    assert own.spread_delta_e00 == pytest.approx(made.spread_delta_e00)
+    assert own.broken == ("a rule",)
+    nothing = evaluated(asked, (), ())
+    assert (nothing.steps, nothing.spread_delta_e00) == ((), 0.0)
+    assert nothing.delta_e00 == pytest.approx(asked.bare_miss)
+
+
+@pytest.mark.parametrize(
+    ("lab", "words"),
+    [
+        ((95.0, 0.0, 0.0), "a purer white"),
+        ((15.0, 0.0, 0.0), "a deeper black"),
+        ((30.0, 0.0, 0.0), "a dark grey"),
+        ((55.0, 0.0, 0.0), "a middle grey"),
+    ],
+)
+def test_a_missing_grey_is_called_by_its_value(lab: Any, words: str) -> None:
+    assert kind_words(read_colour(lab)) == words
+
+
+def test_what_differs_most_gives_the_direction() -> None:
+    base = np.array([50.0, 30.0, 0.0])
+    assert direction(base, np.array([56.0, 34.0, 0.0])) == "too light"
+    assert direction(base, np.array([49.0, 45.0, 0.0])) == "too bright"
+    assert direction(base, np.array([49.0, 15.0, 0.0])) == "too dull"
+    assert direction(base, np.array([44.0, 34.0, 0.0])) == "too dark"
+
+
+# -- limits --------------------------------------------------------------------------------
+
+
+def test_limits_hold_to_the_last_number_allowed() -> None:
+    for layers in (1, 8):
+        assert len(usable(POCKET.set, Limits(max_layers=layers))) == len(COLOURS)
+    for layers in (0, 9):
+        with pytest.raises(InputError, match="can't be planned"):
+            usable(POCKET.set, Limits(max_layers=layers))
+    assert len(usable(POCKET.set, Limits(max_pencils=1))) == len(COLOURS)
+    last = len(POCKET) - 1
+    for place in (-1, last + 1):
+        with pytest.raises(InputError, match=f"no pencil {place}"):
+            usable(POCKET.set, Limits(without=frozenset({place})))
+    two = frozenset(COLOURS[:2])
+    assert len(usable(POCKET.set, Limits(insist=two, max_pencils=2, max_layers=2))) > 2
+    assert usable(POCKET.set, Limits(tray=two, without=frozenset(COLOURS[:1]))) == (COLOURS[1],)
+    assert usable(POCKET.set, Limits(tray=frozenset({0, 1, 2}))) == (0, 1, 2)
+
+
+def test_lightfast_pencils_are_those_of_classes_one_and_two() -> None:
+    classes = ("I", "II", "III", "IV", "V", None)
+    pencils = tuple(
+        Pencil(f"p{n}", hex="#aa3344", lightfastness=c)  # type: ignore[arg-type]
+        for n, c in enumerate(classes)
+    )
+    assert usable(make_set("six", pencils), Limits(lightfast_only=True)) == (0, 1)
+
+
+def test_a_name_goes_before_a_code_that_reads_the_same() -> None:
+    pencils = (
+        Pencil("Red", code="A1", hex="#aa3344"),
+        Pencil("A1", code="B2", hex="#33aa44"),
+        Pencil("Blue", code="C3", hex="#3344aa"),
+    )
+    made = make_set("three", pencils)
+    assert find_pencils(made, ["a1"]) == {1}
+    assert find_pencils(made, ["b2", " BLUE "]) == {1, 2}
+    with pytest.raises(InputError) as caught:
+        find_pencils(made, ["Blu"])
+    assert caught.value.remedy == "Did you mean “Blue”?"

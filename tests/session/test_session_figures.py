@@ -1,0 +1,233 @@
+"""A session's end, its clock and its counts, to the figure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from coach.session.question import ask_for
+from coach.session.session import Item, Session, keep_offers, today, work_out_offers
+from coach.session.stopwatch import Stopwatch
+from coach.session.summary import in_order, skill_line
+from coach.session.today_plan import allowed, plan_rng
+from scores.record.record import Record
+from scores.skill.difficulty import level
+from scores.skill.memory import SkillState
+from scores.today.offers import KindFacts
+from tests.answers import START, answer
+from tests.fake_kinds import PALETTE, FakeKind, kinds, truth
+from tests.session.test_run import Hands
+
+DAY = START.date()
+FACTS = KindFacts("value", 1, "Value", 10.0, "ΔL*", (100.0, 1.0), 0.5, True)
+
+
+def line(before: float | None, after: float | None, facts: KindFacts = FACTS):  # type: ignore[no-untyped-def]
+    then = None if before is None else SkillState("value:red", step=before)
+    return skill_line(facts, then, SkillState("value:red", step=after), 3, 2, DAY)
+
+
+def test_a_step_moved_by_a_hundredth_of_the_range_is_said() -> None:
+    """The range is two in log10, so a hundredth of it is 4.7 parts in a hundred."""
+    assert line(10.0, 9.6).change == line(10.0, 10.4).change == "asked as before"
+    finer, easier = line(10.0, 9.5), line(10.0, 10.6)
+    assert (finer.change, finer.improved) == ("asked finer: 10 → 9.5 ΔL*", True)
+    assert (easier.change, easier.improved) == ("asked easier: 10 → 10.6 ΔL*", False)
+    rising = replace(FACTS, steps=(1.0, 100.0), unit="")
+    assert line(10.0, 20.0, rising).change == "asked finer: 10 → 20"
+
+
+def test_a_skill_without_a_step_before_is_first_met() -> None:
+    for made in (line(None, 5.0), line(5.0, None)):
+        assert (made.change, made.improved) == ("first met today", False)
+    begun = skill_line(FACTS, SkillState("value:red"), SkillState("value:red", step=5.0), 1, 1, DAY)
+    assert begun.change == "first met today"
+
+
+def test_lines_stand_in_the_order_in_which_skills_come_back() -> None:
+    due = {"a:red": 5, "a:blue": 2, "b:blue": 2, "a:grey": None}
+    lines = {
+        skill: skill_line(
+            FACTS,
+            None,
+            SkillState(skill, due=None if d is None else DAY + timedelta(days=d)),
+            1,
+            1,
+            DAY,
+        )
+        for skill, d in due.items()
+    }
+    assert [each.skill for each in in_order(lines)] == ["a:blue", "b:blue", "a:red", "a:grey"]
+    assert [each.returns_words for each in in_order(lines)] == [
+        "in 2 days",
+        "in 2 days",
+        "in 5 days",
+        "",
+    ]
+
+
+def test_a_stopwatch_counts_from_its_start_and_no_pause() -> None:
+    now = [50.0]
+    watch = Stopwatch(lambda: now[0])
+    now[0] = 53.0
+    assert (watch.elapsed, watch.paused) == (3.0, False)
+    for _ in range(2):
+        watch.pause()
+        now[0] += 10.0
+        assert (watch.elapsed, watch.paused) == (3.0, True)
+        watch.resume()
+        watch.resume()
+        assert not watch.paused
+    now[0] += 4.0
+    assert watch.elapsed == 7.0
+    # A timer that falls back takes nothing away.
+    now[0] = 10.0
+    assert watch.elapsed == 0.0
+
+
+def test_the_first_screen_counts_what_is_due_weak_new_and_met(tmp_path: Path) -> None:
+    record = Record.open(tmp_path / "record.db")
+    made = kinds("hue", "value", "layers")
+    offers = work_out_offers(PALETTE, made)
+    for number, region in enumerate(("red", "blue", "green")):
+        record.save(answer(number, kind="hue", region=region, steps=(20.0, 1.0), chance=0.25))
+    for number in range(3, 7):
+        # A range that touches nought can't be measured: weak is what points say.
+        poor = {"steps": (3.0, 0.0), "step": 1.0, "score": 0.1, "right": False}
+        record.save(answer(number, kind="value", region="red", **poor))
+    record.save(answer(9, kind="gone", region="red"))
+    shown = today(record, "f" * 64, START + timedelta(days=1), 5, offers=offers)
+    assert shown is not None
+    due = sum(1 for s in record.skills().values() if s.due == DAY + timedelta(days=1))
+    assert (shown.met, shown.minutes, shown.standings) == (4, 10.0, ())
+    assert shown.due == due
+    new = [item.skill for item in shown.plan if item.reason == "new"]
+    assert shown.new == len(new) == len(set(new)) > 4
+    assert shown.weak == sum(item.reason == "weak" for item in shown.plan) == 1
+
+
+def test_settings_that_are_not_lists_of_names_switch_nothing_off() -> None:
+    offers = work_out_offers(PALETTE, kinds("hue", "value"))
+    for nonsense in ("hue", 5, None, [1, None], {"hue": True}):
+        assert allowed(offers, {"kinds_off": nonsense}, True) == offers  # type: ignore[dict-item]
+    left = allowed(offers, {"kinds_off": ["hue", 3], "skills_off": ["value:red"]}, True)
+    assert set(left.pairs) == {("value", r) for r in kinds("value")["value"].places if r != "red"}
+
+
+def test_each_plan_of_a_session_is_drawn_anew_and_the_same_for_its_seed() -> None:
+    draws = [plan_rng(5, turn).random() for turn in (1, 2, 3)]
+    assert len(set(draws)) == 3
+    assert plan_rng(5).random() == draws[0] != plan_rng(6).random()
+
+
+def test_a_refused_question_is_tried_twice_then_easier_then_harder() -> None:
+    steps: list[float] = []
+
+    class Watched(FakeKind):
+        def make(self, palette, region, step, rng):  # type: ignore[no-untyped-def]
+            steps.append(level(self.steps, step))
+            return super().make(palette, region, step, rng)
+
+    kind = Watched("hue", refuses=frozenset({"red"}))
+    assert ask_for(kind, PALETTE, "red", {}, DAY, "1/1") is None  # type: ignore[arg-type]
+    place = steps[0]
+    assert 0.2 < place < 0.8
+    assert steps == [pytest.approx(place + aside) for aside in (0, 0, -0.12, 0.12)]
+
+
+def items(*skills: str, seconds: float = 30.0) -> list[Item]:
+    return [Item(s, *s.split(":"), "", "practice", seconds) for s in skills]  # type: ignore[arg-type]
+
+
+def begin(tmp_path: Path, hands: Hands, **given: object) -> Session:
+    return hands.begin(Record.open(tmp_path / "r.db"), kinds("hue", "value"), **given)
+
+
+def test_a_question_comes_where_at_least_half_of_it_fits(tmp_path: Path) -> None:
+    for seconds, comes in ((104.0, True), (105.0, True), (106.0, False)):
+        hands = Hands()
+        plan = items("hue:red", "value:red", "hue:blue")
+        session = begin(tmp_path / str(seconds), hands, minutes=2, plan=plan)
+        question = session.next()
+        assert question is not None
+        session.answered(question, (("x",),))
+        hands.now += seconds
+        assert (session.next() is not None) == comes
+
+
+def test_the_first_question_comes_however_little_time_there_is(tmp_path: Path) -> None:
+    session = begin(tmp_path, Hands(), minutes=2, plan=items("hue:red", seconds=900.0))
+    assert session.next() is not None
+
+
+def test_a_session_that_ends_with_its_plan_asks_nothing_beyond_it(tmp_path: Path) -> None:
+    hands = Hands(seconds=1.0, reads=0.0)
+    plan = items("hue:red", "hue:blue", "hue:green")
+    asked = hands.run(begin(tmp_path / "a", hands, plan=plan, ends_with_plan=True))
+    assert [q.region for q in asked] == ["red", "blue", "green"]
+    hands = Hands(seconds=1.0, reads=0.0)
+    assert len(hands.run(begin(tmp_path / "b", hands, plan=plan), most=9)) == 9
+
+
+def test_how_long_an_answer_took_is_measured_where_it_is_not_given(tmp_path: Path) -> None:
+    hands = Hands()
+    session = begin(tmp_path, hands, minutes=9)
+    for given, kept in ((2.5, 2.5), (None, 7.0), (float("nan"), 7.0), (-3.0, 0.0)):
+        question = session.next()
+        assert question is not None
+        hands.now += 7.0
+        done = session.answered(question, ((truth(question),),), given)
+        assert done.attempt.response_s == kept
+        assert session.answered(question, ((truth(question),),), 99.0) is done
+
+
+def test_the_count_runs_with_the_questions_and_the_end_with_the_answers(tmp_path: Path) -> None:
+    hands = Hands()
+    session = begin(tmp_path, hands, minutes=9, plan=items("hue:red", "value:red", "hue:blue"))
+    assert (session.number, session.item) == (0, None)
+    for number, right in enumerate((True, False), start=1):
+        question = session.next()
+        assert question is not None
+        assert session.number == number
+        assert session.item is not None
+        assert session.item.kind == question.kind
+        hands.answer(session, question, right)
+        assert session.item is None
+    session.next()
+    summary = session.summary()
+    assert (session.number, summary.asked, summary.right) == (3, 2, 1)
+    assert summary.seconds == 24.0
+    assert {(each.skill, each.tries, each.right) for each in summary.skills} == {
+        ("hue:red", 1, 1),
+        ("value:red", 1, 0),
+    }
+
+
+def test_names_of_sessions_are_told_apart_where_the_clock_says_the_same(tmp_path: Path) -> None:
+    record = Record.open(tmp_path / "r.db")
+    names = []
+    for _ in range(3):
+        hands = Hands()
+        session = hands.begin(record, kinds("hue", "value"))
+        names.append(session.id)
+        question = session.next()
+        assert question is not None
+        hands.answer(session, question)
+    assert names == [names[0], f"{names[0]}-2", f"{names[0]}-3"]
+    assert names[0] == "20260302T090000Z-0000000000000005"
+
+
+def test_offers_kept_serve_the_pencils_they_were_made_for_alone(tmp_path: Path) -> None:
+    record = Record.open(tmp_path / "r.db")
+    offers = work_out_offers(PALETTE, kinds("hue"))
+    keep_offers(record, "a" * 64, offers)
+    assert today(record, "b" * 64, START, 1) is None
+    shown = today(record, "a" * 64, START, 1)
+    assert shown is not None
+    assert shown.offers == offers
+    grey = today(record, "a" * 64, START, 1, colour=False)
+    assert grey is not None
+    assert grey.plan == ()
