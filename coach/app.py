@@ -209,6 +209,7 @@ class CoachApp(HostApp):
             self.push_screen(screen())
 
     def action_command_palette(self) -> None:
+        from coach.screens.palette import CommandsScreen
 
         if self.use_command_palette and not isinstance(self.screen, CommandsScreen):
             self.push_screen(CommandsScreen(id="--command-palette"))

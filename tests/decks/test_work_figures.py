@@ -9,11 +9,11 @@ from datetime import timedelta
 
 import pytest
 
-from coach.session.deck_progress import Standing, latest_of
+from coach.session.deck_progress import DeckStanding, latest_of
 from coach.session.deck_questions import NAMED, ask_assigned, assigned, preview, ready_deck
 from coach.session.deck_work import Assigned, deck_items, plan_with_decks
 from decks.deck import Deck, Target
-from decks.tasks import Task
+from decks.tasks import DeckTask
 from drills.questions.protocol import Question
 from scores.record.decks_added import Tally
 from scores.skill.difficulty import level
@@ -32,23 +32,23 @@ OFFERS = Offers(
 )
 """Three kinds whose questions take 15 s each, the reading of the answer included."""
 DECK = Deck("Work", "A. Teacher", ("a", "b"), items_a_day=4, days=3)
-ALL = tuple(Task(kind, region) for kind in "ab" for region in REGIONS)
+ALL = tuple(DeckTask(kind, region) for kind in "ab" for region in REGIONS)
 
 
 def stands(
     deck: Deck = DECK,
-    tasks: Sequence[Task] | None = ALL,
+    tasks: Sequence[DeckTask] | None = ALL,
     tried: dict[tuple[str, str, str], tuple[int, float]] | None = None,
     days: dict[int, int] | None = None,
     scores: tuple[float, ...] = (),
     inside: str = "",
-) -> Standing:
+) -> DeckStanding:
     done = {DAY + timedelta(days=day): count for day, count in (days or {}).items()}
     held = None if tasks is None else tuple(tasks)
-    return Standing(deck.fingerprint, deck, Tally(done, tried or {}, scores), held, DAY, inside)
+    return DeckStanding(deck.fingerprint, deck, Tally(done, tried or {}, scores), held, DAY, inside)
 
 
-def items(one: Standing, count: int, **given: object) -> list[Assigned]:
+def items(one: DeckStanding, count: int, **given: object) -> list[Assigned]:
     return deck_items(one, count, OFFERS, {}, random.Random(1), **given)  # type: ignore[arg-type]
 
 
@@ -76,7 +76,7 @@ def test_the_kind_least_answered_comes_first_until_the_others_are_level() -> Non
 
 
 def test_within_a_kind_the_least_asked_then_the_weakest() -> None:
-    tasks = [Task("a", region) for region in REGIONS]
+    tasks = [DeckTask("a", region) for region in REGIONS]
     counts = ((2, 0.1), (1, 0.9), (1, 0.4), (1, 0.6))
     tried = {("a", r, ""): c for r, c in zip(REGIONS, counts, strict=True)}
     found = items(stands(tasks=tasks, tried=tried), 4)
@@ -85,7 +85,7 @@ def test_within_a_kind_the_least_asked_then_the_weakest() -> None:
 
 def test_an_item_takes_the_learner_s_own_time_and_says_whose_it_is() -> None:
     deck = replace(DECK, due=DAY + timedelta(days=1))
-    one = stands(deck, [Task("a", "red", "Leaf")], inside="p" * 64)
+    one = stands(deck, [DeckTask("a", "red", "Leaf")], inside="p" * 64)
     for own, seconds in ((20.0, 26.0), (0.2, 7.0)):
         (item,) = deck_items(one, 1, OFFERS, {"a": own}, random.Random(1))
         assert item.seconds == seconds
@@ -93,7 +93,7 @@ def test_an_item_takes_the_learner_s_own_time_and_says_whose_it_is() -> None:
     assert (item.seconds, item.reason, item.skill) == (15.0, "practice", "a:red")
     assert item.why == "Leaf, assigned: Work, due tomorrow"
     assert (item.target, item.pencils, item.deck) == ("Leaf", "p" * 64, deck.fingerprint)
-    (plain,) = items(stands(tasks=[Task("a", "red")]), 1)
+    (plain,) = items(stands(tasks=[DeckTask("a", "red")]), 1)
     assert (plain.why, plain.target, plain.pencils) == ("assigned: Work", "", "")
 
 
@@ -153,8 +153,8 @@ def test_a_deck_takes_all_of_a_day_that_nothing_else_calls_for() -> None:
     assert (len(mine), len(own)) == (16, 0)
     mine, own = shares("well", 5)
     assert (len(mine), len(own)) == (5, 11)
-    # What is left is filled while it is over a quarter of a minute.
-    assert [len(part) for part in shares("well", 15)] == [15, 0]
+    # What is left is filled as long as over half of an item fits.
+    assert [len(part) for part in shares("well", 15)] == [15, 1]
     assert [len(part) for part in shares("well", 14)] == [14, 2]
 
 
@@ -195,7 +195,7 @@ def test_the_items_of_decks_are_spread_through_the_day() -> None:
 def test_what_a_deck_asks_for_is_not_asked_again_as_the_learner_s_own() -> None:
     """Only where it is asked with the learner's own pencils is it the same question."""
     few = Offers(OFFERS.kinds, (("a", "red"), ("b", "blue"), ("c", "green"), ("c", "violet")))
-    task = [Task("a", "red")]
+    task = [DeckTask("a", "red")]
     wants = replace(DECK, items_a_day=2)
     counts = []
     for inside in ("", "p" * 64):
@@ -271,7 +271,7 @@ LEAF = Target("Leaf", "#5f6b3a", (40.0, -10.0, 20.0), "green")
 
 
 def asked(
-    deck: Deck, kind: FakeKind, task: Task, skills: dict[str, SkillState] | None = None
+    deck: Deck, kind: FakeKind, task: DeckTask, skills: dict[str, SkillState] | None = None
 ) -> Question | None:
     item = assigned(task, deck)
     return ask_assigned(item, deck, kind, PALETTE, skills or {}, DAY, "1/1")  # type: ignore[arg-type]
@@ -281,7 +281,7 @@ def test_a_question_is_held_within_the_deck_s_bounds() -> None:
     (kind,) = kinds("a").values()
     places = []
     for low, high in ((0.0, 1.0), (0.8, 0.9), (0.05, 0.1)):
-        question = asked(replace(DECK, easiest=low, hardest=high), kind, Task("a", "red"))
+        question = asked(replace(DECK, easiest=low, hardest=high), kind, DeckTask("a", "red"))
         assert question is not None
         places.append(level(kind.steps, question.step))
     assert places[1] == pytest.approx(0.8)
@@ -301,7 +301,7 @@ def test_what_pencils_refuse_is_tried_twice_then_easier_then_harder() -> None:
             return super().make(palette, region, step, rng)
 
     kind = Watched("a", refuses=refuses.refuses)
-    assert asked(DECK, kind, Task("a", "red")) is None
+    assert asked(DECK, kind, DeckTask("a", "red")) is None
     assert steps[1:] == [
         steps[0],
         pytest.approx(steps[0] - 0.12),
@@ -312,11 +312,11 @@ def test_what_pencils_refuse_is_tried_twice_then_easier_then_harder() -> None:
 
 def test_a_target_is_asked_of_kinds_that_can_and_named_in_the_question() -> None:
     deck = replace(DECK, targets=(LEAF,))
-    question = asked(deck, Given("a"), Task("a", "green", "Leaf"))
+    question = asked(deck, Given("a"), DeckTask("a", "green", "Leaf"))
     assert question is not None
     assert (question.target, question.facts[NAMED]) == (LEAF.lab, "Leaf")
-    assert asked(deck, FakeKind("a"), Task("a", "green", "Leaf")) is None
-    plain = asked(deck, Given("a"), Task("a", "green"))
+    assert asked(deck, FakeKind("a"), DeckTask("a", "green", "Leaf")) is None
+    plain = asked(deck, Given("a"), DeckTask("a", "green"))
     assert plain is not None
     assert (plain.target, NAMED in plain.facts) == (None, False)
 

@@ -21,7 +21,7 @@ from drills.planning.pressure_spread import expected_miss, spread, wandering
 from drills.planning.request import Job, make_job
 from drills.planning.search.finished_plans import (
     Candidate,
-    Found,
+    FinishedPlan,
     best,
     candidates,
     worth_keeping,
@@ -79,14 +79,16 @@ def test_of_many_plans_the_nearest_the_steadiest_and_each_set_of_pencils_are_kep
     assert worth_keeping(off, none, counts, same).tolist() == [*range(24), *range(100, 124)]
 
 
-def found(*plans: Candidate) -> list[Found]:
+def found(*plans: Candidate) -> list[FinishedPlan]:
     made = []
     for each in plans:
         pencil = np.array([[move.pencil for move in each.moves]])
         pressure = np.array([[move.pressure for move in each.moves]])
         action = np.array([[("lay", "blend", "burnish").index(m.action) for m in each.moves]])
         made.append(
-            Found(pencil, pressure, action, np.array([each.delta_e00]), *[np.zeros(1, int)] * 2)
+            FinishedPlan(
+                pencil, pressure, action, np.array([each.delta_e00]), *[np.zeros(1, int)] * 2
+            )
         )
     return made
 

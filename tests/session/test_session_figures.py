@@ -9,13 +9,14 @@ from pathlib import Path
 import pytest
 
 from coach.session.question import ask_for
-from coach.session.session import Item, Session, keep_offers, today, work_out_offers
+from coach.session.session import Session
 from coach.session.stopwatch import Stopwatch
 from coach.session.summary import in_order, skill_line
-from coach.session.today_plan import allowed, plan_rng
+from coach.session.today_plan import allowed, keep_offers, plan_rng, today, work_out_offers
 from scores.record.record import Record
 from scores.skill.difficulty import level
 from scores.skill.memory import SkillState
+from scores.today.day_plan import Item
 from scores.today.offers import KindFacts
 from tests.answers import START, answer
 from tests.fake_kinds import PALETTE, FakeKind, kinds, truth
