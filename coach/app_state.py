@@ -12,9 +12,9 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coach.home import expanded
 from coach.session.today_plan import (
     Today,
     allowed,
@@ -124,7 +124,7 @@ class AppState:
         from drills.layering.palette import prepare
         from drills.pencils.file import load_pencils
 
-        pencil_set = load_pencils(Path(path).expanduser())
+        pencil_set = load_pencils(expanded(path))
         prepare(pencil_set)
         return pencil_set
 

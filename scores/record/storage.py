@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import stat
 from pathlib import Path
 
 from scores.record.failures import (
@@ -105,6 +106,9 @@ def waiting(path: Path) -> bool:
 def _check_header(path: Path) -> None:
     """Look at the header: SQLite would take an empty file for a new database."""
     try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            # A pipe would be waited on for ever.
+            raise CannotOpenError("it is a folder, a pipe or a device, not a file")
         with path.open("rb") as file:
             header = file.read(HEADER_BYTES)
     except OSError as error:

@@ -46,6 +46,9 @@ def health(path: Path) -> Health:
     )
     try:
         size = path.stat().st_size
+        if not path.is_file():
+            found = ("it is a folder, a pipe or a device, not a file",)
+            return Health("can't be opened", found, aside=aside)
         with path.open("rb") as file:
             head = file.read(100)
     except FileNotFoundError:
