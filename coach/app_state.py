@@ -12,9 +12,9 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path
 from typing import TYPE_CHECKING
 
+from coach.home import expanded
 from coach.session.today_plan import (
     Today,
     allowed,
@@ -31,6 +31,8 @@ from scores.record.decks_added import decks_kept
 from scores.record.record import NotSavedError, PencilsKept, Record
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from coach.session.deck_questions import DeckReady
     from coach.session.session import Session
     from decks.deck import Deck
@@ -146,7 +148,7 @@ class AppState:
         from drills.layering.palette import prepare
         from drills.pencils.file import load_pencils
 
-        pencil_set = load_pencils(Path(path).expanduser())
+        pencil_set = load_pencils(expanded(path))
         prepare(pencil_set)
         return pencil_set
 

@@ -11,18 +11,48 @@ if TYPE_CHECKING:
     from drills.pencils.pencil import PencilSet
     from scores.record.record import Record
 
+from drills.basics.errors import InputError, plain
+
 APP = "coloured-pencil-coach"
 
 
 def data_dir() -> Path:
-    """The folder of the record: ``COACH_HOME``, else the user's data folder."""
+    """The folder of the record: ``COACH_HOME``, else the user's data folder.
+
+    It need not be there yet. Raises InputError where it can't be looked into.
+    """
     named = os.environ.get("COACH_HOME")
     if named:
-        return Path(named).expanduser()
-    # Imported only when asked for: the start of the app counts milliseconds.
-    import platformdirs
+        folder = expanded(named, "COACH_HOME")
+    else:
+        # Imported only when asked for: the start of the app counts milliseconds.
+        import platformdirs
 
-    return platformdirs.user_data_path(APP, appauthor=False)
+        folder = platformdirs.user_data_path(APP, appauthor=False)
+    try:
+        os.stat(folder / "record.db")
+    except (FileNotFoundError, NotADirectoryError):
+        pass
+    except (OSError, ValueError) as error:
+        why = plain(getattr(error, "strerror", None) or "it is no path").lower()
+        raise InputError(
+            plain(str(folder), 200),
+            f"the coach's folder can't be looked into: {why}",
+            "Mend its rights, or set COACH_HOME to another folder.",
+        ) from error
+    return folder
+
+
+def expanded(path: str, where: str = "") -> Path:
+    """A path with ``~`` made the folder it stands for. Raises InputError where there is none."""
+    try:
+        return Path(path).expanduser()
+    except RuntimeError as error:
+        raise InputError(
+            " ".join(filter(None, (where, plain(path, 200)))),
+            "there is no such user's folder",
+            "Write the path in full.",
+        ) from error
 
 
 def record_path() -> Path:
