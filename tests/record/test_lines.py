@@ -11,6 +11,7 @@ from zlib import crc32
 import pytest
 
 from scores.record import tables
+from scores.record.journal.file import Journal
 from scores.record.journal.lines import (
     answer_body,
     answer_id,
@@ -163,6 +164,25 @@ def test_what_stands_after_a_place_is_read_where_the_place_is_there(journal: Pat
     ):
         assert lines_from(journal, other) is None
     assert lines_from(journal.with_name("none"), place) is None
+
+
+def test_what_was_added_since_ends_at_the_place_after_it(tmp_path: Path) -> None:
+    made = Journal(tmp_path / "r.journal")
+    first = made.append([setting_body("minutes", 5)])
+    assert made.ends_at(first)
+    made.append([setting_body("minutes", n) for n in (6, 7)])
+    assert not made.ends_at(first)
+    found = made.since(first)
+    assert found is not None
+    bodies, after = found
+    assert bodies == [setting_body("minutes", n).encode() for n in (6, 7)]
+    assert made.ends_at(after)
+    assert made.since(after) == ([], after)
+    assert [body_of(line) for line in lines_of(made.path, first.end)] == bodies
+    with made.held():
+        assert (made.end(), made.place(made.end())) == (after.end, after)
+    assert made.since(replace(after, end=after.end + 1)) is None
+    made.close()
 
 
 def test_the_line_before_a_place_may_be_longer_than_one_reading(tmp_path: Path) -> None:

@@ -66,11 +66,15 @@ GROUPS: dict[str, tuple[Part, ...]] = {
                 "tests/decks/test_session.py",
             ),
         ),
-        Part(("coach/session/retest_session.py",), ("tests/progress/test_probe.py",)),
+        Part(
+            ("coach/session/retest_session.py",),
+            ("tests/session/test_retest.py", "tests/progress/test_probe.py"),
+        ),
         Part(
             ("coach/session/*.py",),
             (
                 "tests/session/test_session_figures.py",
+                "tests/session/test_retest.py",
                 "tests/session/test_run.py",
                 "tests/decks/test_session.py",
                 "tests/decks/test_work.py",
