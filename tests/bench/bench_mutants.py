@@ -4,7 +4,8 @@ Faults (``tests.bench.mutation.faults``) are put one at a time in a scratch copy
 their part run until one fails. A sample of each group is tried, the same for the same seed; a run
 that takes too long counts as killed. Faults that change nothing anyone could see are listed with
 the reason in ``mutation/equivalents.toml`` and not counted. It takes an hour or so the first time
-and is run only when named.
+and is run only when named; ``python -m tests.bench.bench_mutants --help`` says how to try one
+group, one module, another sample or every fault.
 
 Why not a kept tool: of two tried or read, one leaves what stands outside functions alone, which is
 where tuned constants stand; the other leaves out no statement and no result, and starts a cold

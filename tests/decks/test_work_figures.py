@@ -14,7 +14,7 @@ from coach.session.deck_questions import NAMED, ask_assigned, assigned, preview,
 from coach.session.deck_work import Assigned, deck_items, plan_with_decks
 from decks.deck import Deck, Target
 from decks.tasks import DeckTask
-from drills.questions.protocol import Question
+from drills.questions.protocol import CannotAskError, Question
 from scores.record.decks_added import Tally
 from scores.skill.difficulty import level
 from scores.skill.memory import SkillState
@@ -267,6 +267,16 @@ class Given(FakeKind):
         return replace(self.make(palette, "red", step, rng), target=target)  # type: ignore[arg-type]
 
 
+class Picky(FakeKind):
+    """A fake kind that can't be asked; ``tried`` are the levels it was asked at."""
+
+    tried: list[float] = []  # noqa: RUF012
+
+    def make(self, palette: object, region: str, step: float, rng: random.Random) -> Question:
+        self.tried.append(level(self.steps, step))
+        raise CannotAskError("no such pencils")
+
+
 LEAF = Target("Leaf", "#5f6b3a", (40.0, -10.0, 20.0), "green")
 
 
@@ -335,3 +345,8 @@ def test_a_preview_asks_each_task_once_as_a_newcomer_would_be_asked() -> None:
     free = ready_deck(DECK, PALETTE, made, known=ALL[1:2])
     (newcomer,) = preview(free, made, 7)
     assert level(made["a"].steps, newcomer.step) == pytest.approx(0.3)
+    # Where the pencils refuse that, as easy as the deck allows, then as hard.
+    picky = Picky("a")
+    ready = ready_deck(replace(DECK, easiest=0.1), PALETTE, {"a": picky}, known=ALL[:1])
+    assert list(preview(ready, {"a": picky}, 7)) == []  # type: ignore[dict-item]
+    assert picky.tried == [pytest.approx(place) for place in (0.3, 0.3, 0.1, 1.0)]

@@ -28,6 +28,9 @@ TODAY = (
     "tests/session/test_plan.py",
 )
 KEPT = (
+    "tests/record/test_lines.py",
+    "tests/record/test_pages.py",
+    "tests/record/test_set_aside.py",
     "tests/record/test_answers.py",
     "tests/record/test_schemas.py",
     "tests/record/test_migrations.py",
@@ -63,11 +66,15 @@ GROUPS: dict[str, tuple[Part, ...]] = {
                 "tests/decks/test_session.py",
             ),
         ),
-        Part(("coach/session/retest_session.py",), ("tests/progress/test_probe.py",)),
+        Part(
+            ("coach/session/retest_session.py",),
+            ("tests/session/test_retest.py", "tests/progress/test_probe.py"),
+        ),
         Part(
             ("coach/session/*.py",),
             (
                 "tests/session/test_session_figures.py",
+                "tests/session/test_retest.py",
                 "tests/session/test_run.py",
                 "tests/decks/test_session.py",
                 "tests/decks/test_work.py",

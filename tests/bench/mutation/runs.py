@@ -67,11 +67,8 @@ class Copy:
 
     def __init__(self, cache: Path) -> None:
         self._cache_file = cache
-        self._cache: dict[str, dict[str, str]] = {}
-        with contextlib.suppress(OSError, ValueError):
-            self._cache = json.loads(cache.read_text())
+        self._cache = self._kept()
         self._limits: dict[tuple[str, ...], float] = {}
-        self._hashes: dict[str, str] = {}
 
     def __enter__(self) -> Copy:
         os.environ["OPENBLAS_NUM_THREADS"] = "1"
@@ -127,6 +124,13 @@ class Copy:
 
     # --- what is kept
 
+    def _kept(self) -> dict[str, dict[str, str]]:
+        try:
+            found: dict[str, dict[str, str]] = json.loads(self._cache_file.read_text())
+        except (OSError, ValueError):
+            return {}
+        return found
+
     def _test_hash(self, paths: Iterable[str]) -> str:
         files: list[Path] = []
         for name in paths:
@@ -142,6 +146,8 @@ class Copy:
 
     def _keep(self, key: str, killed_by: str, tests: tuple[str, ...]) -> None:
         tests_hash = self._test_hash(self._noticing(killed_by, tests))
+        # Another run may have added to it meanwhile.
+        self._cache = self._kept() | self._cache
         self._cache[key] = {"killed_by": killed_by, "tests": tests_hash}
         self._cache_file.parent.mkdir(parents=True, exist_ok=True)
         beside = self._cache_file.with_suffix(".new")
