@@ -16,9 +16,10 @@ from drills.planning.choose import effort, finalists, main_plan, near_enough
 from drills.planning.explain import under
 from drills.planning.other_light import FALLS_APART, LAMPS, misses
 from drills.planning.plan_limits import Limits
-from drills.planning.plan_words import hand_note, lamp_note
+from drills.planning.plan_words import as_lab, hand_note, lamp_note
 from drills.planning.pressure_spread import expected_miss, spread, wandering
 from drills.planning.request import Job, make_job
+from drills.planning.rules import MUTER_BARE, broken_rules
 from drills.planning.search.finished_plans import (
     Candidate,
     FinishedPlan,
@@ -154,6 +155,18 @@ def test_a_shorter_plan_that_does_as_well_is_taken() -> None:
     kept = job(goal, insist=frozenset({COLOURS[1]}))
     with_other = Candidate((*moves, Move("lay", COLOURS[1], LIGHT)), 0.5)
     assert COLOURS[1] in main_plan(kept, [with_other]).kit
+
+
+def test_a_shorter_plan_that_breaks_the_craft_is_not_taken() -> None:
+    """The target is what muting without covering gives, so that leaving the cover off is nearer."""
+    palette = palette_of("demo")
+    main, muter = (palette.names.index(name) for name in ("Oilskin Row", "Heatherholm Haze"))
+    bare = (Move("lay", main, LIGHT), Move("lay", muter, LIGHT))
+    covered = (*bare, Move("lay", main, LIGHT))
+    asked = make_job(palette, as_lab(predict(palette, bare)), Limits(), 0, None)
+    assert MUTER_BARE in broken_rules(palette, bare, as_lab(asked.target))
+    taken = main_plan(asked, [Candidate(covered, 3.0)])
+    assert taken.moves != bare
 
 
 # -- others -----------------------------------------------------------------------------------

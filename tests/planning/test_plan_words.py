@@ -10,6 +10,7 @@ import pytest
 
 from drills.basics.errors import InputError
 from drills.colour.reading import read_colour
+from drills.colour.spaces import reflectance_to_lab
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict, predict_steps
 from drills.pencils.file import make_set
@@ -18,7 +19,9 @@ from drills.planning.explain import evaluated, written
 from drills.planning.missing import direction, kind_words
 from drills.planning.plan_limits import Limits, find_pencils, usable
 from drills.planning.plan_words import tell
+from drills.planning.request import make_job
 from drills.planning.search.finished_plans import Candidate
+from tests.palettes import palette_of
 from tests.planning.test_choice import BLEND, BURNISH, COLOURS, GOAL, POCKET, job, recipe
 
 
@@ -169,3 +172,27 @@ def test_a_name_goes_before_a_code_that_reads_the_same() -> None:
     with pytest.raises(InputError) as caught:
         find_pencils(made, ["Blu"])
     assert caught.value.remedy == "Did you mean “Blue”?"
+
+
+def test_a_spectrum_may_reflect_all_or_nothing_and_no_more() -> None:
+    ends = np.linspace(0.0, 1.0, 31)
+    asked = make_job(POCKET, (0.0, 0.0, 0.0), Limits(), 0, ends)
+    assert asked.spectrum is not None
+    np.testing.assert_array_equal(asked.spectrum, ends)
+    assert asked.target == pytest.approx(reflectance_to_lab(ends))
+    for broken in (ends * 1.001, ends - 0.001, ends[1:]):
+        with pytest.raises(InputError, match="31 numbers from 0 to 1"):
+            make_job(POCKET, (0.0, 0.0, 0.0), Limits(), 0, broken)
+    # Left out where only the moves are wanted.
+    assert make_job(POCKET, GOAL, Limits(), 0, None, spectral=False).spectrum is None  # type: ignore[arg-type]
+    assert make_job(POCKET, GOAL, Limits(), 0, None).spectrum is not None  # type: ignore[arg-type]
+
+
+def test_a_job_with_one_more_pencil_may_use_it_whatever_the_tray() -> None:
+    wider = palette_of("demo")
+    free = make_job(POCKET, (50.0, 0.0, 0.0), Limits(), 0, None).with_pencil(wider)
+    assert (free.places[-1], free.limits.tray) == (len(wider) - 1, None)
+    few = Limits(tray=frozenset(COLOURS[:2]))
+    held = make_job(POCKET, (50.0, 0.0, 0.0), few, 0, None).with_pencil(wider)
+    assert held.places.tolist() == [*COLOURS[:2], len(wider) - 1]
+    assert held.limits.tray == frozenset({*COLOURS[:2], len(wider) - 1})

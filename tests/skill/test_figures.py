@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
 
 import pytest
 
+from scores.record.record import Record
 from scores.skill.difficulty import START, level, step_at
 from scores.skill.memory import (
     SkillState,
@@ -21,6 +23,7 @@ from scores.skill.memory import (
 )
 from scores.skill.outcome import judge
 from scores.skill.psychometric import scale_of
+from scores.skill.remeasure import measure_again
 from scores.skill.step_choice import expected_right, first_step, step_to_ask
 from scores.skill.threshold import answered, cells_of, fresh, marginal, on_day, threshold_step
 from scores.skill.threshold_kept import (
@@ -127,6 +130,41 @@ def test_right_answers_say_finer_and_wrong_ones_coarser() -> None:
     assert above == pytest.approx(0.025, abs=0.01)
     mean = sum(log * w for log, w in zip(logs, weights, strict=True))
     assert right.mean == pytest.approx(mean)
+
+
+def test_a_mark_is_made_each_seventh_day_from_eight_answers_and_sixteen_are_kept() -> None:
+    known = begun()
+    for turn in range(8):
+        known = answered(known, 10.0, turn % 5 != 4, DAY)
+    assert known.marks == ()
+    few = answered(known._replace(answers=7), 10.0, True, DAY + timedelta(1))
+    assert few.marks == ()
+    marked = answered(known, 10.0, True, DAY + timedelta(3))
+    assert marked.marks == ((DAY, known.mean, known.sd),)
+    for days, marks in ((6, 1), (7, 2)):
+        last = answered(marked, 10.0, True, DAY + timedelta(days))
+        last = answered(last, 10.0, True, DAY + timedelta(days + 1))
+        assert len(last.marks) == marks
+    for week in range(1, 30):
+        known = answered(known, 10.0, True, DAY + timedelta(7 * week))
+    assert len(known.marks) == 16
+    assert known.marks[-1].day == DAY + timedelta(7 * 28)
+
+
+def test_thresholds_measured_again_are_those_of_the_answers(tmp_path: Path) -> None:
+    record = Record.open(tmp_path / "r.db")
+    for number in range(12):
+        steps = (5.0, 5.0) if number == 11 else (20.0, 1.0)
+        region = "grey" if number == 11 else f"region {number % 3}"
+        deck = "probe" if number == 5 else ""
+        made = answer(number, region=region, days=number / 4, right=number % 4 != 3, deck=deck)
+        record.save(replace(made, steps=steps))
+    kept = record.skills()
+    assert record._db is not None
+    record._db.execute("UPDATE skills SET measured = NULL, step = 1.5")
+    measure_again(record._db)
+    assert record.skills() == kept
+    record.close()
 
 
 def test_after_years_what_was_known_is_gone_and_the_prior_back() -> None:
@@ -294,7 +332,8 @@ def test_nine_in_ten_are_held_after_as_many_days_as_it_is_stable() -> None:
     for stability, days in ((0.01, 1), (1e9, 36500)):
         kept = reschedule(state(0, 0, stability), 0.9)
         assert kept.due == DAY + timedelta(days)
-    assert reschedule(SkillState("k:red"), 0.9) == SkillState("k:red")
+    for unknown in (SkillState("k:red"), state(1, 1, None), replace(state(1, 1), reviewed=None)):
+        assert reschedule(unknown, 0.9) == unknown
 
 
 def test_more_answers_of_one_day_say_no_more_than_shaky_or_held() -> None:

@@ -103,6 +103,9 @@ class _Finder(ast.NodeVisitor):
 
     def _put(self, start: int, end: int, text: str) -> None:
         first = self.source.rfind(b"\n", 0, start) + 1
+        if self.source[first:end].strip() in (b"break", b"continue", b"return"):
+            # Told apart from others in the function by what stands before.
+            first = self.source.rfind(b"\n", 0, first - 1) + 1
         last = self.source.find(b"\n", end)
         last = len(self.source) if last < 0 else last
         old = self.source[first:last]

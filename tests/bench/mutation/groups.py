@@ -31,6 +31,7 @@ KEPT = (
     "tests/record/test_lines.py",
     "tests/record/test_pages.py",
     "tests/record/test_set_aside.py",
+    "tests/record/test_looked_over.py",
     "tests/record/test_answers.py",
     "tests/record/test_schemas.py",
     "tests/record/test_migrations.py",
