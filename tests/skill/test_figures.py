@@ -8,6 +8,7 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from scores.skill.remeasure import measure_again
 
 from scores.record.record import Record
 from scores.skill.difficulty import START, level, step_at
@@ -23,7 +24,6 @@ from scores.skill.memory import (
 )
 from scores.skill.outcome import judge
 from scores.skill.psychometric import scale_of
-from scores.skill.remeasure import measure_again
 from scores.skill.step_choice import expected_right, first_step, step_to_ask
 from scores.skill.threshold import answered, cells_of, fresh, marginal, on_day, threshold_step
 from scores.skill.threshold_kept import (
