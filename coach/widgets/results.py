@@ -23,7 +23,7 @@ MARKS = {"": "  ", "yours": "▸ ", "best": "● ", "yours, best": "● "}
 class ResultRows(Widget):
     """Each result as a swatch touching the target, its name and an artist's words for it."""
 
-    DEFAULT_CSS = "Results { height: auto; margin: 0 2; }"
+    DEFAULT_CSS = "ResultRows { height: auto; margin: 0 2; }"
 
     reveal: reactive[Reveal | None] = reactive(None, layout=True)
     true_colour: reactive[bool] = reactive(True)

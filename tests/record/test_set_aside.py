@@ -7,9 +7,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from scores.record.drafts import draft_path, drafts, keep_drafts
 
 from scores.record.failures import UnreadableRecordError, is_damage, is_readonly, reason
+from scores.record.journal.drafts import draft_path, drafts, keep_drafts
 from scores.record.journal.lines import (
     line_of,
     setting_body,

@@ -11,16 +11,16 @@ import pytest
 from coach.session.retest_session import NOTED, SECONDS, ProbeSession
 from coach.session.unsaved import Unsaved
 from drills.questions.protocol import Question
-from scores.progress.retest import PROBE, Bank, Due, Held, kept_bank
+from scores.progress.retest import PROBE, Bank, Due, HeldQuestion, kept_bank
 from scores.record.record import NotSavedError, Record
 from tests.answers import START, answer
 from tests.fake_kinds import PALETTE, kinds, truth
 
 ITEMS = (
-    Held("hue", "red", 4.0, 1),
-    Held("gone", "red", 4.0, 2),
-    Held("hue", "blue", 5.0, 3),
-    Held("value", "green", 6.0, 4),
+    HeldQuestion("hue", "red", 4.0, 1),
+    HeldQuestion("gone", "red", 4.0, 2),
+    HeldQuestion("hue", "blue", 5.0, 3),
+    HeldQuestion("value", "green", 6.0, 4),
 )
 BANK = Bank("f" * 64, {"hue": 1, "value": 1}, ITEMS, START.date())
 
@@ -28,7 +28,7 @@ BANK = Bank("f" * 64, {"hue": 1, "value": 1}, ITEMS, START.date())
 class Taking:
     """A re-test and the seconds its clock has run."""
 
-    def __init__(self, record: Record, items: tuple[Held, ...] = ITEMS) -> None:
+    def __init__(self, record: Record, items: tuple[HeldQuestion, ...] = ITEMS) -> None:
         self.now = 0.0
         due = Due(BANK, items, False)
         made = {**kinds("hue"), **kinds("value")}

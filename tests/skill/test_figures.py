@@ -8,9 +8,9 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from scores.skill.remeasure import measure_again
 
 from scores.record.record import Record
+from scores.record.remeasure import measure_again
 from scores.skill.difficulty import START, level, step_at
 from scores.skill.memory import (
     SkillState,
