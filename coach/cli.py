@@ -82,5 +82,8 @@ def tell_fault(error: Exception) -> int:
     from coach.faults import STATUS, told
     from coach.home import data_dir
 
-    click.echo(told(error, data_dir(), local_now()), err=True)
+    try:
+        click.echo(told(error, data_dir(), local_now()), err=True)
+    except InputError as refusal:
+        click.echo(f"coach: {refusal}", err=True)
     return STATUS

@@ -17,11 +17,11 @@ def command(as_json: bool) -> None:
     The exit status is 1 where something calls for a remedy.
     """
     from coach.character_widths import measured_widths
-    from coach.home import record_path
+    from coach.home import data_dir
     from coach.reports.checkup import BLOCKS, SIGNS, check_up
 
     widths = {} if as_json else measured_widths(BLOCKS + SIGNS)
-    report = check_up(record_path(), widths=widths)
+    report = check_up(data_dir() / "record.db", widths=widths)
     if as_json:
         told = {
             part.lower(): [

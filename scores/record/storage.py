@@ -106,9 +106,10 @@ def waiting(path: Path) -> bool:
 def _check_header(path: Path) -> None:
     """Look at the header: SQLite would take an empty file for a new database."""
     try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            # A pipe would be waited on for ever.
-            raise CannotOpenError("it is a folder, a pipe or a device, not a file")
+        mode = path.stat().st_mode
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+            # A pipe would be waited on for ever; opening a folder says what it is.
+            raise CannotOpenError("it is a pipe or a device, not a file")
         with path.open("rb") as file:
             header = file.read(HEADER_BYTES)
     except OSError as error:
