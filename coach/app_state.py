@@ -43,9 +43,21 @@ if TYPE_CHECKING:
     from scores.today.offers import Offers
 
 
+YEARS = range(1970, 9000)
+"""What a clock may say."""
+
+
 def local_now() -> datetime:
-    """The wall clock, with the zone it stands in."""
-    return datetime.now().astimezone()
+    """The wall clock, with the zone it stands in.
+
+    Raises InputError for one that is so far out that no due day could be counted from it.
+    """
+    now = datetime.now()
+    if now.year not in YEARS:
+        raise InputError(
+            "this machine's clock", f"it says the year {now.year}", "Set the date and the time."
+        )
+    return now.astimezone()
 
 
 @dataclass(frozen=True)

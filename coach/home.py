@@ -30,7 +30,8 @@ def data_dir() -> Path:
 
         folder = platformdirs.user_data_path(APP, appauthor=False)
     try:
-        os.stat(folder / "record.db")
+        # Not what a link there leads to: that is for who opens it.
+        os.lstat(folder / "record.db")
     except (FileNotFoundError, NotADirectoryError):
         pass
     except (OSError, ValueError) as error:
@@ -56,13 +57,30 @@ def expanded(path: str, where: str = "") -> Path:
 
 
 def record_path() -> Path:
-    """The record: one SQLite file."""
-    return data_dir() / "record.db"
+    """The record: one SQLite file. Raises InputError where something else stands there."""
+    return _file("record.db")
 
 
 def class_path() -> Path:
-    """A teacher's class: beside the learner's record, apart from it."""
-    return data_dir() / "class.db"
+    """A teacher's class: beside the learner's record, apart from it. Raises InputError."""
+    return _file("class.db")
+
+
+def has_class() -> bool:
+    """Whether anything stands in the class's place, usable or not."""
+    return os.path.lexists(data_dir() / "class.db")
+
+
+def _file(name: str) -> Path:
+    """A file of ours, there or not. A pipe would be waited on for ever, a device read for ever."""
+    path = data_dir() / name
+    if os.path.lexists(path) and not path.is_file():
+        raise InputError(
+            plain(str(path), 200),
+            "it is not an ordinary file (but a folder, a pipe, a device or a link to nowhere)",
+            "Move it away, or set COACH_HOME to another folder.",
+        )
+    return path
 
 
 def keep_home_private() -> None:

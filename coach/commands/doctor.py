@@ -18,12 +18,12 @@ def command(as_json: bool) -> None:
     """
     from coach.app_state import local_now
     from coach.character_widths import measured_widths
-    from coach.home import record_path
+    from coach.home import data_dir
     from coach.reports.checkup import BLOCKS, SIGNS, check_up
     from drills.basics.days import practice_day
 
     widths = {} if as_json else measured_widths(BLOCKS + SIGNS)
-    report = check_up(record_path(), widths=widths, today=practice_day(local_now()))
+    report = check_up(data_dir() / "record.db", widths=widths, today=practice_day(local_now()))
     if as_json:
         told = {
             part.lower(): [

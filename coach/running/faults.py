@@ -8,7 +8,7 @@ from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from drills.basics.errors import plain
+from drills.basics.errors import InputError, plain
 
 KEPT = 5
 """Details of so many faults are kept; older ones are removed."""
@@ -52,5 +52,9 @@ def tell_fault(error: Exception) -> int:
     from coach.app_state import local_now
     from coach.home import data_dir
 
-    click.echo(told(error, data_dir(), local_now()), err=True)
+    try:
+        line = told(error, data_dir(), local_now())
+    except InputError as refusal:
+        line = f"coach: {refusal}"
+    click.echo(line, err=True)
     return STATUS

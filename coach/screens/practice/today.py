@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from coach.home import class_path
+from coach.home import has_class
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 
@@ -72,7 +72,7 @@ class TodayScreen(CoachScreen[None]):
             Hint("g", "progress", "app.open('progress')"),
             Hint("s", "settings", "app.open('settings')"),
             Hint("h", "guide", "app.open('guide')"),
-            *((Hint("k", "class", "app.open('classroom')"),) if class_path().exists() else ()),
+            *((Hint("k", "class", "app.open('classroom')"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
         )
