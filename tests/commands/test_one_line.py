@@ -87,7 +87,7 @@ def test_the_class_screen_says_so_too(tmp_path: Path, kind: str) -> None:
     UNUSABLE[kind](tmp_path / "class.db")
     with Terminal(COACH, surroundings(tmp_path)) as terminal:
         terminal.until_text("k class")
-        terminal.press_until("k", "not a file")
+        terminal.press_until("k", "not an ordinary")
         terminal.press("\x11")
         assert terminal.until_gone() == 0
 
