@@ -11,7 +11,6 @@ import math
 import sqlite3
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import date
 from typing import TYPE_CHECKING
 
 from scores.record import tables
@@ -23,6 +22,14 @@ from scores.skill.outcome import judge, outcome_of
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
+
+
+_NO_DAY = (
+    "typeof(day) != 'text' OR date(day) IS NOT day OR typeof(kind) != 'text'"
+    " OR typeof(tries) != 'integer' OR tries < 0 OR typeof(right) != 'integer' OR right < 0"
+    " OR typeof(seconds) NOT IN ('real', 'integer') OR abs(seconds) >= 1e15"
+)
+"""What a row of ``days`` can't be."""
 
 
 def follow(db: sqlite3.Connection, attempt: Attempt, untimed: bool) -> tuple[Attempt, SkillState]:
@@ -127,11 +134,12 @@ def nonsense(db: sqlite3.Connection) -> bool:
     try:
         skills = [skill_of(row) for row in db.execute(f"SELECT {SKILL_COLUMNS} FROM skills")]
         times = db.execute("SELECT kind, recent_s FROM kind_times").fetchall()
-        days = db.execute("SELECT day, kind, tries, right, seconds FROM days").fetchall()
+        # In SQL, for there are thousands after some years.
+        senseless = db.execute(f"SELECT 1 FROM days WHERE {_NO_DAY} LIMIT 1").fetchone()
         return not (
             all(map(_skill_makes_sense, skills))
             and all(isinstance(kind, str) and _are_times(json.loads(text)) for kind, text in times)
-            and all(map(_day_makes_sense, days))
+            and senseless is None
         )
     except (ValueError, TypeError, KeyError, OverflowError, AttributeError, RecursionError):
         return True
@@ -159,18 +167,6 @@ def _skill_makes_sense(state: SkillState) -> bool:
 
 def _are_times(values: object) -> bool:
     return isinstance(values, list) and all(_number(value) for value in values)
-
-
-def _day_makes_sense(row: tuple[object, ...]) -> bool:
-    day, kind, tries, right, seconds = row
-    return (
-        isinstance(day, str)
-        and date.fromisoformat(day).isoformat() == day
-        and isinstance(kind, str)
-        and _count(tries)
-        and _count(right)
-        and _number(seconds)
-    )
 
 
 def _number(value: object, above: float = -1e300) -> bool:
