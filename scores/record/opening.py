@@ -47,9 +47,8 @@ class RecordFile:
         self.mendings: list[str] = []
         self._now = now
         self._db: sqlite3.Connection | None = None
-        self._open_again = False
+        self._open_again = self._inside = False
         self._lock = RLock()
-        self._inside = False
         self._file: tuple[int, int] | None = None
         self._log: tuple[int, int] | None = None
 
@@ -104,6 +103,7 @@ class RecordFile:
                 if self.journal is None or not self.journal.exists():
                     if not create:
                         raise CannotOpenError("there is no record yet")
+                    self._inside = True
                     return
                 self._from_journal()
             else:

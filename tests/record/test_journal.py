@@ -136,6 +136,21 @@ def test_the_folder_deleted_under_an_open_coach_is_made_again(path: Path) -> Non
     assert len(attempts) == 35
 
 
+def test_a_first_days_record_is_mended_when_it_is_read_too(tmp_path: Path) -> None:
+    """It was begun by this coach, and no door was passed on the way in."""
+    path = tmp_path / "record.db"
+    record = Record.open(path)
+    for number in range(30):
+        record.save(answer(number, days=number / 5))
+    record._rows("PRAGMA wal_checkpoint(TRUNCATE)")
+    cut(path)
+    # A read that finds nothing of it in SQLite's own memory.
+    record._rows("PRAGMA shrink_memory")
+    assert [attempt.number for attempt in record.attempts()] == list(range(30))
+    assert "made again with 30 answers" in record.said()
+    record.close()
+
+
 def test_a_log_of_the_old_file_is_not_read_into_the_new_one(path: Path) -> None:
     record = Record.open(path)
     record.save(answer(100, days=20))
