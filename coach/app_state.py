@@ -11,7 +11,7 @@ import random
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from coach.home import expanded
@@ -26,6 +26,7 @@ from coach.session.today_plan import (
 from coach.session.unfinished import begun_again, minutes_left
 from coach.session.unsaved import Unsaved
 from coach.terminal import ColourDepth
+from drills.basics.days import practice_day
 from drills.basics.errors import InputError
 from scores.record.decks_added import decks_kept
 from scores.record.record import NotSavedError, PencilsKept, Record
@@ -34,6 +35,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from coach.session.deck_questions import DeckReady
+    from coach.session.feed import Feed
     from coach.session.session import Session
     from decks.deck import Deck
     from drills.layering.palette import Palette
@@ -96,6 +98,7 @@ class AppState:
         self._pencils = record.active_pencils()
         self._seeds = seeds
         self._seed = seeds()
+        self._shown: tuple[date, Today] | None = None
 
     def _take_drafts(self) -> None:
         count = self.unsaved.take_drafts()
@@ -128,15 +131,18 @@ class AppState:
         """Today's plan, without numpy where offers are kept from an earlier start."""
         if self._pencils is None:
             return None
-        return today(
+        now = self.clock()
+        plan = today(
             self.record,
             self._pencils.fingerprint,
-            self.clock(),
+            now,
             self._seed,
             self.depth.true_colour,
             self.ready_for.offers if self.ready_for else None,
             self.unfinished,
         )
+        self._shown = (practice_day(now), plan) if plan else None
+        return plan
 
     @property
     def unfinished(self) -> float | None:
@@ -149,7 +155,7 @@ class AppState:
 
         csv = to_csv(pencil_set)
         self._pencils = PencilsKept(pencil_set.fingerprint, pencil_set.name, csv)
-        self.ready_for = None
+        self.ready_for = self._shown = None
         try:
             self.record.put_pencils(pencil_set.fingerprint, pencil_set.name, csv, self.clock())
         except NotSavedError as error:
@@ -221,63 +227,49 @@ class AppState:
         """The fortnight's re-test, if one is due and the pencils are ready."""
         if self.ready_for is None or not self.depth.true_colour or self.only_assigned:
             return None
-        from drills.basics.days import practice_day
-        from scores.progress.retest import due_probe
+        from scores.progress.retest import due_retest
 
         offers = allowed(self.ready_for.offers, self.record.settings(), True)
         fingerprint = self.ready_for.palette.set.fingerprint
-        return due_probe(self.record, offers, fingerprint, practice_day(self.clock()))
+        return due_retest(self.record, offers, fingerprint, practice_day(self.clock()))
 
     def retest(self) -> Session | None:
         """The re-test that is due, ready to be asked; None when none is."""
-        from coach.session.retest_session import ProbeSession
+        from coach.session.retest_session import retest
 
         due = self.retest_due()
         if due is None or self.ready_for is None:
             return None
-        made = self.ready_for
-        seed = self._seeds()
-        return ProbeSession(
-            self.record,
-            made.palette,
-            made.kinds,
-            self.clock,
-            self.timer,
-            seed,
-            due,
-            self.unsaved,
-        )
+        return self._session(retest(self.record, self.ready_for.palette, due), self._seeds())
 
     def session(self) -> Session:
         """A new session on the plan the today screen shows. The pencils must be ready."""
+        from coach.session.own_skills import daily
+
+        assert self.ready_for is not None
+        made, left = self.ready_for, self.unfinished
+        if self.only_assigned:
+            from coach.session.deck_questions import assignments
+
+            feed = assignments(made.decks, self.minutes)
+        else:
+            if self._shown is None or self._shown[0] != practice_day(self.clock()):
+                self.today()
+            plan = self._shown[1].plan if self._shown else ()
+            colour = self.depth.true_colour
+            feed = daily(self.record, made.palette, made.kinds, left, colour, plan, made.decks)
+        session = self._session(feed, self._seed)
+        self._seed = self._seeds()
+        self._shown = None
+        begun_again(self.record)
+        return session
+
+    def _session(self, feed: Feed, seed: int) -> Session:
         from coach.session.session import Session
 
         assert self.ready_for is not None
-        shown = self.today() if self.ready_for.decks else None
-        plan = shown.plan if shown else None
-        if self.only_assigned:
-            from coach.session.deck_questions import assigned
-
-            plan = tuple(
-                assigned(task, deck.deck) for deck in self.ready_for.decks for task in deck.tasks
-            )
-        session = Session(
-            self.record,
-            self.ready_for.palette,
-            self.ready_for.kinds,
-            self.clock,
-            self.timer,
-            self._seed,
-            self.unfinished,
-            colour=self.depth.true_colour,
-            plan=plan,
-            decks=self.ready_for.decks,
-            ends_with_plan=self.only_assigned,
-            unsaved=self.unsaved,
-        )
-        self._seed = self._seeds()
-        begun_again(self.record)
-        return session
+        kinds = self.ready_for.kinds
+        return Session(self.record, kinds, feed, self.clock, self.timer, seed, self.unsaved)
 
 
 def ready(pencil_set: PencilSet, decks: Sequence[Deck] = (), offers: Offers | None = None) -> Ready:

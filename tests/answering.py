@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 from itertools import count
 from pathlib import Path
 
+from coach.session.own_skills import daily
 from coach.session.session import Session
 from scores.record.record import Record
 from tests.fake_kinds import PALETTE, kinds, truth
@@ -22,9 +23,9 @@ def main(path: str, answers: str, seed: str) -> None:
         return datetime(2026, 3, 2, 9, tzinfo=UTC) + timedelta(seconds=next(ticks))
 
     record = Record.open(Path(path))
-    session = Session(
-        record, PALETTE, kinds("hue", "value"), clock, lambda: 0.0, int(seed), minutes=60
-    )
+    made = kinds("hue", "value")
+    feed = daily(record, PALETTE, made, minutes=60)
+    session = Session(record, made, feed, clock, lambda: 0.0, int(seed))
     for number in range(int(answers)):
         question = session.next()
         assert question is not None

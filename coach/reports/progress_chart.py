@@ -55,7 +55,7 @@ def figures_svg(figures: Figures) -> list[str]:
 
 def _charts(figures: Figures) -> list[str]:
     course = figures.course
-    lines = [line for line in (course.eye, *course.groups, course.probe.eye) if line]
+    lines = [line for line in (course.eye, *course.groups, course.retest.eye) if line]
     made = [line_chart(line, course.span) for line in lines if line.points]
     if course.matches.points:
         made.append(match_chart(course.matches, course.span))

@@ -73,7 +73,7 @@ def figures(
     mine = [day for day in history.days if course.span.first <= day.day <= today]
     first = max(course.span.first, today - timedelta(days=CALENDAR_DAYS - 1))
     practice = None if course.eye is None else course.eye.change
-    probe = None if course.probe.eye is None else course.probe.eye.change
+    retest = None if course.retest.eye is None else course.retest.eye.change
     return Figures(
         today=today,
         course=course,
@@ -83,7 +83,7 @@ def figures(
         calendar=calendar(mine, first, today),
         minutes=sum(day.seconds for day in mine) / 60,
         answers=sum(day.tries for day in mine),
-        better_eye=better_eye_words(practice, probe),
+        better_eye=better_eye_words(practice, retest),
     )
 
 

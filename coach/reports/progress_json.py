@@ -45,10 +45,10 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
         "probe": {
             "runs": [
                 {"day": run.day.isoformat(), "items": run.items, "right": run.right}
-                for run in course.probe.runs
+                for run in course.retest.runs
             ],
-            "eye": _line(course.probe.eye),
-            "groups": [_line(line) for line in course.probe.groups],
+            "eye": _line(course.retest.eye),
+            "groups": [_line(line) for line in course.retest.groups],
             "words": figures.better_eye,
         },
         "wheel": [

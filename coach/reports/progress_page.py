@@ -49,7 +49,7 @@ def page(figures: Figures) -> str:
         f'<p class="note">{escape(RULE)}</p>',
         *_summary(figures),
         *figures_svg(figures),
-        *_probe(figures),
+        *_retest(figures),
         *_wheel(figures),
         *_fading(figures),
         *_calendar(figures),
@@ -91,16 +91,16 @@ def _point(line: ProgressLine, place: int) -> str:
     return f"{value} ({low}–{high})"
 
 
-def _probe(figures: Figures) -> Iterator[str]:
-    probe = figures.course.probe
-    if not probe.runs:
+def _retest(figures: Figures) -> Iterator[str]:
+    retest = figures.course.retest
+    if not retest.runs:
         return
     yield "<h2>Re-tests, on questions that practice never asks</h2><table><tbody>"
-    for run in probe.runs:
+    for run in retest.runs:
         yield f"<tr><td>{day_words(run.day)}</td><td>{run.right} of {run.items} right</td></tr>"
     yield f"</tbody></table><p>{escape(figures.better_eye)}</p>"
-    if probe.eye:
-        yield from _table([probe.eye, *probe.groups])
+    if retest.eye:
+        yield from _table([retest.eye, *retest.groups])
 
 
 def _wheel(figures: Figures) -> Iterator[str]:

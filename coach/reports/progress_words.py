@@ -82,7 +82,7 @@ def page(figures: Figures) -> Iterator[str]:
     for line in lines:
         yield from _line(line)
     yield from _matches(figures.course.matches)
-    yield from _probe(figures)
+    yield from _retest(figures)
     yield from _skills(figures.course.skills)
     yield from _wheel(figures.wheel)
     yield from _fading(figures)
@@ -148,15 +148,15 @@ def _matches(matches: MatchCourse) -> Iterator[str]:
     yield from _wrapped(f"Matches: {change_words(matches.change)}", 2)
 
 
-def _probe(figures: Figures) -> Iterator[str]:
-    probe = figures.course.probe
-    if not probe.runs:
+def _retest(figures: Figures) -> Iterator[str]:
+    retest = figures.course.retest
+    if not retest.runs:
         return
     yield ""
     yield "Re-tests, on questions that practice never asks:"
-    for run in probe.runs[-ROWS:]:
+    for run in retest.runs[-ROWS:]:
         yield f"  {run.day:%d %b %y}  {run.right} of {run.items} right"
-    for line in (probe.eye, *probe.groups):
+    for line in (retest.eye, *retest.groups):
         if line:
             yield from _wrapped(f"{line.words}: {change_words(line.change)}", 2)
     yield from _wrapped(figures.better_eye, 2)

@@ -6,26 +6,28 @@ What takes numpy is here; planning (``coach.session.deck_work``) is light.
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from typing import TYPE_CHECKING
 
 from coach.session.deck_progress import offers_json
 from coach.session.deck_work import Assigned
+from coach.session.feed import Feed
 from coach.session.question import ASIDE, SEED_BITS, wanted_step
 from coach.session.today_plan import kinds_stamp
 from decks.deck import Deck
 from decks.deck_pencils import set_inside
 from decks.record_form import from_kept
 from decks.tasks import DeckTask, target_named, work_out_tasks
+from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
 from scores.record.decks_added import decks_kept, put_deck_offers
 from scores.record.record import Record
 from scores.skill.difficulty import START, level, step_at
-from scores.skill.memory import SkillState
+from scores.today.day_plan import Item
 
 if TYPE_CHECKING:
+    from coach.session.feed import Outcome, SoFar
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind, Question
 
@@ -35,13 +37,33 @@ NAMED = "named"
 
 @dataclass(frozen=True, eq=False)
 class DeckReady:
-    """A deck made ready to be asked: its palette, its tasks, and what to keep of them."""
+    """A deck made ready to be asked: its palette, its tasks, and what to keep of them.
+
+    A ``feed.Source`` of assigned items.
+    """
 
     fingerprint: str
     deck: Deck
     palette: Palette
     tasks: tuple[DeckTask, ...]
     offers: JSON
+    tells: bool = True
+
+    def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
+        """The question at the learner's own step, held within the deck's bounds."""
+        assert isinstance(item, Assigned)
+        step = wanted_step(kind, item.skill, so_far.skills, practice_day(so_far.now))
+        place = level(kind.steps, step)
+        places = (place, place, place - ASIDE, place + ASIDE)
+        name = f"{so_far.seed}/{so_far.number}"
+        return _ask(item, self.deck, kind, self.palette, places, name)
+
+    def told(self, outcome: Outcome, left: int) -> Outcome:
+        """All of it."""
+        return outcome
+
+    def keep(self) -> None:
+        """Nothing: an answer is all there is to keep."""
 
 
 def ready_deck(
@@ -74,24 +96,6 @@ def decks_in(record: Record) -> Iterator[Deck]:
             yield deck
 
 
-def ask_assigned(
-    item: Assigned,
-    deck: Deck,
-    kind: Kind,
-    palette: Palette,
-    skills: Mapping[str, SkillState],
-    day: date,
-    name: str,
-) -> Question | None:
-    """The question of an assigned item at the learner's own step, held within the deck's bounds.
-
-    As ``coach.session.question.ask_for``; None when the pencils refuse it.
-    """
-    place = level(kind.steps, wanted_step(kind, item.skill, skills, day))
-    places = (place, place, place - ASIDE, place + ASIDE)
-    return _ask(item, deck, kind, palette, places, name)
-
-
 def preview(ready: DeckReady, kinds: Mapping[str, Kind], seed: int) -> Iterator[Question]:
     """One question for each task, as a newcomer would be asked it; refused ones are left out."""
     for number, task in enumerate(ready.tasks):
@@ -112,7 +116,7 @@ def assigned(task: DeckTask, deck: Deck) -> Assigned:
         why=f"assigned: {deck.title}",
         reason="practice",
         seconds=0.0,
-        deck=deck.fingerprint,
+        source=deck.fingerprint,
         target=task.target,
         easiest=deck.easiest,
         hardest=deck.hardest,
@@ -145,3 +149,9 @@ def _ask(
             continue
         return replace(question, facts={**question.facts, NAMED: target.name})
     return None
+
+
+def assignments(decks: Sequence[DeckReady], minutes: float) -> Feed:
+    """Each task of these decks once, and nothing else."""
+    plan = tuple(assigned(task, ready.deck) for ready in decks for task in ready.tasks)
+    return Feed(plan, {ready.fingerprint: ready for ready in decks}, minutes)

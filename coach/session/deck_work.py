@@ -41,18 +41,21 @@ CALLED_FOR = ("due", "weak")
 
 @dataclass(frozen=True)
 class Assigned(Item):
-    """An item that a deck asks for.
+    """An item that a deck asks for; its ``source`` is the deck's fingerprint.
 
     ``target`` is the name of a target colour, else empty. ``easiest`` and
     ``hardest`` bound its difficulty as levels. ``pencils`` is the fingerprint
     of the set inside the deck, empty when the learner's own serve.
     """
 
-    deck: str = ""
     target: str = ""
     easiest: float = 0.0
     hardest: float = 1.0
     pencils: str = ""
+
+    @property
+    def subject(self) -> tuple[str, ...]:
+        return (self.source, self.skill, self.target)
 
 
 def deck_items(
@@ -104,7 +107,7 @@ def deck_items(
                 why=f"{about}assigned: {one.deck.title}{due}",
                 reason="practice",
                 seconds=max(1.0, times.get(task.kind, facts.seconds)) + REVEAL_S,
-                deck=one.fingerprint,
+                source=one.fingerprint,
                 target=task.target,
                 easiest=one.deck.easiest,
                 hardest=one.deck.hardest,

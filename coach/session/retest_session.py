@@ -1,130 +1,103 @@
 """A re-test: the questions held out of practice, asked in a session of their own.
 
-It is a ``Session`` to whatever screen runs one, but for what it asks and what it
-tells: the answers are noted and not told, since told they would be learnt.
+Its answers are noted and not told: told, they would be learnt.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import replace
-from datetime import datetime
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from coach.session.session import Outcome, Session
-from coach.session.summary import Summary
-from coach.session.unsaved import Unsaved
-from scores.progress.retest import PROBE, Due, HeldQuestion, keep_bank
-from scores.record.attempt import Attempt
-from scores.record.record import NotSavedError, Record
+from coach.session.feed import Feed
+from scores.progress.retest import RETEST, Due, HeldQuestion, keep_bank
+from scores.record.record import Record
 from scores.skill.skill_words import skill_name
 from scores.today.day_plan import Item
 
 if TYPE_CHECKING:
+    from coach.session.feed import Outcome, SoFar
     from drills.layering.palette import Palette
-    from drills.questions.protocol import Answers, Kind, Question
+    from drills.questions.protocol import Kind, Question
 
 WHY = "a re-test, held out of practice: the answers are not told, so that they stay unlearnt"
 NOTED = "Noted."
 SECONDS = 15.0
 
 
-class ProbeSession(Session):
-    """One re-test; ``due`` is from ``scores.progress.retest.due_probe``.
+@dataclass(frozen=True)
+class HeldItem(Item):
+    """One question held out; it is drawn from ``step`` (in the kind's unit) and ``seed``."""
 
-    It may be stopped at any moment. What is left of it is offered again on the same day.
+    step: float = 0.0
+    seed: int = 0
+
+
+class HeldOut:
+    """Asks the questions held out, and drops from the bank what these pencils refuse.
+
+    A ``feed.Source``.
     """
 
-    def __init__(
-        self,
-        record: Record,
-        palette: Palette,
-        kinds: Mapping[str, Kind],
-        clock: Callable[[], datetime],
-        timer: Callable[[], float],
-        seed: int,
-        due: Due,
-        unsaved: Unsaved | None = None,
-    ) -> None:
-        minutes = max(1.0, len(due.items) * SECONDS / 60)
-        super().__init__(
-            record, palette, kinds, clock, timer, seed, minutes, plan=(), unsaved=unsaved
-        )
-        # No one is hurried out of a re-test.
-        self.minutes = minutes
-        self._due = due
-        self._left: list[HeldQuestion] = list(due.items)
+    tells = False
 
-    @property
-    def left(self) -> int:
-        """How many questions are still to be asked, the present one not counted."""
-        return len(self._left)
+    def __init__(self, record: Record, palette: Palette, due: Due) -> None:
+        self.palette = palette
+        self._record = record
+        self._bank = due.bank
 
-    def next(self) -> Question | None:
-        """The next question held out; None after the last."""
+    def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
+        """The same question every time."""
         from drills.kinds import draw
         from drills.questions.protocol import CannotAskError
 
-        while self._current is None:
-            if not self._left:
-                self._keep_bank()
-                return None
-            held = self._left.pop(0)
-            kind = self.kinds.get(held.kind)
-            if kind is None:
-                continue
-            try:
-                question = draw(kind, self.palette, held.region, held.step, held.seed)
-            except CannotAskError:
-                # These pencils refuse it every time, so it is no part of the bank.
-                bank = self._due.bank
-                items = tuple(item for item in bank.items if item != held)
-                self._due = replace(self._due, bank=replace(bank, items=items))
-                continue
-            self._number += 1
-            skill = skill_name(held.kind, held.region)
-            item = Item(skill, held.kind, held.region, WHY, "practice", SECONDS)
-            self._current = (item, question)
-            self._shown_at = self.elapsed
-        return self._current[1]
+        assert isinstance(item, HeldItem)
+        try:
+            return draw(kind, self.palette, item.region, item.step, item.seed)
+        except CannotAskError:
+            refused = HeldQuestion(item.kind, item.region, item.step, item.seed)
+            items = tuple(held for held in self._bank.items if held != refused)
+            self._bank = replace(self._bank, items=items)
+            return None
 
-    def answered(
-        self, question: Question, answers: Answers, response_s: float | None = None
-    ) -> Outcome:
-        """Keep an answer before returning, and tell nothing of it."""
+    def told(self, outcome: Outcome, left: int) -> Outcome:
+        """That it was noted, and how many are still to come."""
         from drills.questions.protocol import Reveal
 
-        outcome = super().answered(question, answers, response_s)
-        left = f"{self.left} still to come." if self.left else "That was the last."
+        words = f"{left} still to come." if left else "That was the last."
         return replace(
             outcome,
             grade=replace(outcome.grade, verdict=NOTED),
-            reveal=Reveal(because=(left,)),
+            reveal=Reveal(because=(words,)),
         )
 
-    def _attempt(self, *given: object, **named: object) -> Attempt:
-        made = super()._attempt(*given, **named)  # type: ignore[arg-type]
-        return replace(made, deck=PROBE)
+    def keep(self) -> None:
+        """Keep the bank. Raises NotSavedError."""
+        keep_bank(self._record, self._bank)
 
-    def retry_save(self) -> str:
-        """Save what waits, and the bank with the first answer."""
-        return self._keep_bank() or super().retry_save()
 
-    def _keep_bank(self) -> str:
-        """Keep the bank once an answer was given; why it could not be, or nothing."""
-        try:
-            if self.unsaved or self._answered:
-                keep_bank(self.record, self._due.bank)
-        except NotSavedError as error:
-            return str(error)
-        return ""
+def retest(record: Record, palette: Palette, due: Due) -> Feed:
+    """The re-test that ``scores.progress.retest.due_retest`` found due.
 
-    def summary(self) -> Summary:
-        """How many were right; single skills are not told of."""
-        return Summary(
-            asked=self._answered.total(),
-            right=self._right.total(),
-            seconds=self.elapsed,
-            skills=(),
-            unsaved=len(self.unsaved),
+    It may be stopped at any moment: what is left is offered again on the same day. No one
+    is hurried through it.
+    """
+    plan = tuple(
+        HeldItem(
+            skill_name(held.kind, held.region),
+            held.kind,
+            held.region,
+            WHY,
+            "practice",
+            SECONDS,
+            RETEST,
+            step=held.step,
+            seed=held.seed,
         )
+        for held in due.items
+    )
+    return Feed(
+        plan,
+        {RETEST: HeldOut(record, palette, due)},
+        minutes=max(1.0, len(plan) * SECONDS / 60),
+        timed=False,
+    )

@@ -8,98 +8,57 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from coach.session.deck_questions import DeckReady, ask_assigned
-from coach.session.deck_work import Assigned
-from coach.session.question import ask_for
+from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.stopwatch import Stopwatch
 from coach.session.summary import Summary, in_order, skill_line
-from coach.session.today_plan import (
-    allowed,
-    kept_offers,
-    plan_rng,
-    work_out_offers,
-)
+from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
 from drills.basics.days import practice_day, zone_name
 from scores.progress.reveal_line import measure_line
 from scores.record.attempt import Attempt, attempt_id
-from scores.record.record import Record
+from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance, kindred_of
-from scores.today.day_plan import Item, aims_of, minutes_of, plan_session
+from scores.today.day_plan import OWN, Item
 
 if TYPE_CHECKING:
-    from drills.layering.palette import Palette
-    from drills.questions.protocol import Answers, Grade, Kind, Question, Reveal
-
-
-@dataclass(frozen=True)
-class Outcome:
-    """What came of an answer. ``trouble`` says why it is not ``saved`` yet.
-
-    ``measure`` says how fine the learner sees here now, where that is known.
-    """
-
-    grade: Grade
-    reveal: Reveal
-    attempt: Attempt
-    state: SkillState
-    saved: bool
-    trouble: str = ""
-    measure: str = ""
+    from drills.questions.protocol import Answers, Grade, Kind, Question
 
 
 class Session:
-    """Practice for some minutes.
+    """One session of practice, of what ``feed`` gives.
 
-    ``clock`` gives aware local times, ``timer`` seconds that only rise.
-    ``kinds`` are the drill kinds by name, ``plan`` the one already shown (else
-    it is made here); what it holds of assigned work is asked of ``decks``. A session
-    that ``ends_with_plan`` asks nothing beyond it. ``unsaved`` are the app's answers that
-    wait to be saved; they are tried again at each new one.
-    ``minutes`` goes before the setting; ``colour`` False withholds kinds that need
-    24-bit colour.
+    ``kinds`` are the drill kinds by name. ``clock`` gives aware local times, ``timer``
+    seconds that only rise. ``unsaved`` are the app's answers that wait to be saved; they
+    are tried again at each new one.
     """
 
     def __init__(
         self,
         record: Record,
-        palette: Palette,
         kinds: Mapping[str, Kind],
+        feed: Feed,
         clock: Callable[[], datetime],
         timer: Callable[[], float],
         seed: int,
-        minutes: float | None = None,
-        colour: bool = True,
-        plan: Sequence[Item] | None = None,
-        decks: Sequence[DeckReady] = (),
-        ends_with_plan: bool = False,
         unsaved: Unsaved | None = None,
     ) -> None:
         self.unsaved = Unsaved(record) if unsaved is None else unsaved
         self.unsaved.save()
-        settings = record.settings()
         self.record = record
-        self.palette = palette
         self.kinds = kinds
+        self.feed = feed
         self.seed = seed
-        self._plans = (False,) if ends_with_plan else (False, True)
-        self.decks = {deck.fingerprint: deck for deck in decks}
-        self.minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
-        self._aims = aims_of(settings)
+        self.minutes = feed.minutes
         self.watch = Stopwatch(timer)
         self._clock = clock
-        every = kept_offers(settings, palette.set.fingerprint) or work_out_offers(palette, kinds)
-        self.offers = allowed(every, settings, colour)
         self._skills = record.skills()
         self._before = dict(self._skills)
-        self._times = record.kind_times()
         self._number = 0
-        self._plans_made = 0
+        self._plan = list(feed.plan)
         self._current: tuple[Item, Question] | None = None
         self._shown_at = 0.0
         self._last: tuple[Question, Outcome] | None = None
@@ -107,10 +66,10 @@ class Session:
         self._asked: Counter[str] = Counter()
         self._answered: Counter[str] = Counter()
         self._right: Counter[str] = Counter()
-        self._refused: set[str] = set()
+        self._silent: set[str] = set()
+        self._refused: set[tuple[str, ...]] = set()
         start = clock().astimezone(UTC)
         self.id = self._free_name(f"{start:%Y%m%dT%H%M%SZ}-{seed & 0xFFFFFFFFFFFFFFFF:016x}")
-        self._plan: list[Item] = list(self._fresh_plan() if plan is None else plan)
 
     def _free_name(self, name: str) -> str:
         """A clock set back may give a session's name twice; no answer may be lost to that."""
@@ -156,6 +115,11 @@ class Session:
         """How many questions were asked so far, the present one included."""
         return self._number
 
+    @property
+    def left(self) -> int:
+        """How many items of the plan are still to be asked, the present one not counted."""
+        return len(self._plan)
+
     def next(self) -> Question | None:
         """The next question; the present one until it is answered.
 
@@ -164,12 +128,13 @@ class Session:
         while self._current is None:
             item = self._take()
             if item is None:
+                self._keep_sources()
                 return None
-            question = self._question(item)
-            if question is None:
-                # What a deck asks beside the learner's own is refused for that deck alone.
-                if not isinstance(item, Assigned):
-                    self._refused.add(item.skill)
+            kind, source = self.kinds.get(item.kind), self.feed.sources.get(item.source)
+            so_far = self._so_far()
+            question = kind and source and source.ask(item, kind, so_far)
+            if not question:
+                self._refused.add(item.subject)
                 continue
             self._number += 1
             self._kinds_asked.append(item.kind)
@@ -178,50 +143,38 @@ class Session:
             self._shown_at = self.elapsed
         return self._current[1]
 
-    def _question(self, item: Item) -> Question | None:
-        """A question for an item, drawn by its number in the session; None where it is refused."""
-        name = f"{self.seed}/{self._number + 1}"
-        kind, day = self.kinds.get(item.kind), practice_day(self._clock())
-        if kind is None:
-            return None
-        if not isinstance(item, Assigned):
-            return ask_for(kind, self.palette, item.region, self._skills, day, name)
-        if item.deck not in self.decks:
-            return None
-        deck = self.decks[item.deck]
-        return ask_assigned(item, deck.deck, kind, deck.palette, self._skills, day, name)
-
-    def _fresh_plan(self) -> tuple[Item, ...]:
-        self._plans_made += 1
-        return plan_session(
-            self._skills,
-            self.offers.only(without_skills=self._refused),
-            self._times,
-            self._clock(),
-            self.remaining / 60.0,
-            plan_rng(self.seed, self._plans_made),
-            recent=self._kinds_asked[-2:],
+    def _so_far(self) -> SoFar:
+        return SoFar(
+            seed=self.seed,
+            number=self._number + 1,
+            now=self._clock(),
+            seconds_left=self.remaining,
+            skills=self._skills,
+            kinds=self._kinds_asked,
             asked=self._asked,
-            aims=self._aims,
+            refused=frozenset(subject[1] for subject in self._refused if subject[0] == OWN),
         )
 
     def _take(self) -> Item | None:
         """The next item of the plan that may be asked, or of a new plan when it is used up."""
-        running = self._kinds_asked[-2:]
-        for plan_again in self._plans:
-            if plan_again:
-                self._plan = list(self._fresh_plan())
-            left = [item for item in self._plan if item.skill not in self._refused]
-            mixed = [item for item in left if len(running) < 2 or set(running) != {item.kind}]
+        if not self.feed.timed:
+            return self._plan.pop(0) if self._plan else None
+        item = self._next_mixed(strictly=True)
+        if item is None:
             # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
-            choice = mixed or (left if plan_again or len(self._plans) == 1 else [])
-            if choice:
-                item = choice[0]
-                if self._number and self.remaining < item.seconds / 2:
-                    return None
-                self._plan.remove(item)
-                return item
-        return None
+            self._plan = list(self.feed.more(self._so_far())) or self._plan
+            item = self._next_mixed(strictly=False)
+        if item is None or (self._number and self.remaining < item.seconds / 2):
+            return None
+        self._plan.remove(item)
+        return item
+
+    def _next_mixed(self, strictly: bool) -> Item | None:
+        """The plan's next item, of another kind than the one asked twice running if it can be."""
+        self._plan = [item for item in self._plan if item.subject not in self._refused]
+        running = self._kinds_asked[-2:]
+        mixed = (item for item in self._plan if len(running) < 2 or set(running) != {item.kind})
+        return next(mixed, self._plan[0] if self._plan and not strictly else None)
 
     # -- answering ---------------------------------------------------------------------
 
@@ -243,8 +196,8 @@ class Session:
         kind = self.kinds[question.kind]
         grade = kind.grade(question, answers)
         reveal = kind.reveal(question, answers)
-        item = self._current[0]
-        attempt = self._attempt(item, question, kind, answers, grade, max(0.0, response_s))
+        source = self.feed.sources[self._current[0].source]
+        attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s))
         skill = attempt.skill
         self.unsaved.add(attempt)
         trouble = self.retry_save()
@@ -258,8 +211,13 @@ class Session:
             )
         self._answered[skill] += 1
         self._right[skill] += grade.right
+        if not source.tells:
+            self._silent.add(skill)
         state, saved = self._skills[skill], not trouble
-        outcome = Outcome(grade, reveal, attempt, state, saved, trouble, self._measure(state, kind))
+        measure = self._measure(state, kind)
+        outcome = source.told(
+            Outcome(grade, reveal, attempt, state, saved, trouble, measure), self.left
+        )
         self._last = (question, outcome)
         self._current = None
         return outcome
@@ -271,16 +229,14 @@ class Session:
 
     def _attempt(
         self,
-        item: Item,
         question: Question,
         kind: Kind,
         answers: Answers,
         grade: Grade,
         response_s: float,
     ) -> Attempt:
-        now = self._clock()
-        deck = item.deck if isinstance(item, Assigned) else ""
-        palette = self.decks[deck].palette if deck else self.palette
+        assert self._current is not None
+        now, source = self._clock(), self._current[0].source
         return Attempt(
             id=attempt_id(self.id, self._number),
             session=self.id,
@@ -292,7 +248,7 @@ class Session:
             step=question.step,
             steps=kind.steps,
             chance=kind.chance,
-            pencils=palette.set.fingerprint,
+            pencils=self.feed.sources[source].palette.set.fingerprint,
             target=None if question.target is None else list(question.target),
             facts=dict(question.facts),
             answers=answers,
@@ -304,7 +260,7 @@ class Session:
             response_s=response_s,
             at_utc=now.astimezone(UTC),
             zone=zone_name(now),
-            deck=deck,
+            deck=source,
         )
 
     def retry_save(self) -> str:
@@ -313,16 +269,26 @@ class Session:
         def done(state: SkillState) -> None:
             self._skills[state.skill] = state
 
-        return self.unsaved.save(done)
+        return self._keep_sources() or self.unsaved.save(done)
+
+    def _keep_sources(self) -> str:
+        """Keep what the sources keep, once an answer was given; why it can't be, or nothing."""
+        try:
+            if self.unsaved or self._answered:
+                for source in self.feed.sources.values():
+                    source.keep()
+        except NotSavedError as error:
+            return str(error)
+        return ""
 
     # -- the end -----------------------------------------------------------------------
 
     def summary(self) -> Summary:
         """What was practised, what moved, and when each skill comes back."""
-        day = practice_day(self._clock())
+        day, facts = practice_day(self._clock()), facts_of(self.kinds)
         lines = {
             skill: skill_line(
-                self.offers.kinds[self._skills[skill].kind],
+                facts[self._skills[skill].kind],
                 self._before.get(skill),
                 self._skills[skill],
                 tries,
@@ -330,6 +296,7 @@ class Session:
                 day,
             )
             for skill, tries in self._answered.items()
+            if skill not in self._silent
         }
         return Summary(
             asked=self._answered.total(),

@@ -69,7 +69,7 @@ class History:
     """Practice, re-tests, matches, and answers and seconds by day."""
 
     practice: Answers
-    probe: Answers
+    retest: Answers
     matches: Matches
     days: tuple[DayCount, ...]
 
@@ -86,7 +86,7 @@ def read_history(record: Record, since: date | None = None) -> History:
     ordinal = {text: date.fromisoformat(text).toordinal() for text in {row[0] for row in matches}}
     return History(
         practice=_answers([row for row in rows if not row[2]], first),
-        probe=_answers([row for row in rows if row[2]], max(first, bank.began) if bank else first),
+        retest=_answers([row for row in rows if row[2]], max(first, bank.began) if bank else first),
         matches=Matches(
             np.array([ordinal[row[0]] for row in matches], dtype=np.int64),
             np.array([row[1] for row in matches], dtype=np.float64),

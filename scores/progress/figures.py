@@ -17,7 +17,7 @@ from scores.progress.change import judged
 from scores.progress.kind_course import ends_of, fit_kinds
 from scores.progress.lines import ProgressLine, group_lines, joint_line, skill_lines
 from scores.progress.match import MatchCourse, match_change, match_course
-from scores.progress.retest_change import ProbeCourse, probe_course
+from scores.progress.retest_change import RetestCourse, retest_course
 from scores.progress.span import RangeName, Span, span_of
 from scores.today.offers import KindFacts
 
@@ -35,7 +35,7 @@ class Course:
     groups: tuple[ProgressLine, ...]
     skills: tuple[ProgressLine, ...]
     matches: MatchCourse
-    probe: ProbeCourse
+    retest: RetestCourse
 
 
 def progress(
@@ -56,10 +56,10 @@ def progress(
     answers = history.practice.between(span.first, span.last)
     ends = ends_of(answers)
     fits = fit_kinds(answers, kinds, span, ends) if ends else []
-    probe = probe_course(history.probe, kinds, span)
+    retest = retest_course(history.retest, kinds, span)
     matches = match_course(history.matches, span)
     matched = match_change(history.matches, span)
-    made = Course(span, None, (), (), matches, probe)
+    made = Course(span, None, (), (), matches, retest)
     if ends and fits:
         made = replace(
             made,
@@ -72,9 +72,9 @@ def progress(
 
 def _judged(course: Course) -> Course:
     """Verdicts for all that the screen shows, so that looking at much misleads no more."""
-    eye, probe, matches = course.eye, course.probe, course.matches
-    headlines = [line for line in (eye, *course.groups, probe.eye) if line]
-    single = (*course.skills, *probe.groups)
+    eye, retest, matches = course.eye, course.retest, course.matches
+    headlines = [line for line in (eye, *course.groups, retest.eye) if line]
+    single = (*course.skills, *retest.groups)
     changes = [line.change for line in headlines]
     told, rest = judged(
         [*changes, matches.change] if matches.change else changes, [line.change for line in single]
@@ -89,9 +89,9 @@ def _judged(course: Course) -> Course:
         tuple(lines[id(line)] for line in course.groups),
         tuple(lines[id(line)] for line in course.skills),
         replace(matches, change=told[-1]) if matches.change else matches,
-        ProbeCourse(
-            probe.runs,
-            lines[id(probe.eye)] if probe.eye else None,
-            tuple(lines[id(line)] for line in probe.groups),
+        RetestCourse(
+            retest.runs,
+            lines[id(retest.eye)] if retest.eye else None,
+            tuple(lines[id(line)] for line in retest.groups),
         ),
     )

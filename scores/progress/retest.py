@@ -4,7 +4,7 @@ Practice asks new colours at steps that follow the learner, yet a learner may co
 to know the drills, and the pencils, rather than see better. So some questions are
 held out: drawn once from seeds outside the range that practice draws from, at fixed
 steps, and kept with the settings. They are asked once a fortnight, without telling
-the answers (told, they would be learnt). Re-tests are recorded with ``PROBE`` as
+the answers (told, they would be learnt). Re-tests are recorded with ``RETEST`` as
 their deck, and teach the memory and the measured threshold nothing.
 
 Steps run from a little easier than the learner's threshold when the questions were
@@ -24,12 +24,12 @@ from typing import Any
 from drills.basics.json_values import JSON
 from scores.record.queries import first_id, latest_retests
 from scores.record.record import Record
-from scores.record.trials import PROBE
+from scores.record.trials import RETEST
 from scores.skill.difficulty import level, step_at
 from scores.skill.memory import ZONE_SLACK_DAYS, SkillState
 from scores.today.offers import KindFacts, Offers
 
-__all__ = ["PROBE", "Bank", "Due", "HeldQuestion", "bank_from_json", "draw_bank", "due_probe"]
+__all__ = ["RETEST", "Bank", "Due", "HeldQuestion", "bank_from_json", "draw_bank", "due_retest"]
 
 EVERY_DAYS = 14
 UNITS = ("ΔL*", "wheel steps", "ΔC*", "C*ab")
@@ -151,7 +151,7 @@ class Due:
     begun: bool
 
 
-def due_probe(
+def due_retest(
     record: Record,
     offers: Offers,
     pencils: str,

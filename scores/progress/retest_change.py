@@ -20,7 +20,7 @@ LEAST_RUNS = 4
 
 
 @dataclass(frozen=True)
-class ProbeRun:
+class RetestRun:
     """One re-test: how many questions, and how many right."""
 
     day: date
@@ -29,20 +29,20 @@ class ProbeRun:
 
 
 @dataclass(frozen=True)
-class ProbeCourse:
+class RetestCourse:
     """Re-tests of a span. ``eye`` and ``groups`` are as in ``scores.progress.figures.Course``."""
 
-    runs: tuple[ProbeRun, ...] = ()
+    runs: tuple[RetestRun, ...] = ()
     eye: ProgressLine | None = None
     groups: tuple[ProgressLine, ...] = ()
 
 
-def probe_course(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -> ProbeCourse:
+def retest_course(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -> RetestCourse:
     """The re-tests of a span; verdicts are still open. Lines want LEAST_RUNS re-tests."""
     mine = answers.between(span.first, span.last)
     days = np.unique(mine.day)
     runs = tuple(
-        ProbeRun(
+        RetestRun(
             date.fromordinal(int(day)),
             int((mine.day == day).sum()),
             int(mine.right[mine.day == day].sum()),
@@ -50,7 +50,7 @@ def probe_course(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -
         for day in days
     )
     if len(days) < LEAST_RUNS:
-        return ProbeCourse(runs)
+        return RetestCourse(runs)
     half = len(days) // 2
     first, middle, second, last = (
         date.fromordinal(int(day)) for day in (days[0], days[half - 1], days[-half], days[-1])
@@ -58,28 +58,28 @@ def probe_course(answers: Answers, kinds: Mapping[str, KindFacts], span: Span) -
     ends: Ends = (first, middle), (second, last)
     fits = fit_kinds(mine, kinds, span, ends)
     if not fits:
-        return ProbeCourse(runs)
+        return RetestCourse(runs)
     eye = joint_line(fits, span, "eye", "Re-tests: all together")
-    return ProbeCourse(runs, eye, tuple(group_lines(fits, span)))
+    return RetestCourse(runs, eye, tuple(group_lines(fits, span)))
 
 
-def better_eye_words(practice: ThresholdChange | None, probe: ThresholdChange | None) -> str:
+def better_eye_words(practice: ThresholdChange | None, retest: ThresholdChange | None) -> str:
     """What practice and the re-tests say together, in a sentence."""
     if practice is None:
         return ""
-    if probe is None or probe.verdict == "too few answers":
+    if retest is None or retest.verdict == "too few answers":
         return "There are too few re-tests yet to tell a better eye from better-known drills."
-    if practice.verdict == "finer" and probe.verdict == "finer":
+    if practice.verdict == "finer" and retest.verdict == "finer":
         return "The re-tests agree: the eye is better, not only the drills better known."
-    if practice.verdict == "finer" and probe.low > practice.ratio:
+    if practice.verdict == "finer" and retest.low > practice.ratio:
         return (
             "The re-tests do not show as much: some of it may be knowing the drills"
             " rather than seeing."
         )
     if practice.verdict == "finer":
         return "The re-tests can't tell yet whether the eye or knowing the drills is better."
-    if probe.verdict == "finer":
+    if retest.verdict == "finer":
         return "The re-tests show a finer eye, though practice does not yet."
-    if probe.verdict == "coarser":
+    if retest.verdict == "coarser":
         return "The re-tests went worse than before. A tired eye, or another light, may do that."
     return "The re-tests show no change beyond the noise."

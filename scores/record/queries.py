@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
-from scores.record.trials import PROBE, block_of
+from scores.record.trials import RETEST, block_of
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
@@ -29,7 +29,7 @@ def matches_since(record: Record, first: date) -> list[tuple[str, float]]:
     return record._rows(
         "SELECT day, error FROM attempts INDEXED BY idx_attempts_match"
         " WHERE kind = 'make-the-match' AND day >= ? AND deck != ? ORDER BY day",
-        (first.isoformat(), PROBE),
+        (first.isoformat(), RETEST),
     )
 
 
@@ -43,7 +43,7 @@ def latest_retests(record: Record, limit: int = 400) -> list[tuple[str, int]]:
     """The day (ISO 8601) and the question's seed of the latest answers to re-tests."""
     return record._rows(
         "SELECT day, seed FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT ?",
-        (PROBE, limit),
+        (RETEST, limit),
     )
 
 
@@ -71,7 +71,7 @@ def deck_answers(record: Record, deck: str) -> int:
 
 def decks_answered(record: Record) -> list[str]:
     """The fingerprints of all decks that were answered, kept or not."""
-    rows = record._rows("SELECT DISTINCT deck FROM attempts WHERE deck NOT IN ('', ?)", (PROBE,))
+    rows = record._rows("SELECT DISTINCT deck FROM attempts WHERE deck NOT IN ('', ?)", (RETEST,))
     return [str(row[0]) for row in rows]
 
 

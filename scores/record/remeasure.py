@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from datetime import date
 
-from scores.record.trials import PROBE
+from scores.record.trials import RETEST
 from scores.skill.memory import memory_days
 from scores.skill.skill_words import skill_name
 from scores.skill.threshold import measured_after, threshold_step
@@ -23,7 +23,7 @@ def measure_again(db: sqlite3.Connection) -> None:
     rows = db.execute(
         "SELECT kind, region, step, easiest, hardest, chance, right, day FROM attempts"
         " WHERE deck != ? ORDER BY seq",
-        (PROBE,),
+        (RETEST,),
     )
     for kind, region, step, easiest, hardest, chance, right, text in rows:
         skill = skill_name(kind, region)

@@ -19,7 +19,7 @@ from scores.record.rows import (
     skill_row,
     to_json,
 )
-from scores.record.trials import PROBE, rebuild_trials
+from scores.record.trials import RETEST, rebuild_trials
 from scores.skill.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
 
 if TYPE_CHECKING:
@@ -140,10 +140,10 @@ def rebuild_counts(db: sqlite3.Connection) -> None:
     )
     db.execute("DELETE FROM kind_times")
     practised = "SELECT DISTINCT kind FROM attempts WHERE deck != ?"
-    for (kind,) in db.execute(practised, (PROBE,)).fetchall():
+    for (kind,) in db.execute(practised, (RETEST,)).fetchall():
         recent = db.execute(
             "SELECT response_s FROM attempts WHERE kind = ? AND deck != ?"
             " ORDER BY seq DESC LIMIT ?",
-            (kind, PROBE, RECENT_TIMES),
+            (kind, RETEST, RECENT_TIMES),
         ).fetchall()
         put_times(db, kind, [row[0] for row in reversed(recent)])

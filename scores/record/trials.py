@@ -3,7 +3,7 @@
 ``trials`` is a derived table: one row for each skill and 28 days, holding the
 answers of that time in their order. An answer is kept as what a threshold can be
 measured from again by any method: the day, the proportion right by guessing, the
-step really shown, and whether it was right. Re-tests (``PROBE``) have rows of
+step really shown, and whether it was right. Re-tests (``RETEST``) have rows of
 their own.
 
 Bytes, little-endian: the day within the block (0-27); the chance in 200ths; the
@@ -24,7 +24,7 @@ from scores.skill.skill_words import skill_name
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
 
-PROBE = "probe"
+RETEST = "probe"
 """The mark, in ``Attempt.deck``, of a re-test: recorded, but practice knows nothing of it."""
 BLOCK_DAYS = 28
 PER_CHANCE = 200
@@ -64,7 +64,7 @@ def put_trial(db: sqlite3.Connection, attempt: Attempt) -> None:
     made = trial_bytes(attempt.steps, attempt.chance, attempt.step, attempt.right, attempt.day)
     if not made:
         return
-    key = (block_of(attempt.day), attempt.skill, int(attempt.deck == PROBE))
+    key = (block_of(attempt.day), attempt.skill, int(attempt.deck == RETEST))
     row = db.execute(
         "SELECT answers FROM trials WHERE block = ? AND skill = ? AND probe = ?", key
     ).fetchone()
@@ -83,7 +83,7 @@ def trials_of(db: sqlite3.Connection) -> dict[tuple[int, str, int], bytes]:
         day = date.fromisoformat(text)
         trial = trial_bytes((easiest, hardest), chance, step, bool(right), day)
         if trial:
-            key = (block_of(day), skill_name(kind, region), int(deck == PROBE))
+            key = (block_of(day), skill_name(kind, region), int(deck == RETEST))
             made.setdefault(key, bytearray()).extend(trial)
     return {key: bytes(answers) for key, answers in made.items()}
 

@@ -28,11 +28,17 @@ REVEAL_S = 6.0
 MINUTES_RANGE = (2.0, 60.0)
 DEFAULT_MINUTES = 10.0
 TARGET_RANGE = (0.3, 1.0)
+OWN = ""
+"""The source of an item that the learner's own skills call for."""
 
 
 @dataclass(frozen=True)
 class Item:
-    """One question to come. ``why`` is one plain sentence; ``seconds`` what it will take."""
+    """One question to come. ``why`` is one plain sentence; ``seconds`` what it will take.
+
+    ``source`` names what asks it, as the record keeps it: the learner's own skills
+    (``OWN``), a deck by its fingerprint, a re-test.
+    """
 
     skill: str
     kind: str
@@ -40,6 +46,12 @@ class Item:
     why: str
     reason: Reason
     seconds: float
+    source: str = OWN
+
+    @property
+    def subject(self) -> tuple[str, ...]:
+        """What it asks about; refused once, it is not asked again in the same session."""
+        return (self.source, self.skill)
 
 
 def _number(value: JSON, usual: float, bounds: tuple[float, float]) -> float:

@@ -5,8 +5,8 @@ from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
 
-from coach.session.retest_session import NOTED, ProbeSession
-from scores.progress.retest import PROBE
+from coach.session.retest_session import NOTED
+from scores.progress.retest import RETEST
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
 from tests.pilots import TableApp, answer, practice, shown, table
 
@@ -29,14 +29,16 @@ async def test_it_is_offered_and_its_answers_are_kept_apart_and_not_told(tmp_pat
         assert f"re-test, {len(due.items)} questions" in shown(app)
         await pilot.press("r")
         await pilot.pause()
-        assert isinstance(practice(app).session, ProbeSession)
+        session = practice(app).session
+        assert session is not None
+        assert list(session.feed.sources) == [RETEST]
         for _ in range(2):
             await answer(pilot)
             assert NOTED in shown(app)
             await pilot.press("enter")
             await pilot.pause()
     with closing(sqlite3.connect(tmp_path / "record.db")) as db:
-        (kept,) = db.execute("SELECT count(*) FROM attempts WHERE deck = ?", (PROBE,)).fetchone()
+        (kept,) = db.execute("SELECT count(*) FROM attempts WHERE deck = ?", (RETEST,)).fetchone()
     assert kept == 2
     assert app.app_state.record.skills() == skills, "practice learns nothing from a re-test"
     left = app.app_state.retest_due()

@@ -27,7 +27,7 @@ from scores.progress.answers import MATCH_KIND, read_history
 from scores.progress.span import RangeName
 from scores.record import tables
 from scores.record.record import Record
-from scores.record.trials import PROBE
+from scores.record.trials import RETEST
 from scores.skill.memory import advance
 from scores.today.offers import KindFacts, Offers
 from tests.answers import answer
@@ -83,7 +83,7 @@ def make_wide_record(path: Path, attempts: int = ATTEMPTS, seed: int = 1) -> Non
                 error=rng.lognormvariate(1.0, 0.5),
                 facts={"computed": "x" * 700},
                 at_utc=FIRST_DAY + timedelta(days=day, seconds=17 * turn),
-                deck=PROBE if day % 14 == 13 and turn < 24 else "",
+                deck=RETEST if day % 14 == 13 and turn < 24 else "",
                 outcome="held",
             )
             tables.put_attempt(db, made, tables.checked_facts(made))

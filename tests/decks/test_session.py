@@ -22,7 +22,7 @@ from drills.questions.protocol import Answers, Question
 from scores.record.decks_added import put_deck, tally
 from scores.record.queries import deck_attempts
 from scores.record.record import Record
-from tests.answers import START
+from tests.answers import START, answer
 
 DECK = replace(starter("five-colours"), kinds=("hue-and-lean",))
 
@@ -74,7 +74,7 @@ def test_a_deck_comes_into_the_day_s_plan_and_its_answers_are_its_own(app_state:
     mine = [one for one in asked if isinstance(one[0], Assigned)]
     assert len(mine) == DECK.items_a_day
     for item, question, attempt in asked:
-        assert attempt.deck == (item.deck if isinstance(item, Assigned) else "")
+        assert attempt.deck == item.source
         assert (attempt.facts.get("named", "") != "") == isinstance(item, Assigned)
         assert question.region == item.region
     assert {attempt.facts["named"] for _, _, attempt in mine} == {t.name for t in DECK.targets}
@@ -130,3 +130,15 @@ def test_the_first_screen_knows_the_decks_without_numpy(app_state: AppState, tmp
         "assert shown.standings[0].tasks and 'numpy' not in sys.modules, shown\n"
     )
     subprocess.run([sys.executable, "-c", program], check=True)
+
+
+def test_the_plan_shown_is_the_plan_run(app_state: AppState):
+    """Even where, between the two, answers of another session change what is called for."""
+    app_state.keep(ready(app_state.pencil_set()))
+    shown = app_state.today()
+    assert shown is not None
+    for number, item in enumerate(shown.plan[:20]):
+        app_state.record.save(answer(number, kind=item.kind, region=item.region))
+    session = app_state.session()
+    assert session.feed.plan == shown.plan
+    assert app_state.session().feed.plan != shown.plan

@@ -268,7 +268,7 @@ def test_a_deck_never_puts_off_what_is_due_or_weak(
     taken = sum(item.seconds for item in mixed if isinstance(item, Assigned))
     assert taken <= max(SHARE * budget, budget - needed) + 1e-6
     for one in decks:
-        asked = [i for i in mixed if isinstance(i, Assigned) and i.deck == one.fingerprint]
+        asked = [i for i in mixed if isinstance(i, Assigned) and i.source == one.fingerprint]
         assert len(asked) <= one.left_today
     if not any(one.left_today for one in decks):
         assert mixed == plain
@@ -316,7 +316,7 @@ def test_assigned_items_say_whose_they_are_and_keep_the_deck_s_bounds():
     mine = [item for item in plan if isinstance(item, Assigned)]
     assert len(mine) == 6
     assert {item.why for item in mine} == {"assigned: Greens, due in 2 days"}
-    assert {(item.easiest, item.hardest, item.deck) for item in mine} == {
+    assert {(item.easiest, item.hardest, item.source) for item in mine} == {
         (0.2, 0.6, deck.fingerprint)
     }
     assert {item.kind for item in mine} == {"hue", "value"}

@@ -10,8 +10,9 @@ from datetime import timedelta
 import pytest
 
 from coach.session.deck_progress import DeckStanding, latest_of
-from coach.session.deck_questions import NAMED, ask_assigned, assigned, preview, ready_deck
+from coach.session.deck_questions import NAMED, DeckReady, assigned, preview, ready_deck
 from coach.session.deck_work import Assigned, deck_items, plan_with_decks
+from coach.session.feed import SoFar
 from decks.deck import Deck, Target
 from decks.tasks import DeckTask
 from drills.questions.protocol import CannotAskError, Question
@@ -92,7 +93,7 @@ def test_an_item_takes_the_learner_s_own_time_and_says_whose_it_is() -> None:
     (item,) = items(one, 1)
     assert (item.seconds, item.reason, item.skill) == (15.0, "practice", "a:red")
     assert item.why == "Leaf, assigned: Work, due tomorrow"
-    assert (item.target, item.pencils, item.deck) == ("Leaf", "p" * 64, deck.fingerprint)
+    assert (item.target, item.pencils, item.source) == ("Leaf", "p" * 64, deck.fingerprint)
     (plain,) = items(stands(tasks=[DeckTask("a", "red")]), 1)
     assert (plain.why, plain.target, plain.pencils) == ("assigned: Work", "", "")
 
@@ -284,7 +285,9 @@ def asked(
     deck: Deck, kind: FakeKind, task: DeckTask, skills: dict[str, SkillState] | None = None
 ) -> Question | None:
     item = assigned(task, deck)
-    return ask_assigned(item, deck, kind, PALETTE, skills or {}, DAY, "1/1")  # type: ignore[arg-type]
+    ready = DeckReady(deck.fingerprint, deck, PALETTE, (task,), None)
+    so_far = SoFar(seed=1, number=1, now=START, seconds_left=600.0, skills=skills or {})
+    return ready.ask(item, kind, so_far)  # type: ignore[arg-type]
 
 
 def test_a_question_is_held_within_the_deck_s_bounds() -> None:

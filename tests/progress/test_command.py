@@ -23,7 +23,7 @@ from coach.reports.progress_words import page as words
 from drills.basics.errors import InputError
 from scores.progress.answers import MATCH_KIND
 from scores.record.record import Record
-from scores.record.trials import PROBE
+from scores.record.trials import RETEST
 from scores.today.offers import KindFacts, Offers
 from tests.answers import START, answer
 
@@ -65,7 +65,7 @@ def practise(record: Record, until: int = DAYS, a_day: int = 12) -> None:
                 right=rng.random() < 0.82,
                 error=6.0 * moved * rng.uniform(0.5, 1.5),
                 response_s=8.0,
-                deck=PROBE if day % 14 == 10 and number % 2 else "",
+                deck=RETEST if day % 14 == 10 and number % 2 else "",
             )
         )
 
@@ -108,7 +108,7 @@ def test_an_eye_that_improved_is_told_so_with_its_interval(made: Figures) -> Non
     assert course.eye.change.low < course.eye.change.ratio < course.eye.change.high < 1
     assert course.matches.change is not None
     assert course.matches.change.verdict == "finer"
-    assert len(course.probe.runs) == 5
+    assert len(course.retest.runs) == 5
 
 
 def test_words_json_and_page_tell_the_same_figures(made: Figures) -> None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from scores.progress.answers import MATCH_KIND, read_history
 from scores.record.record import Record
-from scores.record.trials import PROBE, rebuild_trials, trial_bytes
+from scores.record.trials import RETEST, rebuild_trials, trial_bytes
 from tests.answers import START, answer
 
 
@@ -35,7 +35,7 @@ def test_what_is_written_with_each_answer_is_what_a_rebuild_makes(record: Record
                 days=number * 1.7,
                 step=20.0 * 0.95**number,
                 right=number % 3 != 0,
-                deck=PROBE if number % 11 == 0 else "",
+                deck=RETEST if number % 11 == 0 else "",
             )
         )
     kept = trials(record)
@@ -77,7 +77,7 @@ def test_only_days_asked_for_are_read(record: Record) -> None:
 def test_matches_are_read_and_re_tests_are_not_among_them(record: Record) -> None:
     for number in range(8):
         record.save(answer(number, kind=MATCH_KIND, error=1.0 + number, days=number))
-    record.save(answer(9, kind=MATCH_KIND, error=99.0, days=9, deck=PROBE))
+    record.save(answer(9, kind=MATCH_KIND, error=99.0, days=9, deck=RETEST))
     assert read_history(record).matches.error.tolist() == [1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0]
 
 
@@ -87,13 +87,13 @@ def test_a_re_test_teaches_memory_and_threshold_nothing(record: Record, tmp_path
         made = answer(number, region=f"region {number % 3}", days=number / 2)
         record.save(made)
         plain.save(made)
-        record.save(answer(1000 + number, days=number / 2, right=False, deck=PROBE))
+        record.save(answer(1000 + number, days=number / 2, right=False, deck=RETEST))
     assert record.skills() == plain.skills()
     assert record.kind_times() == plain.kind_times()
     assert record.replay() == record.skills()
     # Yet it is kept, and the time it took is counted.
     assert record.count() == 40
-    assert len(read_history(record).probe) == 20
+    assert len(read_history(record).retest) == 20
     before = record.skills(), record.kind_times(), record.days()
     record.rebuild_skills()
     assert (record.skills(), record.kind_times(), record.days()) == before

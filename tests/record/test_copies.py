@@ -18,7 +18,7 @@ from scores.record.forgetting import forget_deck
 from scores.record.mending.compare import look_over
 from scores.record.migrations import LATEST
 from scores.record.record import Record
-from scores.record.trials import PROBE
+from scores.record.trials import RETEST
 from scores.upkeep.copies import backup, restore
 from scores.upkeep.forget import forget_everywhere
 from tests.answers import START, answer
@@ -34,7 +34,7 @@ def path(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     path = tmp_path / "home" / "record.db"
     record = Record.open(path)
     for number in range(60):
-        deck = DECK if number % 7 == 3 else PROBE if number == 50 else ""
+        deck = DECK if number % 7 == 3 else RETEST if number == 50 else ""
         made = answer(number, region=f"region {number % 5}", days=number / 3, deck=deck)
         record.save(made)
     record.put_pencils("a" * 64, "Tin", "name,hex\r\nRed,#c03030\r\n", START)

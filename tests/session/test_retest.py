@@ -8,10 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from coach.session.retest_session import NOTED, SECONDS, ProbeSession
+from coach.session.retest_session import NOTED, SECONDS, retest
+from coach.session.session import Session
 from coach.session.unsaved import Unsaved
 from drills.questions.protocol import Question
-from scores.progress.retest import PROBE, Bank, Due, HeldQuestion, kept_bank
+from scores.progress.retest import RETEST, Bank, Due, HeldQuestion, kept_bank
 from scores.record.record import NotSavedError, Record
 from tests.answers import START, answer
 from tests.fake_kinds import PALETTE, kinds, truth
@@ -33,14 +34,13 @@ class Taking:
         due = Due(BANK, items, False)
         made = {**kinds("hue"), **kinds("value")}
         made["hue"] = replace(made["hue"], refuses=frozenset({"blue"}))
-        self.session = ProbeSession(
+        self.session = Session(
             record,
-            PALETTE,
             made,
+            retest(record, PALETTE, due),
             lambda: START + timedelta(seconds=self.now),
             lambda: self.now,
             5,
-            due,
         )
 
     def ask(self) -> Question:
@@ -74,7 +74,7 @@ def test_it_asks_what_is_held_out_in_order_and_passes_over_what_cannot_be(record
     done = session.answered(first, ((truth(first),),))
     assert done.grade.verdict == NOTED
     assert done.reveal.because == ("3 still to come.",)
-    assert (done.attempt.deck, done.attempt.response_s) == (PROBE, 7.0)
+    assert (done.attempt.deck, done.attempt.response_s) == (RETEST, 7.0)
     last = taking.ask()
     assert (last.kind, last.region) == ("value", "green")
     assert session.answered(last, (("no",),)).reveal.because == ("That was the last.",)

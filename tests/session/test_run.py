@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coach.session.own_skills import daily
 from coach.session.session import Session
 from coach.session.today_plan import keep_offers, kept_offers, today, work_out_offers
 from drills.questions.protocol import Question
@@ -35,8 +36,9 @@ class Hands:
         return START + timedelta(seconds=self.now - 1000.0)
 
     def begin(self, record: Record, made: dict[str, Any], **changes: Any) -> Session:
-        changes.setdefault("seed", 5)
-        return Session(record, PALETTE, made, self.clock, self.timer, **changes)
+        seed = changes.pop("seed", 5)
+        feed = daily(record, PALETTE, made, **changes)
+        return Session(record, made, feed, self.clock, self.timer, seed)
 
     def answer(self, session: Session, question: Question, right: bool = True) -> Any:
         self.now += self.seconds
@@ -298,14 +300,14 @@ def test_whatever_the_clock_does_every_answer_counts_once(
 ) -> None:
     record = Record.open(tmp_path_factory.mktemp("r") / "record.db")
     hands, wander = Hands(reads=0.0), [0.0]
+    made = kinds("hue", "value")
     session = Session(
         record,
-        PALETTE,
-        kinds("hue", "value"),
+        made,
+        daily(record, PALETTE, made, minutes=60),
         lambda: START + timedelta(seconds=wander[0]),
         hands.timer,
         seed,
-        minutes=60,
     )
     count = 0
     for right, seconds, jump in answers:

@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from coach.session.feed import Feed
+from coach.session.own_skills import daily
 from coach.session.question import ask_for
 from coach.session.session import Session
 from coach.session.stopwatch import Stopwatch
@@ -167,7 +169,11 @@ def test_the_first_question_comes_however_little_time_there_is(tmp_path: Path) -
 def test_a_session_that_ends_with_its_plan_asks_nothing_beyond_it(tmp_path: Path) -> None:
     hands = Hands(seconds=1.0, reads=0.0)
     plan = items("hue:red", "hue:blue", "hue:green")
-    asked = hands.run(begin(tmp_path / "a", hands, plan=plan, ends_with_plan=True))
+    made = kinds("hue", "value")
+    record = Record.open(tmp_path / "a" / "r.db")
+    feed = daily(record, PALETTE, made, plan=plan)
+    ending = Feed(feed.plan, feed.sources, feed.minutes)
+    asked = hands.run(Session(record, made, ending, hands.clock, hands.timer, 5))
     assert [q.region for q in asked] == ["red", "blue", "green"]
     hands = Hands(seconds=1.0, reads=0.0)
     assert len(hands.run(begin(tmp_path / "b", hands, plan=plan), most=9)) == 9

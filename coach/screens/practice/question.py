@@ -20,7 +20,8 @@ from coach.widgets.timebar import TimeBar
 
 if TYPE_CHECKING:
     from coach.host import HostApp
-    from coach.session.session import Outcome, Session
+    from coach.session.feed import Outcome
+    from coach.session.session import Session
     from drills.questions.protocol import Answers, Question
 
 PAUSED = "Paused. Look out of the window a while; p goes on."

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from coach.session.question import SEED_BITS
-from coach.session.retest_session import NOTED, ProbeSession
+from coach.session.retest_session import NOTED, retest
+from coach.session.session import Session
 from coach.session.today_plan import work_out_offers
 from drills.kinds import all_kinds
 from drills.layering.palette import prepare
@@ -21,11 +22,11 @@ from scores.progress.retest import (
     EACH,
     EVERY_DAYS,
     HELD_OUT,
-    PROBE,
+    RETEST,
     UNITS,
     bank_from_json,
     draw_bank,
-    due_probe,
+    due_retest,
     keep_bank,
     kept_bank,
 )
@@ -71,7 +72,7 @@ def record(tmp_path: Path) -> Record:
 
 def run(record: Record, day: date, number: int, right: bool = True) -> None:
     """Answer a whole re-test."""
-    due = due_probe(record, OFFERS, PENCILS, day)
+    due = due_retest(record, OFFERS, PENCILS, day)
     assert due is not None
     keep_bank(record, due.bank)
     for place, held in enumerate(due.items):
@@ -89,7 +90,7 @@ def run(record: Record, day: date, number: int, right: bool = True) -> None:
                 chance=chance,
                 unit=unit,
                 right=right,
-                deck=PROBE,
+                deck=RETEST,
             )
         )
 
@@ -143,54 +144,54 @@ def test_practice_never_draws_a_seed_that_is_held_out() -> None:
 
 def test_a_newcomer_is_not_tested_yet(tmp_path: Path) -> None:
     fresh = Record.open(tmp_path / "fresh.db")
-    assert due_probe(fresh, OFFERS, PENCILS, TODAY) is None
+    assert due_retest(fresh, OFFERS, PENCILS, TODAY) is None
     for number in range(200):
         fresh.save(answer(number))
     # Two hundred answers, but all of one day.
-    assert due_probe(fresh, OFFERS, PENCILS, TODAY) is None
+    assert due_retest(fresh, OFFERS, PENCILS, TODAY) is None
 
 
 def test_a_re_test_is_due_at_once_and_then_each_fortnight(record: Record) -> None:
     run(record, TODAY, 1)
     bank = kept_bank(record)
     for days in range(EVERY_DAYS):
-        assert due_probe(record, OFFERS, PENCILS, TODAY + timedelta(days=days)) is None
-    due = due_probe(record, OFFERS, PENCILS, TODAY + timedelta(days=EVERY_DAYS))
+        assert due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=days)) is None
+    due = due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=EVERY_DAYS))
     assert due is not None
     assert due.bank == bank
     assert not due.begun
 
 
 def test_one_left_half_way_is_offered_on_that_day_alone(record: Record) -> None:
-    due = due_probe(record, OFFERS, PENCILS, TODAY)
+    due = due_retest(record, OFFERS, PENCILS, TODAY)
     assert due is not None
     keep_bank(record, due.bank)
     first = due.items[0]
-    record.save(answer(1, session="p", kind=first.kind, seed=first.seed, deck=PROBE))
-    later = due_probe(record, OFFERS, PENCILS, TODAY)
+    record.save(answer(1, session="p", kind=first.kind, seed=first.seed, deck=RETEST))
+    later = due_retest(record, OFFERS, PENCILS, TODAY)
     assert later is not None
     assert later.begun
     assert later.items == due.items[1:]
-    assert due_probe(record, OFFERS, PENCILS, TODAY + timedelta(days=1)) is None
+    assert due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=1)) is None
 
 
 def test_other_pencils_or_changed_questions_make_another_bank(record: Record) -> None:
     run(record, TODAY, 1)
-    other = due_probe(record, OFFERS, "q" * 64, TODAY + timedelta(days=1))
+    other = due_retest(record, OFFERS, "q" * 64, TODAY + timedelta(days=1))
     assert other is not None
     assert other.bank != kept_bank(record)
 
 
 def test_a_clock_that_was_ahead_does_not_put_re_tests_off_for_years(record: Record) -> None:
     run(record, TODAY + timedelta(days=3000), 1)
-    assert due_probe(record, OFFERS, PENCILS, TODAY) is not None
+    assert due_retest(record, OFFERS, PENCILS, TODAY) is not None
 
 
 def test_nonsense_kept_for_a_bank_is_drawn_anew(record: Record) -> None:
     for nonsense in (None, 7, [], {"items": 3}, {"items": [["a"]], "versions": {}, "pencils": 1}):
         record.set_setting("probe", nonsense)  # type: ignore[arg-type]
         assert kept_bank(record) is None
-        assert due_probe(record, OFFERS, PENCILS, TODAY) is not None
+        assert due_retest(record, OFFERS, PENCILS, TODAY) is not None
 
 
 # -- what they say -------------------------------------------------------------------------------
@@ -203,34 +204,34 @@ def test_re_tests_are_reported_apart_from_practice(record: Record) -> None:
     history = read_history(record)
     assert len(history.practice) == practice
     course = progress(history, FACTS, TODAY + timedelta(days=60), "3 months")
-    assert [run.items for run in course.probe.runs] == [EACH * len(UNITS)] * LEAST_RUNS
-    assert [run.right for run in course.probe.runs] == [0, 0, 24, 24]
-    assert course.probe.eye is not None
-    assert course.probe.eye.change.verdict == "finer"
-    assert {line.name for line in course.probe.groups} == {"value", "hue", "chroma", "greys"}
+    assert [run.items for run in course.retest.runs] == [EACH * len(UNITS)] * LEAST_RUNS
+    assert [run.right for run in course.retest.runs] == [0, 0, 24, 24]
+    assert course.retest.eye is not None
+    assert course.retest.eye.change.verdict == "finer"
+    assert {line.name for line in course.retest.groups} == {"value", "hue", "chroma", "greys"}
 
 
 def test_few_re_tests_say_nothing_of_a_change(record: Record) -> None:
     run(record, TODAY, 1)
     course = progress(read_history(record), FACTS, TODAY, "3 months")
-    assert len(course.probe.runs) == 1
-    assert course.probe.eye is None
+    assert len(course.retest.runs) == 1
+    assert course.retest.eye is None
 
 
 def test_results_of_an_older_bank_are_not_laid_beside_the_new(record: Record) -> None:
     run(record, TODAY, 1)
     later = TODAY + timedelta(days=20)
-    due = due_probe(record, OFFERS, "q" * 64, later)
+    due = due_retest(record, OFFERS, "q" * 64, later)
     assert due is not None
     keep_bank(record, due.bank)
-    assert len(read_history(record).probe) == 0
+    assert len(read_history(record).retest) == 0
 
 
 END = Third(TODAY, TODAY, 50, 9)
 
 
 @pytest.mark.parametrize(
-    ("practice", "probe", "said"),
+    ("practice", "retest", "said"),
     [
         (("finer", 0.7), ("finer", 0.6, 0.8), "agree"),
         (("finer", 0.7), ("within the noise", 0.8, 1.2), "do not show as much"),
@@ -240,9 +241,9 @@ END = Third(TODAY, TODAY, 50, 9)
         (("finer", 0.7), None, "too few re-tests"),
     ],
 )
-def test_a_better_eye_is_told_from_a_better_known_deck(practice, probe, said: str) -> None:  # type: ignore[no-untyped-def]
+def test_a_better_eye_is_told_from_a_better_known_deck(practice, retest, said: str) -> None:  # type: ignore[no-untyped-def]
     eye = ThresholdChange(END, END, practice[1], 0.6, 0.8, 0.99, practice[0])
-    other = ThresholdChange(END, END, 0.9, probe[1], probe[2], 0.5, probe[0]) if probe else None
+    other = ThresholdChange(END, END, 0.9, retest[1], retest[2], 0.5, retest[0]) if retest else None
     assert said in better_eye_words(eye, other)
 
 
@@ -256,12 +257,12 @@ def test_a_re_test_asks_its_questions_tells_no_answer_and_teaches_nothing(tmp_pa
     for number in range(130):
         record.save(answer(number, days=number / 20 - 10))
     skills = record.skills()
-    due = due_probe(record, offers, palette.set.fingerprint, TODAY)
+    due = due_retest(record, offers, palette.set.fingerprint, TODAY)
     assert due is not None
     asked = []
     for _ in range(2):
         clock = _clock()
-        session = ProbeSession(record, palette, kinds, lambda: START, clock, 5, due)
+        session = Session(record, kinds, retest(record, palette, due), lambda: START, clock, 5)
         rng, seen = random.Random(1), []
         while (question := session.next()) is not None and len(seen) < 8:
             replies: tuple[tuple[str, ...], ...] = ()
@@ -274,7 +275,7 @@ def test_a_re_test_asks_its_questions_tells_no_answer_and_teaches_nothing(tmp_pa
             assert outcome.grade.verdict == NOTED
             assert not outcome.reveal.results
             assert outcome.reveal.target is None
-            assert outcome.attempt.deck == PROBE
+            assert outcome.attempt.deck == RETEST
             seen.append((question.kind, question.region, question.seed, question.target))
         asked.append(seen)
         assert session.summary().asked == len(seen)

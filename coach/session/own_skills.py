@@ -1,0 +1,87 @@
+"""Practice of the learner's own skills: the day's plan, and its questions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from coach.session.feed import Feed
+from coach.session.question import ask_for
+from coach.session.today_plan import allowed, kept_offers, plan_rng, work_out_offers
+from drills.basics.days import practice_day
+from scores.record.record import Record
+from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from coach.session.deck_questions import DeckReady
+    from coach.session.feed import Outcome, SoFar
+    from drills.layering.palette import Palette
+    from drills.questions.protocol import Kind, Question
+    from scores.today.offers import Offers
+
+
+@dataclass(frozen=True, eq=False)
+class OwnSkills:
+    """Asks each of the learner's own skills at its step: a ``feed.Source``."""
+
+    palette: Palette
+    offers: Offers
+    times: Mapping[str, float]
+    aims: Aims
+    tells: bool = True
+
+    def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
+        """The question at the step where the learner stands; see ``question.ask_for``."""
+        name, day = f"{so_far.seed}/{so_far.number}", practice_day(so_far.now)
+        return ask_for(kind, self.palette, item.region, so_far.skills, day, name)
+
+    def told(self, outcome: Outcome, left: int) -> Outcome:
+        """All of it."""
+        return outcome
+
+    def keep(self) -> None:
+        """Nothing: an answer is all there is to keep."""
+
+    def more(self, so_far: SoFar) -> tuple[Item, ...]:
+        """A plan for the time left, what was asked already asked least."""
+        return plan_session(
+            so_far.skills,
+            self.offers.only(without_skills=so_far.refused),
+            self.times,
+            so_far.now,
+            so_far.seconds_left / 60.0,
+            plan_rng(so_far.seed, so_far.number),
+            recent=so_far.kinds[-2:],
+            asked=so_far.asked,
+            aims=self.aims,
+        )
+
+
+def daily(
+    record: Record,
+    palette: Palette,
+    kinds: Mapping[str, Kind],
+    minutes: float | None = None,
+    colour: bool = True,
+    plan: Sequence[Item] = (),
+    decks: Sequence[DeckReady] = (),
+) -> Feed:
+    """The day's practice: ``plan``, the one shown, and then the learner's own skills.
+
+    ``decks`` are those that ``plan`` names. ``minutes`` goes before the setting; ``colour``
+    False withholds kinds that need 24-bit colour.
+    """
+    settings = record.settings()
+    every = kept_offers(settings, palette.set.fingerprint) or work_out_offers(palette, kinds)
+    own = OwnSkills(
+        palette, allowed(every, settings, colour), record.kind_times(), aims_of(settings)
+    )
+    return Feed(
+        plan=tuple(plan),
+        sources={OWN: own, **{deck.fingerprint: deck for deck in decks}},
+        minutes=minutes_of(settings if minutes is None else {"minutes": minutes}),
+        more=own.more,
+    )
