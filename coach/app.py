@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import gc
 import time
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
+from dataclasses import replace
 from functools import partial
 from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from coach.app_state import AppState, Ready
     from decks.deck import Deck
     from drills.pencils.pencil import PencilSet
+    from scores.learner.eye import Followed
     from scores.today.offers import Offers
 
 
@@ -107,6 +109,7 @@ class CoachApp(HostApp):
             warmed(demo_set())
             return None
         made = ready(pencil_set, decks, offers)
+        made = replace(made, eye=self.app_state.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.
         gc.collect()
@@ -137,6 +140,25 @@ class CoachApp(HostApp):
             self.app_state.say(f"The record could not be looked over to its end: {error}.")
         if not worker.is_cancelled:
             self.call_from_thread(self._hear)
+        self._go_over_answers(go_on)
+
+    def _go_over_answers(self, go_on: Callable[[], bool]) -> None:
+        """Where only the latest answers were gone over for the learner's model: all of them."""
+        from scores.learner.eye import all_over
+
+        eye = self.app_state.eye
+        if eye is None or eye.followed is None or eye.followed.whole:
+            return
+        layout = eye.followed.learner.layout
+        made = all_over(self.app_state.record, layout, go_on)
+        if made is not None:
+            self.call_from_thread(self._take_eye, made)
+
+    def _take_eye(self, followed: Followed) -> None:
+        eye = self.app_state.eye
+        if eye is not None and eye.followed is not None and not eye.followed.whole:
+            eye.take(followed)
+            self.app_state.keep_eye()
 
     def _hear(self) -> None:
         """Show what was mended, where the first screen stands."""
@@ -151,6 +173,7 @@ class CoachApp(HostApp):
     def leave(self) -> None:
         """Save what waits and leave; with answers that can't be saved, ask first."""
         if not self.app_state.unsaved.save():
+            self.app_state.keep_eye()
             self.exit()
             return
         from coach.screens.practice.leaving import LeavingScreen

@@ -10,6 +10,7 @@ from __future__ import annotations
 import random
 import time
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -28,8 +29,12 @@ from coach.session.unsaved import Unsaved
 from coach.terminal import ColourDepth
 from drills.basics.days import practice_day
 from drills.basics.errors import InputError
+from scores.learner.overlay import skills_told
+from scores.learner.state_file import read as read_state
 from scores.record.decks_added import decks_kept
+from scores.record.queries import first_id
 from scores.record.record import NotSavedError, PencilsKept, Record
+from scores.today.day_plan import aims_of, minutes_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -41,7 +46,10 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from drills.questions.protocol import Kind
+    from scores.learner.eye import EyeModel, Followed
     from scores.progress.retest import Due
+    from scores.skill.memory import SkillState
+    from scores.skill.model.figures import LearnerFigures
     from scores.today.offers import Offers
 
 
@@ -70,6 +78,7 @@ class Ready:
     kinds: dict[str, Kind]
     offers: Offers
     decks: tuple[DeckReady, ...] = ()
+    eye: Followed | None = None
 
 
 class AppState:
@@ -99,6 +108,8 @@ class AppState:
         self._seeds = seeds
         self._seed = seeds()
         self._shown: tuple[date, Today] | None = None
+        self.eye: EyeModel | None = None
+        self._kept = read_state(record.path)
 
     def _take_drafts(self) -> None:
         count = self.unsaved.take_drafts()
@@ -140,9 +151,33 @@ class AppState:
             self.depth.true_colour,
             self.ready_for.offers if self.ready_for else None,
             self.unfinished,
+            self.eye_figures(),
         )
         self._shown = (practice_day(now), plan) if plan else None
         return plan
+
+    def eye_figures(self) -> LearnerFigures | None:
+        """What the learner's model tells today: as kept, until the model itself is ready."""
+        if self.eye is not None:
+            return self.eye.figures(practice_day(self.clock()).toordinal())
+        kept = self._kept
+        return kept.figures if kept and kept.first_id == first_id(self.record) else None
+
+    def skills(self) -> dict[str, SkillState]:
+        """Every skill met, with what the learner's model knows of it."""
+        day, aims = practice_day(self.clock()), aims_of(self.record.settings())
+        return skills_told(self.record.skills(), self.eye_figures(), day, aims.retention)
+
+    def followed(self, offers: Offers) -> Followed | None:
+        """The learner's model after all answers, or after the latest of very many."""
+        from scores.learner.eye import follow
+
+        return follow(self.record, offers, read_state(self.record.path), all_at_once=False)
+
+    def keep_eye(self) -> None:
+        """Keep the learner's model beside the record."""
+        if self.eye is not None and not self.only_assigned:
+            self.eye.keep(self.record, practice_day(self.clock()).toordinal())
 
     @property
     def unfinished(self) -> float | None:
@@ -194,7 +229,10 @@ class AppState:
 
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""
+        from scores.learner.eye import EyeModel
+
         self.ready_for = ready
+        self.eye = EyeModel(ready.eye or self.followed(ready.offers))
         fingerprint = ready.palette.set.fingerprint
         if kept_offers(self.record.settings(), fingerprint) != ready.offers:
             try:
@@ -211,8 +249,6 @@ class AppState:
 
     @property
     def minutes(self) -> float:
-        from scores.today.day_plan import minutes_of
-
         return minutes_of(self.record.settings())
 
     def set_minutes(self, minutes: float) -> str:
@@ -231,7 +267,8 @@ class AppState:
 
         offers = allowed(self.ready_for.offers, self.record.settings(), True)
         fingerprint = self.ready_for.palette.set.fingerprint
-        return due_retest(self.record, offers, fingerprint, practice_day(self.clock()))
+        day = practice_day(self.clock())
+        return due_retest(self.record, offers, fingerprint, day, self.skills())
 
     def retest(self) -> Session | None:
         """The re-test that is due, ready to be asked; None when none is."""
@@ -268,8 +305,9 @@ class AppState:
         from coach.session.session import Session
 
         assert self.ready_for is not None
-        kinds = self.ready_for.kinds
-        return Session(self.record, kinds, feed, self.clock, self.timer, seed, self.unsaved)
+        assert self.eye is not None
+        kinds, eye = self.ready_for.kinds, self.eye
+        return Session(self.record, kinds, feed, self.clock, self.timer, seed, eye, self.unsaved)
 
 
 def ready(pencil_set: PencilSet, decks: Sequence[Deck] = (), offers: Offers | None = None) -> Ready:
@@ -301,15 +339,11 @@ def _decks(
     palette: Palette, kinds: dict[str, Kind], decks: Sequence[Deck]
 ) -> tuple[DeckReady, ...]:
     """The decks that can be made ready; one whose own pencils can't be is left out."""
-    if not decks:
-        return ()
     from coach.session.deck_questions import ready_deck
 
     made = []
     for deck in decks:
-        try:
+        # The line of one that can't be still stands on the first screen.
+        with suppress(InputError):
             made.append(ready_deck(deck, palette, kinds))
-        except InputError:
-            # The deck's line on the first screen still stands; nothing is asked of it.
-            continue
     return tuple(made)

@@ -13,6 +13,7 @@ from pathlib import Path
 from coach.session.own_skills import daily
 from coach.session.session import Session
 from scores.record.record import Record
+from tests.eyes import eye_of
 from tests.fake_kinds import PALETTE, kinds, truth
 
 
@@ -25,7 +26,7 @@ def main(path: str, answers: str, seed: str) -> None:
     record = Record.open(Path(path))
     made = kinds("hue", "value")
     feed = daily(record, PALETTE, made, minutes=60)
-    session = Session(record, made, feed, clock, lambda: 0.0, int(seed))
+    session = Session(record, made, feed, clock, lambda: 0.0, int(seed), eye_of(record, made))
     for number in range(int(answers)):
         question = session.next()
         assert question is not None

@@ -1,4 +1,4 @@
-"""``coach skills``: every skill with its threshold, memory, due day and tries."""
+"""``coach skills``: every skill with its threshold, due day and tries."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from drills.basics.errors import InputError, plain
 @click.command("skills")
 @click.option("--json", "as_json", is_flag=True, help="All figures as one JSON object.")
 def command(as_json: bool) -> None:
-    """List every skill: how fine you see, what is still held, when it comes back.
+    """List every skill: how fine you see, and when it comes back.
 
     A threshold is the smallest step you see four times in five: smaller is
     finer. Nothing in the record is changed.
@@ -23,8 +23,10 @@ def command(as_json: bool) -> None:
     from coach.reports.skill_table import as_json as to_json
     from coach.reports.skill_table import lines, skill_figures
     from drills.basics.days import practice_day
+    from scores.learner.overlay import skills_told
     from scores.record.failures import FAILURES, reason
     from scores.record.record import Record
+    from scores.today.day_plan import aims_of
     from scores.today.offers import offers_from_json
 
     now = local_now()
@@ -34,13 +36,23 @@ def command(as_json: bool) -> None:
         kept = record.setting("offers")
         # Kept by an older coach they may lack a new drill, but they name what is asked.
         offers = offers_from_json(kept.get("offers")) if isinstance(kept, dict) else None
-        figures = skill_figures(record.skills(), offers, now)
+        skills = record.skills()
+        if skills:
+            from coach.reports.progress_figures import known_offers
+            from scores.learner.eye import EyeModel
+
+            day = practice_day(now)
+            eye = EyeModel.of(record, offers or known_offers(record), day.toordinal())
+            figures = eye.figures(day.toordinal())
+            aims = aims_of(record.settings())
+            skills = skills_told(skills, figures, day, aims.retention)
+        rows = skill_figures(skills, offers, now)
     except FAILURES as error:
         raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
     finally:
         close_and_say(record)
     if as_json:
-        click.echo(json.dumps(to_json(figures), ensure_ascii=False))
+        click.echo(json.dumps(to_json(rows), ensure_ascii=False))
     else:
-        for line in lines(figures, practice_day(now)):
+        for line in lines(rows, practice_day(now)):
             click.echo(line)

@@ -23,7 +23,7 @@ from scores.classes.views import (
     overview,
     targets,
 )
-from scores.skill.step_choice import AIM
+from scores.skill.model.figures import AIM
 
 A_PICTURE = 36
 """Students in one heat picture: so many fit on a printed page."""

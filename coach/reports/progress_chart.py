@@ -55,15 +55,19 @@ def figures_svg(figures: Figures) -> list[str]:
 
 def _charts(figures: Figures) -> list[str]:
     course = figures.course
-    lines = [line for line in (course.eye, *course.groups, course.retest.eye) if line]
-    made = [line_chart(line, course.span) for line in lines if line.points]
+    lines = [line for line in (course.eye, *course.kinds) if line]
+    made = [
+        line_chart(line, course.span, change_words(course.change) if line is course.eye else "")
+        for line in lines
+        if line.points
+    ]
     if course.matches.points:
         made.append(match_chart(course.matches, course.span))
     return made
 
 
-def line_chart(line: ProgressLine, span: Span) -> str:
-    """A threshold over time with its 95 % interval, on a log axis; lower is better."""
+def line_chart(line: ProgressLine, span: Span, words: str = "") -> str:
+    """A threshold over time with its 90 % interval, on a log axis; lower is better."""
     low = min(point.low for point in line.points)
     high = max(point.high for point in line.points)
     wider = max(1.0, LEAST_FACTOR / (high / low)) ** 0.5
@@ -77,7 +81,7 @@ def line_chart(line: ProgressLine, span: Span) -> str:
     top = [(x(p.day), up(p.high)) for p in line.points]
     foot = [(x(p.day), up(p.low)) for p in reversed(line.points)]
     middle = [(x(p.day), up(p.value)) for p in line.points]
-    heading = f"{line.words}, threshold in {line.unit}", change_words(line.change)
+    heading = f"{line.words}, threshold in {line.unit}", words
     parts = [
         *_heading(*heading),
         *(_tick(up(value), number(value, line.unit)) for value in ticks(low, high)),
@@ -96,7 +100,7 @@ def match_chart(matches: MatchCourse, span: Span) -> str:
     high = max(max(point.upper for point in matches.points), 1.0)
     y = _axis(0.0, high)
     x = _days(span)
-    heading = "Make the match, ΔE00 from the target", change_words(matches.change)
+    heading = "Make the match, ΔE00 from the target", "the median, and the middle half"
     middle = [(x(p.day), y(p.median)) for p in matches.points]
     parts = _heading(*heading)
     parts += [_tick(y(value), number(value) if value else "0") for value in even_ticks(high)]
@@ -198,7 +202,7 @@ def _dates(span: Span, x: Callable[[date], float]) -> list[str]:
 
 def _heading(text: str, change: str) -> list[str]:
     return [
-        f"<title>{escape(text)}: {escape(change)}</title>",
+        f"<title>{escape(f'{text}: {change}' if change else text)}</title>",
         f'<text class="name" x="12" y="16">{escape(text)}</text>',
         f'<text x="12" y="34">{escape(change)}</text>',
     ]

@@ -6,15 +6,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from coach.reports.skill_table import SkillFigures, skill_figures
 from coach.session.today_plan import facts_of
 from drills.basics.days import practice_day
+from scores.learner.eye import EyeModel
+from scores.learner.overlay import skills_told
 from scores.progress.answers import History, read_history
 from scores.progress.figures import Course, progress
-from scores.progress.retest_change import better_eye_words
 from scores.progress.span import RangeName
-from scores.progress.wheel import CalendarDay, Fading, Wheel, calendar, forecast, wheel
+from scores.progress.wheel import CalendarDay, ComingDue, Wheel, calendar, forecast, wheel
 from scores.record.record import Record
 from scores.skill.memory import is_due
+from scores.today.day_plan import aims_of
 from scores.today.offers import KindFacts, Offers, offers_from_json
 
 CALENDAR_DAYS = 371
@@ -23,22 +26,21 @@ CALENDAR_DAYS = 371
 
 @dataclass(frozen=True)
 class Figures:
-    """What progress shows. ``due`` skills call for practice today already.
+    """What progress shows. ``skills`` are all, as told; ``due`` call for practice today already.
 
-    ``better_eye`` says what practice and re-tests tell together, or nothing.
     ``calendar`` covers the span, or the latest CALENDAR_DAYS of it, in whole weeks
     from a Monday on; ``minutes`` and ``answers`` the whole span.
     """
 
     today: date
     course: Course
+    skills: tuple[SkillFigures, ...]
     wheel: Wheel
-    fading: tuple[Fading, ...]
+    coming: tuple[ComingDue, ...]
     due: int
     calendar: tuple[CalendarDay, ...]
     minutes: float
     answers: int
-    better_eye: str
 
 
 def known_offers(record: Record) -> Offers:
@@ -59,31 +61,33 @@ def figures(
     since: date | None = None,
     offers: Offers | None = None,
     history: History | None = None,
+    eye: EyeModel | None = None,
 ) -> Figures:
     """All figures over a range that ends at an aware local time.
 
     ``history`` may be one read before, as long as no answer was given since: another
-    range is then drawn without reading the record again.
+    range is then drawn without reading the record again. ``eye`` is the learner's model,
+    where it is at hand.
     """
     today = practice_day(now)
     offers = offers or known_offers(record)
     history = history or read_history(record)
-    course = progress(history, offers.kinds, today, name, since)
-    skills = record.skills()
+    eye = eye or EyeModel.of(record, offers, today.toordinal())
+    course = progress(history, eye, offers.kinds, today, name, since)
+    aims = aims_of(record.settings())
+    skills = skills_told(record.skills(), eye.figures(today.toordinal()), today, aims.retention)
     mine = [day for day in history.days if course.span.first <= day.day <= today]
     first = max(course.span.first, today - timedelta(days=CALENDAR_DAYS - 1))
-    practice = None if course.eye is None else course.eye.change
-    retest = None if course.retest.eye is None else course.retest.eye.change
     return Figures(
         today=today,
         course=course,
+        skills=tuple(one for one in skill_figures(skills, offers, now) if one.threshold),
         wheel=wheel(skills, offers, now),
-        fading=forecast(skills, now, _titles(offers.kinds)),
+        coming=forecast(skills, now, _titles(offers.kinds)),
         due=sum(1 for state in skills.values() if is_due(state, now)),
         calendar=calendar(mine, first, today),
         minutes=sum(day.seconds for day in mine) / 60,
         answers=sum(day.tries for day in mine),
-        better_eye=better_eye_words(practice, retest),
     )
 
 

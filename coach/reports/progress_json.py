@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import math
+from datetime import date
+
 from coach.reports.progress_figures import Figures
-from coach.reports.progress_words import RULE
+from coach.reports.progress_words import RULE, change_words
+from coach.reports.skill_table import as_json
 from drills.basics.json_values import JSON
-from scores.progress.change import Third, ThresholdChange
+from scores.progress.claim import Claim
 from scores.progress.lines import ProgressLine
 
-SCHEMA = 1
+SCHEMA = 2
 
 
 def figures_json(figures: Figures) -> dict[str, JSON]:
@@ -25,9 +29,10 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
         "rule": RULE,
         "answers": figures.answers,
         "minutes": round(figures.minutes, 1),
+        "change": _change(course.change),
         "eye": _line(course.eye),
-        "groups": [_line(line) for line in course.groups],
-        "skills": [_line(line) for line in course.skills],
+        "kinds": [_line(line) for line in course.kinds],
+        "skills": as_json(figures.skills)["skills"],
         "matches": {
             "unit": "ΔE00",
             "points": [
@@ -40,17 +45,11 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
                 }
                 for p in course.matches.points
             ],
-            "change": _change(course.matches.change),
         },
-        "probe": {
-            "runs": [
-                {"day": run.day.isoformat(), "items": run.items, "right": run.right}
-                for run in course.retest.runs
-            ],
-            "eye": _line(course.retest.eye),
-            "groups": [_line(line) for line in course.retest.groups],
-            "words": figures.better_eye,
-        },
+        "retests": [
+            {"day": run.day.isoformat(), "items": run.items, "right": run.right}
+            for run in course.retests
+        ],
         "wheel": [
             {
                 "skill": cell.skill,
@@ -58,16 +57,12 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
                 "region": cell.region,
                 "standing": cell.standing,
                 "level": None if cell.level is None else round(cell.level, 3),
-                "retrievability": round(cell.retrievability, 4),
                 "tries": cell.tries,
             }
             for cell in figures.wheel.cells.values()
         ],
         "due_today": figures.due,
-        "fading": [
-            {"skill": f.skill, "due": f.day.isoformat(), "left_after_week": round(f.left, 4)}
-            for f in figures.fading
-        ],
+        "coming_due": [{"skill": f.skill, "due": f.day.isoformat()} for f in figures.coming],
         "days": [
             {"day": d.day.isoformat(), "minutes": round(d.minutes, 2), "answers": d.answers}
             for d in figures.calendar
@@ -83,39 +78,30 @@ def _line(line: ProgressLine | None) -> JSON:
         "name": line.name,
         "words": line.words,
         "unit": line.unit,
-        "answers": line.answers,
         "points": [
             {
                 "day": p.day.isoformat(),
                 "threshold": round(p.value, 4),
                 "low": round(p.low, 4),
                 "high": round(p.high, 4),
-                "answers": p.answers,
             }
             for p in line.points
         ],
-        "change": _change(line.change),
     }
 
 
-def _change(change: ThresholdChange | None) -> JSON:
+def _change(change: Claim | None) -> JSON:
+    """``threshold_ratio`` is now over then; an end that is not known is null."""
     if change is None:
         return None
+    low, high = (round(10.0**end, 4) if math.isfinite(end) else None for end in change[5:7])
     return {
-        "verdict": change.verdict,
-        "ratio": round(change.ratio, 4),
-        "low": round(change.low, 4),
-        "high": round(change.high, 4),
-        "probability_finer": round(change.finer, 5),
-        "then": _third(change.then),
-        "now": _third(change.now),
-    }
-
-
-def _third(third: Third) -> JSON:
-    return {
-        "first": third.first.isoformat(),
-        "last": third.last.isoformat(),
-        "answers": third.answers,
-        "days": third.days,
+        "words": change_words(change),
+        "direction": change.direction,
+        "since": date.fromordinal(change.since).isoformat(),
+        "days": change.days,
+        "answers": change.answers,
+        "threshold_ratio": round(change.ratio, 4),
+        "low": low,
+        "high": high,
     }

@@ -7,7 +7,7 @@ from html import escape
 
 from coach.reports.progress_chart import calendar_svg, figures_svg
 from coach.reports.progress_figures import Figures
-from coach.reports.progress_words import AXIS, RULE, change_words, day_words, number
+from coach.reports.progress_words import AXIS, RULE, change_words, day_words, luck_words, number
 from scores.progress.lines import ProgressLine
 from scores.progress.wheel import LETTERS, STANDING_WORDS
 
@@ -45,13 +45,12 @@ def page(figures: Figures) -> str:
         f"<h1>{escape(title)}</h1>",
         f'<p class="note">{figures.answers:,} answers in {figures.minutes:.0f} minutes of'
         f" answering. Every threshold is the smallest difference seen four times in five:"
-        f" {AXIS}. The grey band holds it 95 times in 100.</p>",
-        f'<p class="note">{escape(RULE)}</p>',
+        f" {AXIS}. The grey band holds it 9 times in 10.</p>",
         *_summary(figures),
         *figures_svg(figures),
-        *_retest(figures),
+        *_retests(figures),
         *_wheel(figures),
-        *_fading(figures),
+        *_coming(figures),
         *_calendar(figures),
         *_skills(figures),
         "</body></html>\n",
@@ -60,25 +59,20 @@ def page(figures: Figures) -> str:
 
 
 def _summary(figures: Figures) -> Iterator[str]:
-    lines = [line for line in (figures.course.eye, *figures.course.groups) if line]
+    lines = [line for line in (figures.course.eye, *figures.course.kinds) if line]
+    yield f"<h2>What is known of a change</h2><p>{escape(change_words(figures.course.change))}</p>"
     if not lines:
-        yield "<p>Nothing was answered in this time, so there is nothing to measure yet.</p>"
         return
-    yield "<h2>What changed</h2>"
-    yield from _table(lines)
-
-
-def _table(lines: list[ProgressLine]) -> Iterator[str]:
+    yield f'<p class="note">{escape(RULE)}</p>'
     yield (
         '<table><thead><tr><th>What</th><th class="n">Then</th><th class="n">Now</th>'
-        '<th>Unit</th><th>Change</th><th class="n">Answers</th></tr></thead><tbody>'
+        "<th>Unit</th></tr></thead><tbody>"
     )
     for line in lines:
         then, now = (_point(line, place) for place in (0, -1))
         yield (
             f'<tr><td>{escape(line.words)}</td><td class="n">{then}</td><td class="n">{now}</td>'
-            f"<td>{escape(line.unit)}</td><td>{escape(change_words(line.change))}</td>"
-            f'<td class="n">{line.answers:,}</td></tr>'
+            f"<td>{escape(line.unit)}</td></tr>"
         )
     yield "</tbody></table>"
 
@@ -91,16 +85,14 @@ def _point(line: ProgressLine, place: int) -> str:
     return f"{value} ({low}–{high})"
 
 
-def _retest(figures: Figures) -> Iterator[str]:
-    retest = figures.course.retest
-    if not retest.runs:
+def _retests(figures: Figures) -> Iterator[str]:
+    runs = figures.course.retests
+    if not runs:
         return
     yield "<h2>Re-tests, on questions that practice never asks</h2><table><tbody>"
-    for run in retest.runs:
+    for run in runs:
         yield f"<tr><td>{day_words(run.day)}</td><td>{run.right} of {run.items} right</td></tr>"
-    yield f"</tbody></table><p>{escape(figures.better_eye)}</p>"
-    if retest.eye:
-        yield from _table([retest.eye, *retest.groups])
+    yield f"</tbody></table><p>{escape(luck_words(runs))}</p>"
 
 
 def _wheel(figures: Figures) -> Iterator[str]:
@@ -125,19 +117,16 @@ def _wheel(figures: Figures) -> Iterator[str]:
     yield f'</tbody></table><p class="note">{columns}.</p>'
 
 
-def _fading(figures: Figures) -> Iterator[str]:
-    yield "<h2>Forecast to fade in the coming week</h2>"
+def _coming(figures: Figures) -> Iterator[str]:
+    yield "<h2>Coming due in the coming week, a forecast</h2>"
     if figures.due:
         yield f"<p>{figures.due} skills call for practice today.</p>"
-    if not figures.fading:
+    if not figures.coming:
         yield "<p>Nothing more in the coming week.</p>"
         return
     yield "<table><tbody>"
-    for fading in figures.fading:
-        yield (
-            f"<tr><td>{escape(fading.words)}</td><td>due {fading.day_words}</td>"
-            f"<td>{100 * fading.left:.0f} in 100 left after the week</td></tr>"
-        )
+    for skill in figures.coming:
+        yield f"<tr><td>{escape(skill.words)}</td><td>{skill.day_words}</td></tr>"
     yield "</tbody></table>"
 
 
@@ -148,7 +137,15 @@ def _calendar(figures: Figures) -> Iterator[str]:
 
 
 def _skills(figures: Figures) -> Iterator[str]:
-    lines = [line for line in figures.course.skills if line.points]
-    if lines:
-        yield f"<h2>Each skill ({AXIS})</h2>"
-        yield from _table(lines)
+    if not figures.skills:
+        return
+    yield f"<h2>Each skill now ({AXIS})</h2><table><tbody>"
+    for one in figures.skills:
+        assert one.threshold is not None
+        low, high = (number(step) for step in one.threshold.ends)
+        yield (
+            f"<tr><td>{escape(one.title)}: {escape(one.region)}</td>"
+            f'<td class="n">{number(one.threshold.step)} ({low}–{high})</td>'
+            f"<td>{escape(one.unit)}</td></tr>"
+        )
+    yield "</tbody></table>"

@@ -8,17 +8,19 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from coach.reports.progress_figures import Figures
-from scores.progress.change import ThresholdChange
+from coach.reports.skill_table import lines as skill_table
+from scores.progress.claim import LEAST_DAYS, Claim
+from scores.progress.figures import RetestRun
 from scores.progress.lines import Point, ProgressLine
 from scores.progress.match import MatchCourse
 from scores.progress.wheel import LETTERS, STANDING_WORDS, Wheel
+from scores.skill.skill_threshold import Z_90
 
 AXIS = "smaller is better"
 RULE = (
-    "A change is called one only where it is more than noise: the first third of the time is"
-    " laid beside the last, and of a hundred learners whose eye stayed the same, five at most"
-    " would be shown an improvement anywhere on this page. That is for one look: luck gets"
-    " more chances the oftener one looks."
+    "A change is told only of the whole eye, and only once good and bad days can't make it,"
+    " however often you look: of a hundred learners whose eye stays the same, about five"
+    " would ever be told of one in half a year. The single drills below show where you stand."
 )
 ROWS = 13
 """Points of a line shown as rows; of more, the latest of every few."""
@@ -42,26 +44,26 @@ def number(value: float, unit: str = "") -> str:
     return f"{value:.1f}" if value < 10 else f"{value:.0f}"
 
 
-def change_words(change: ThresholdChange | None) -> str:
-    """What a change comes to, and whether that is more than noise."""
-    if change is None or change.verdict == "too few answers":
-        return "too few answers to tell"
-    if change.verdict == "within the noise":
-        return f"no change beyond the noise ({_by(change)})"
-    return f"{change.verdict} by {_percents(change)}"
-
-
-def _percents(change: ThresholdChange) -> str:
-    """The size of a change that is one: "31 % (14 to 45 %)"."""
-    ends = sorted(abs(100 * (1 - r)) for r in (change.low, change.high))
-    if change.low < 1 < change.high:
-        ends[0] = 0.0
-    return f"{abs(100 * (1 - change.ratio)):.0f} % ({ends[0]:.0f} to {ends[1]:.0f} %)"
-
-
-def _by(change: ThresholdChange) -> str:
-    low, high = 100 * (change.low - 1), 100 * (change.high - 1)
-    return f"{low:+.0f} to {high:+.0f} %".replace("-", "−")
+def change_words(change: Claim | None) -> str:
+    """What is known of a change of the whole eye, in a sentence."""
+    if change is None:
+        return "Nothing has been measured yet."
+    since = day_words(date.fromordinal(change.since))
+    if change.direction is not None:
+        ends = sorted(abs(100 * (1 - 10.0**end)) for end in (change.low, change.high))
+        size = f"about {abs(100 * (1 - change.ratio)):.0f} % ({ends[0]:.0f} to {ends[1]:.0f} %)"
+        told = "smaller differences" if change.direction == "finer" else "only larger differences"
+        return f"Your eye sees {told} than on {since}: by {size}."
+    if not math.isfinite(change.least):
+        days = "1 day" if change.days == 1 else f"{change.days} days"
+        return (
+            "Whether your eye has changed is not known yet: gathering,"
+            f" {days} of practice of the {LEAST_DAYS} it takes at least."
+        )
+    return (
+        f"No change is known since {since}. So far one of about"
+        f" {100 * (1 - 1 / change.least):.0f} % would have shown."
+    )
 
 
 def page(figures: Figures) -> Iterator[str]:
@@ -70,22 +72,20 @@ def page(figures: Figures) -> Iterator[str]:
     yield f"Progress from {day_words(span.first)} to {day_words(span.last)}"
     yield f"{figures.answers:,} answers in {figures.minutes:.0f} minutes of answering"
     yield ""
-    lines = [line for line in (figures.course.eye, *figures.course.groups) if line]
-    if not lines:
-        yield "Nothing was answered in this time, so there is nothing to measure yet."
-    for line in lines:
-        yield from _wrapped(f"{line.words}: {change_words(line.change)}", 2)
-    if lines:
+    yield from textwrap.wrap(change_words(figures.course.change), 78)
+    eye = figures.course.eye
+    if eye is not None:
         yield ""
         yield from textwrap.wrap(RULE, 78)
-        yield "Below, · to · holds the threshold (o) 95 times in 100."
-    for line in lines:
+        yield "Below, · to · holds the threshold (o) 9 times in 10."
+        yield from _line(eye)
+    for line in figures.course.kinds:
         yield from _line(line)
     yield from _matches(figures.course.matches)
-    yield from _retest(figures)
-    yield from _skills(figures.course.skills)
+    yield from _retests(figures.course.retests)
+    yield from _skills(figures)
     yield from _wheel(figures.wheel)
-    yield from _fading(figures)
+    yield from _coming(figures)
     yield from _days(figures)
 
 
@@ -116,8 +116,7 @@ def rows(points: Sequence[Point], unit: str) -> Iterator[str]:
         cells[ends[0]] = cells[ends[2]] = "·"
         cells[ends[1]] = "o"
         said = _said(point, unit)
-        answers = f"{point.answers:4d} answers"
-        yield f"  {point.day:%d %b %y}  {said:24}{''.join(cells)} {answers}"
+        yield f"  {point.day:%d %b %y}  {said:24}{''.join(cells)}"
 
 
 def _said(point: Point, unit: str) -> str:
@@ -145,40 +144,35 @@ def _matches(matches: MatchCourse) -> Iterator[str]:
     for point in matches.points[(len(matches.points) - 1) % every :: every]:
         spread = f"{point.lower:.1f} to {point.upper:.1f}"
         yield f"  {point.day:%d %b %y}  {point.median:.1f} ({spread})  {point.matches} matches"
-    yield from _wrapped(f"Matches: {change_words(matches.change)}", 2)
 
 
-def _retest(figures: Figures) -> Iterator[str]:
-    retest = figures.course.retest
-    if not retest.runs:
+def _retests(runs: Sequence[RetestRun]) -> Iterator[str]:
+    if not runs:
         return
     yield ""
     yield "Re-tests, on questions that practice never asks:"
-    for run in retest.runs[-ROWS:]:
+    for run in runs[-ROWS:]:
         yield f"  {run.day:%d %b %y}  {run.right} of {run.items} right"
-    for line in (retest.eye, *retest.groups):
-        if line:
-            yield from _wrapped(f"{line.words}: {change_words(line.change)}", 2)
-    yield from _wrapped(figures.better_eye, 2)
+    yield from _wrapped(luck_words(runs), 2)
 
 
-def _skills(lines: Sequence[ProgressLine]) -> Iterator[str]:
-    told = [line for line in lines if line.points]
-    if not told:
+def luck_words(runs: Sequence[RetestRun]) -> str:
+    """By how much luck alone moves the number right from one re-test to the next.
+
+    90 % of differences of two binomial counts at the mean proportion right.
+    """
+    items = sum(run.items for run in runs) / len(runs)
+    share = sum(run.right for run in runs) / sum(run.items for run in runs)
+    apart = Z_90 * math.sqrt(2 * items * share * (1 - share))
+    return f"Luck alone moves the number from one time to the next by up to {max(apart, 1):.0f}."
+
+
+def _skills(figures: Figures) -> Iterator[str]:
+    if not figures.skills:
         return
     yield ""
-    yield f"Each skill: its threshold now ({AXIS}), and how that changed"
-    drill = ""
-    for line in told:
-        title, _, region = line.words.rpartition(": ")
-        if title != drill:
-            drill = title
-            yield f"  {title}, {line.unit}"
-        change = line.change
-        few = change.verdict == "too few answers"
-        by = "too few answers" if few else f"{_by(change):>15}"
-        verdict = change.verdict.upper() if change.beyond_noise else ""
-        yield f"    {region[:20]:21}{_said(line.points[-1], line.unit):24}{by} {verdict}".rstrip()
+    yield "Each skill: how fine you see now, and when it comes back"
+    yield from skill_table(figures.skills, figures.today)
 
 
 def _wheel(wheel: Wheel) -> Iterator[str]:
@@ -200,19 +194,18 @@ def _wheel(wheel: Wheel) -> Iterator[str]:
         yield f"  {column} {wheel.titles[kind]}"
 
 
-def _fading(figures: Figures) -> Iterator[str]:
+def _coming(figures: Figures) -> Iterator[str]:
     yield ""
     if figures.due:
         yield f"{figures.due} skills call for practice today."
-    if not figures.fading:
-        yield "Nothing more is forecast to fade in the coming week."
+    if not figures.coming:
+        yield "Nothing more comes due in the coming week."
         return
-    yield "Forecast to fade in the coming week, if not practised:"
-    for fading in figures.fading[:20]:
-        left = f"{100 * fading.left:.0f} in 100 left after the week"
-        yield from _wrapped(f"{fading.words}: due {fading.day_words}; {left}", 2)
-    if len(figures.fading) > 20:
-        yield f"  and {len(figures.fading) - 20} more"
+    yield "Coming due in the coming week, a forecast:"
+    for skill in figures.coming[:20]:
+        yield from _wrapped(f"{skill.words}: {skill.day_words}", 2)
+    if len(figures.coming) > 20:
+        yield f"  and {len(figures.coming) - 20} more"
 
 
 def _days(figures: Figures) -> Iterator[str]:

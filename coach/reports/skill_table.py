@@ -1,4 +1,4 @@
-"""Every skill in figures: threshold with its interval, memory, due day and tries."""
+"""Every skill in figures: threshold with its interval, due day and tries."""
 
 from __future__ import annotations
 
@@ -7,42 +7,28 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
 
-from drills.basics.days import practice_day, utc_text
+from drills.basics.days import utc_text
 from drills.basics.errors import plain
 from drills.basics.json_values import JSON
 from scores.skill.memory import SkillState, retrievability
-from scores.skill.psychometric import PROPORTION, scale_of
+from scores.skill.psychometric import PROPORTION
+from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import ahead_words, region_words, skill_name
-from scores.skill.threshold import CREDIBLE, on_day
-from scores.skill.threshold_kept import Measured
 from scores.today.offers import KindFacts, Offers
 from scores.today.why import measure_words
 
 
 @dataclass(frozen=True)
-class Threshold:
-    """A threshold today, in the kind's unit: the step, and the ends of its 95 % interval.
-
-    ``beyond`` is "finer" or "coarser" where the threshold lies past every step the
-    kind asks; the figures are then the end of that range.
-    """
-
-    step: float
-    low: float
-    high: float
-    beyond: str
-
-
-@dataclass(frozen=True)
 class SkillFigures:
-    """One skill. ``threshold`` and ``retrievability`` are None before it is known."""
+    """One skill. ``threshold`` is None for one that is no skill of the eye, or not met;
+    ``retrievability`` for all but cards to remember that were met."""
 
     skill: str
     kind: str
     region: str
     title: str
     unit: str
-    threshold: Threshold | None
+    threshold: SkillThreshold | None
     retrievability: float | None
     due: date | None
     tries: int
@@ -73,36 +59,20 @@ def _figures(
 ) -> SkillFigures:
     met = state is not None and state.tries > 0
     title = facts.title if facts else kind.replace("-", " ").capitalize()
-    measured = state.measured if state is not None else None
+    known = state.threshold if state is not None else None
     return SkillFigures(
         skill=skill_name(kind, region),
         kind=kind,
         region=region,
         title=title,
         unit=facts.unit if facts else "",
-        threshold=None if measured is None else _threshold(measured, practice_day(now)),
-        retrievability=retrievability(state, now) if state is not None and met else None,
+        threshold=known,
+        retrievability=retrievability(state, now) if state and met and known is None else None,
         due=state.due if state is not None else None,
         tries=state.tries if state is not None else 0,
         right=state.right if state is not None else 0,
         last_tried=state.last_tried if state is not None else None,
     )
-
-
-def _threshold(measured: Measured, today: date) -> Threshold | None:
-    scale = scale_of(measured.steps, measured.chance)
-    if scale is None or not measured.answers:
-        return None
-    known = on_day(measured, today)
-    least, most = sorted(measured.steps)
-    low, high = sorted((scale.step(known.low), scale.step(known.high)))
-
-    def held(step: float) -> float:
-        return min(max(step, least), most)
-
-    level = scale.level(known.mean)
-    beyond = "finer" if level > 1.0 else "coarser" if level < 0.0 else ""
-    return Threshold(held(scale.step(known.mean)), held(low), held(high), beyond)
 
 
 def as_json(figures: Sequence[SkillFigures]) -> dict[str, JSON]:
@@ -111,10 +81,11 @@ def as_json(figures: Sequence[SkillFigures]) -> dict[str, JSON]:
     for one in figures:
         threshold: JSON = None
         if one.threshold is not None:
+            low, high = one.threshold.ends
             threshold = {
                 "step": round(one.threshold.step, 4),
-                "low": round(one.threshold.low, 4),
-                "high": round(one.threshold.high, 4),
+                "low": round(low, 4),
+                "high": round(high, 4),
                 "beyond": one.threshold.beyond or None,
             }
         held = one.retrievability
@@ -133,15 +104,15 @@ def as_json(figures: Sequence[SkillFigures]) -> dict[str, JSON]:
                 "last_tried": None if one.last_tried is None else utc_text(one.last_tried),
             }
         )
-    return {"proportion_right": PROPORTION, "credible": CREDIBLE, "skills": rows}
+    return {"proportion_right": PROPORTION, "credible": 0.9, "skills": rows}
 
 
 def lines(figures: Sequence[SkillFigures], today: date) -> Iterator[str]:
     """The figures as lines of at most 80 columns; skills never met are only counted."""
     met = [one for one in figures if one.tries]
     if met:
-        yield "Threshold: the step that is answered right four times in five, with the range"
-        yield "in which it lies 19 times in 20. Held: the chance that it is still remembered."
+        yield "How fine you see: the step you answer right four times in five, as far as your"
+        yield "answers tell; the range holds it 9 times in 10. A range alone: not known yet."
     for title, group in groupby(met, key=lambda one: (one.title, one.unit)):
         yield ""
         yield plain(title[0]) + (f" ({plain(title[1])})" if title[1] else "")
@@ -159,13 +130,13 @@ def _line(one: SkillFigures, today: date) -> str:
     what = plain(region_words(one.region), 18)
     figure = "not measured"
     if one.threshold is not None:
-        here, low, high = (
-            measure_words(step, "")
-            for step in (one.threshold.step, one.threshold.low, one.threshold.high)
-        )
-        sign = {"finer": "under ", "coarser": "over "}.get(one.threshold.beyond, "")
+        known = one.threshold
+        here = measure_words(known.step, "")
+        low, high = (measure_words(step, "") for step in known.ends)
+        sign = {"finer": "under ", "coarser": "over "}.get(known.beyond, "")
         figure = f"{sign}{here}" + (f" ({low} to {high})" if low != high else "")
-    held = "" if one.retrievability is None else f"held {one.retrievability:.0%}"
+        if not known.known and not sign:
+            figure = f"{low} to {high}"
     due = "" if one.due is None else f"due {ahead_words(one.due, today)}"
     tries = "1 try" if one.tries == 1 else f"{one.tries} tries"
-    return f"  {what:18} {figure:22} {held:9} {due:16} {tries}".rstrip()
+    return f"  {what:18} {figure:24} {due:20} {tries}".rstrip()

@@ -21,7 +21,7 @@ SECTIONS = {
     "1": "Below,",
     "2": "Each skill:",
     "3": "Families and skills:",
-    "4": "Forecast to fade",
+    "4": "Coming due",
     "5": "Minutes of answering",
 }
 """Keys that jump to where these words begin a line."""
@@ -78,7 +78,13 @@ class ProgressScreen(CoachScreen[None]):
         app_state = self.app.app_state
         try:
             self._history = self._history or read_history(app_state.record)
-            made = figures(app_state.record, app_state.clock(), self.range, history=self._history)
+            made = figures(
+                app_state.record,
+                app_state.clock(),
+                self.range,
+                history=self._history,
+                eye=app_state.eye,
+            )
         except FAILURES as error:
             self.query_one("#page", Static).update(f"The record: {reason(error)}. coach doctor")
             return

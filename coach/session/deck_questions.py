@@ -13,13 +13,12 @@ from typing import TYPE_CHECKING
 from coach.session.deck_progress import offers_json
 from coach.session.deck_work import Assigned
 from coach.session.feed import Feed
-from coach.session.question import ASIDE, SEED_BITS, wanted_step
+from coach.session.question import ASIDE, SEED_BITS
 from coach.session.today_plan import kinds_stamp
 from decks.deck import Deck
 from decks.deck_pencils import set_inside
 from decks.record_form import from_kept
 from decks.tasks import DeckTask, target_named, work_out_tasks
-from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
 from scores.record.decks_added import decks_kept, put_deck_offers
 from scores.record.record import Record
@@ -52,8 +51,7 @@ class DeckReady:
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the learner's own step, held within the deck's bounds."""
         assert isinstance(item, Assigned)
-        step = wanted_step(kind, item.skill, so_far.skills, practice_day(so_far.now))
-        place = level(kind.steps, step)
+        place = level(kind.steps, so_far.step(kind, item.skill))
         places = (place, place, place - ASIDE, place + ASIDE)
         name = f"{so_far.seed}/{so_far.number}"
         return _ask(item, self.deck, kind, self.palette, places, name)

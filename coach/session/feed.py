@@ -42,7 +42,8 @@ class SoFar:
 
     ``number`` is the next question's; ``kinds`` are those asked, the last one last;
     ``asked`` counts them by skill; ``refused`` are the learner's own skills that these
-    pencils refused; ``seconds_left`` may be 0, never less.
+    pencils refused; ``seconds_left`` may be 0, never less. ``step`` is the step at which
+    the learner's model asks a skill of a kind.
     """
 
     seed: int
@@ -50,6 +51,7 @@ class SoFar:
     now: datetime
     seconds_left: float
     skills: Mapping[str, SkillState]
+    step: Callable[[Kind, str], float]
     kinds: Sequence[str] = ()
     asked: Mapping[str, int] = field(default_factory=dict)
     refused: frozenset[str] = frozenset()

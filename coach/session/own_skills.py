@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from coach.session.feed import Feed
 from coach.session.question import ask_for
 from coach.session.today_plan import allowed, kept_offers, plan_rng, work_out_offers
-from drills.basics.days import practice_day
 from scores.record.record import Record
 from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session
 
@@ -35,8 +34,8 @@ class OwnSkills:
 
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the step where the learner stands; see ``question.ask_for``."""
-        name, day = f"{so_far.seed}/{so_far.number}", practice_day(so_far.now)
-        return ask_for(kind, self.palette, item.region, so_far.skills, day, name)
+        step = so_far.step(kind, item.skill)
+        return ask_for(kind, self.palette, item.region, step, f"{so_far.seed}/{so_far.number}")
 
     def told(self, outcome: Outcome, left: int) -> Outcome:
         """All of it."""

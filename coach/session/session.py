@@ -18,22 +18,25 @@ from coach.session.summary import Summary, in_order, skill_line
 from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
 from drills.basics.days import practice_day, zone_name
+from scores.learner.overlay import skills_told
 from scores.progress.reveal_line import measure_line
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.record import NotSavedError, Record
-from scores.skill.memory import SkillState, advance, kindred_of
-from scores.today.day_plan import OWN, Item
+from scores.skill.memory import SkillState, advance
+from scores.today.day_plan import OWN, Item, aims_of
 
 if TYPE_CHECKING:
     from drills.questions.protocol import Answers, Grade, Kind, Question
+    from scores.learner.eye import EyeModel
 
 
 class Session:
     """One session of practice, of what ``feed`` gives.
 
     ``kinds`` are the drill kinds by name. ``clock`` gives aware local times, ``timer``
-    seconds that only rise. ``unsaved`` are the app's answers that wait to be saved; they
-    are tried again at each new one.
+    seconds that only rise. ``eye`` is the learner's model, which each answer moves on.
+    ``unsaved`` are the app's answers that wait to be saved; they are tried again at each
+    new one.
     """
 
     def __init__(
@@ -44,6 +47,7 @@ class Session:
         clock: Callable[[], datetime],
         timer: Callable[[], float],
         seed: int,
+        eye: EyeModel,
         unsaved: Unsaved | None = None,
     ) -> None:
         self.unsaved = Unsaved(record) if unsaved is None else unsaved
@@ -52,11 +56,13 @@ class Session:
         self.kinds = kinds
         self.feed = feed
         self.seed = seed
+        self.eye = eye
+        self._facts = facts_of(kinds)
         self.minutes = feed.minutes
         self.watch = Stopwatch(timer)
         self._clock = clock
         self._skills = record.skills()
-        self._before = dict(self._skills)
+        self._retention = aims_of(record.settings()).retention
         self._number = 0
         self._plan = list(feed.plan)
         self._current: tuple[Item, Question] | None = None
@@ -131,7 +137,7 @@ class Session:
                 self._keep_sources()
                 return None
             kind, source = self.kinds.get(item.kind), self.feed.sources.get(item.source)
-            so_far = self._so_far()
+            so_far = self._so_far(self._skills)
             question = kind and source and source.ask(item, kind, so_far)
             if not question:
                 self._refused.add(item.subject)
@@ -143,17 +149,26 @@ class Session:
             self._shown_at = self.elapsed
         return self._current[1]
 
-    def _so_far(self) -> SoFar:
+    def _so_far(self, skills: Mapping[str, SkillState]) -> SoFar:
         return SoFar(
             seed=self.seed,
             number=self._number + 1,
             now=self._clock(),
             seconds_left=self.remaining,
-            skills=self._skills,
+            skills=skills,
+            step=lambda kind, skill: self.eye.step(self._facts[kind.name], skill, self._day()),
             kinds=self._kinds_asked,
             asked=self._asked,
             refused=frozenset(subject[1] for subject in self._refused if subject[0] == OWN),
         )
+
+    def _day(self) -> int:
+        return practice_day(self._clock()).toordinal()
+
+    def _told(self, skills: Mapping[str, SkillState]) -> dict[str, SkillState]:
+        """Skills with what the learner's model knows of them now."""
+        day = practice_day(self._clock())
+        return skills_told(skills, self.eye.figures(day.toordinal()), day, self._retention)
 
     def _take(self) -> Item | None:
         """The next item of the plan that may be asked, or of a new plan when it is used up."""
@@ -162,7 +177,8 @@ class Session:
         item = self._next_mixed(strictly=True)
         if item is None:
             # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
-            self._plan = list(self.feed.more(self._so_far())) or self._plan
+            more = self.feed.more(self._so_far(self._told(self._skills)))
+            self._plan = list(more) or self._plan
             item = self._next_mixed(strictly=False)
         if item is None or (self._number and self.remaining < item.seconds / 2):
             return None
@@ -207,25 +223,21 @@ class Session:
                 self._skills.get(skill),
                 attempt,
                 "held" if grade.right else "shaky",
-                kindred=kindred_of(self._skills.values(), skill),
             )
         self._answered[skill] += 1
         self._right[skill] += grade.right
-        if not source.tells:
+        if source.tells:
+            self.eye.answered(attempt)
+        else:
             self._silent.add(skill)
-        state, saved = self._skills[skill], not trouble
-        measure = self._measure(state, kind)
+        state, saved = self._told({skill: self._skills[skill]})[skill], not trouble
+        measure = measure_line(state.threshold, kind.title, kind.unit, attempt.region)
         outcome = source.told(
             Outcome(grade, reveal, attempt, state, saved, trouble, measure), self.left
         )
         self._last = (question, outcome)
         self._current = None
         return outcome
-
-    def _measure(self, state: SkillState, kind: Kind) -> str:
-        others = kindred_of(self._skills.values(), state.skill)
-        day = practice_day(self._clock())
-        return measure_line(state, others, kind.title, kind.unit, day)
 
     def _attempt(
         self,
@@ -285,15 +297,10 @@ class Session:
 
     def summary(self) -> Summary:
         """What was practised, what moved, and when each skill comes back."""
-        day, facts = practice_day(self._clock()), facts_of(self.kinds)
+        day, told = practice_day(self._clock()), self._told(self._skills)
         lines = {
             skill: skill_line(
-                facts[self._skills[skill].kind],
-                self._before.get(skill),
-                self._skills[skill],
-                tries,
-                self._right[skill],
-                day,
+                self._facts[told[skill].kind], told[skill], tries, self._right[skill], day
             )
             for skill, tries in self._answered.items()
             if skill not in self._silent

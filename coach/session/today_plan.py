@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING
 from zlib import crc32
 
 import drills
+from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
+from scores.learner.overlay import skills_told
 from scores.record.decks_added import decks_kept
 from scores.record.record import Record
 from scores.skill.memory import is_due
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from coach.session.deck_work import DeckStanding
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind
+    from scores.skill.model.figures import LearnerFigures
 
 
 def facts_of(kinds: Mapping[str, Kind]) -> dict[str, KindFacts]:
@@ -37,6 +40,7 @@ def facts_of(kinds: Mapping[str, Kind]) -> dict[str, KindFacts]:
             steps=kind.steps,
             chance=kind.chance,
             needs_colour=kind.needs_colour,
+            of_the_eye=getattr(kind, "of_the_eye", True),
         )
         for name, kind in kinds.items()
     }
@@ -116,22 +120,25 @@ def today(
     colour: bool = True,
     offers: Offers | None = None,
     minutes: float | None = None,
+    figures: LearnerFigures | None = None,
 ) -> Today | None:
     """Today's plan from what is kept, importing nothing heavy; None until offers are known.
 
     ``offers`` are the ones worked out since the start, where there are any. Work
-    that a deck assigns is mixed in. ``minutes`` goes before the setting.
+    that a deck assigns is mixed in. ``minutes`` goes before the setting. ``figures`` are
+    the learner's model's, where they are known.
     """
     settings = record.settings()
     offers = offers or kept_offers(settings, fingerprint)
     if offers is None:
         return None
     offers = allowed(offers, settings, colour)
-    skills = record.skills()
+    aims = aims_of(settings)
+    skills = skills_told(record.skills(), figures, practice_day(now), aims.retention)
     minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
     standings: tuple[DeckStanding, ...] = ()
     times = record.kind_times()
-    rng, aims = plan_rng(seed), aims_of(settings)
+    rng = plan_rng(seed)
     if decks_kept(record):
         from coach.session.deck_work import plan_with_decks, standing
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from scores.skill.step_choice import AIM
+from scores.skill.model.figures import AIM
 
 TELLING = 5
 """Answers from which a skill's figures are worth reading."""

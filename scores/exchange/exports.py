@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from datetime import date, datetime
 from typing import Any
 
@@ -85,12 +85,9 @@ def _answer(attempt: Attempt) -> dict[str, Any]:
 
 
 def _skill(state: SkillState) -> dict[str, Any]:
-    """A skill as JSON values; its posterior follows from the answers and is left out."""
-    made = {
+    """A skill as JSON values; its threshold follows from all answers and is left out."""
+    return {
         key: value.isoformat() if isinstance(value, date) else value
-        for key, value in asdict(replace(state, measured=None)).items()
-        if key != "measured"
+        for key, value in asdict(state).items()
+        if key != "threshold"
     }
-    if (known := state.measured) is not None:
-        made["log10_threshold"] = {"mean": known.mean, "low": known.low, "high": known.high}
-    return made

@@ -25,7 +25,7 @@ from drills.basics.json_values import JSON
 from scores.record.queries import first_id, latest_retests
 from scores.record.record import Record
 from scores.record.trials import RETEST
-from scores.skill.difficulty import level, step_at
+from scores.skill.difficulty import step_at
 from scores.skill.memory import ZONE_SLACK_DAYS, SkillState
 from scores.today.offers import KindFacts, Offers
 
@@ -135,9 +135,9 @@ def draw_bank(
 def _own_level(facts: KindFacts, skills: Mapping[str, SkillState]) -> float:
     """Where the learner stands in a kind: the mean level of its thresholds."""
     mine = [
-        level(facts.steps, state.step)
+        min(max(state.threshold.level, 0.0), 1.0)
         for state in skills.values()
-        if state.kind == facts.name and state.step is not None and state.tries
+        if state.kind == facts.name and state.threshold is not None
     ]
     return sum(mine) / len(mine) if mine else 0.35
 
@@ -156,14 +156,18 @@ def due_retest(
     offers: Offers,
     pencils: str,
     today: date,
+    skills: Mapping[str, SkillState],
 ) -> Due | None:
-    """The re-test to offer today; None when none is due. The bank may be new: ``keep_bank``."""
+    """The re-test to offer today; None when none is due. The bank may be new: ``keep_bank``.
+
+    ``skills`` are those met, with their thresholds (``scores.learner.overlay``).
+    """
     days = record.days()
     if sum(day.tries for day in days) < FROM_ANSWERS or len(days) < FROM_DAYS:
         return None
     bank = kept_bank(record)
     if bank is None or not bank.fits(pencils, offers.kinds):
-        bank = draw_bank(offers, record.skills(), pencils, first_id(record), today)
+        bank = draw_bank(offers, skills, pencils, first_id(record), today)
     asked = {(kind, region) for kind, region in offers.pairs}
     items = tuple(item for item in bank.items if (item.kind, item.region) in asked)
     last, done = _last_run(record, {item.seed for item in bank.items})

@@ -63,15 +63,3 @@ def span_of(name: RangeName, today: date, begun: date | None, since: date | None
     days = (today - first).days + 1
     period = max(7 if days > 28 else 1, -(-days // MOST_POINTS))
     return Span(name, first, today, period)
-
-
-def thirds(first: date, last: date) -> tuple[tuple[date, date], tuple[date, date]]:
-    """The first and the last third of the days from ``first`` to ``last``, both included.
-
-    They never share a day; of one day alone the first third is empty (it ends
-    before it begins).
-    """
-    days = (last - first).days + 1
-    third = max(1, days // 3)
-    then_last = first + timedelta(days=min(third, days - 1) - 1)
-    return (first, then_last), (last - timedelta(days=third - 1), last)

@@ -8,8 +8,7 @@ shaky     fewer than SURE_FROM answers; or its threshold, less one standard
           deviation of what is known of it, lies under STRONG_LEVEL between the
           drill's easiest (0) and hardest step (1); where nothing can be
           measured, mean score of late under STRONG_SCORE
-fading    not shaky, but due: remembered with a probability under the desired
-          retention (0.9 unless set otherwise)
+due       not shaky, but due: likely lost by now, as far as can be forecast
 strong    the rest
 ========  ====================================================================
 
@@ -26,26 +25,25 @@ from typing import Literal
 from drills.basics.days import practice_day
 from scores.exchange.xapi import FAMILIES
 from scores.record.record import DayCount
-from scores.skill.memory import SkillState, is_due, retrievability
+from scores.skill.memory import SkillState, is_due
 from scores.skill.skill_words import ahead_words, skill_name, skill_words
-from scores.skill.threshold_kept import spread_on
 from scores.today.offers import Offers
 
-Standing = Literal["strong", "shaky", "fading", "unmet"]
+Standing = Literal["strong", "shaky", "due", "unmet"]
 
 SURE_FROM = 6
 STRONG_LEVEL = 0.5
 STRONG_SCORE = 0.8
 FORECAST_DAYS = 7
-LETTERS: dict[Standing, str] = {"strong": "S", "shaky": "k", "fading": "f", "unmet": "·"}
+LETTERS: dict[Standing, str] = {"strong": "S", "shaky": "k", "due": "d", "unmet": "·"}
 """One character each, so that a wheel reads without colour."""
 STANDING_WORDS: dict[Standing, str] = {
     "strong": "strong",
     "shaky": "shaky",
-    "fading": "fading",
+    "due": "due",
     "unmet": "not met yet",
 }
-_WORST: tuple[Standing, ...] = ("shaky", "fading", "strong")
+_WORST: tuple[Standing, ...] = ("shaky", "due", "strong")
 
 
 @dataclass(frozen=True)
@@ -57,7 +55,6 @@ class WheelPart:
     region: str
     standing: Standing
     level: float | None
-    retrievability: float
     tries: int
 
 
@@ -86,44 +83,32 @@ def standing_of(state: SkillState | None, now: datetime) -> Standing:
     """Where a skill stands at an aware local time, by the table of the module."""
     if state is None or not state.tries:
         return "unmet"
-    if state.tries < SURE_FROM or _weak(state, practice_day(now)):
+    if state.tries < SURE_FROM or _weak(state):
         return "shaky"
-    return "fading" if is_due(state, now) else "strong"
+    return "due" if is_due(state, now) else "strong"
 
 
-def _weak(state: SkillState, day: date) -> bool:
-    level, sd = _level(state, day)
-    return state.mean_score < STRONG_SCORE if level is None else level - sd < STRONG_LEVEL
-
-
-def _level(state: SkillState, day: date) -> tuple[float | None, float]:
-    """The threshold between easiest (0) and hardest (1), and its standard deviation."""
-    from scores.skill.psychometric import scale_of
-
-    known = state.measured
-    scale = None if known is None else scale_of(known.steps, known.chance)
-    if known is None or scale is None:
-        return None, 0.0
-    return scale.level(known.mean), spread_on(known, day) / scale.range_log
+def _weak(state: SkillState) -> bool:
+    known = state.threshold
+    if known is None:
+        return state.mean_score < STRONG_SCORE
+    return known.level - known.level_sd < STRONG_LEVEL
 
 
 def wheel(skills: Mapping[str, SkillState], offers: Offers, now: datetime) -> Wheel:
     """Every skill that can be asked or was met, at an aware local time."""
-    day = practice_day(now)
     pairs = dict.fromkeys(offers.pairs)
     pairs.update(dict.fromkeys((state.kind, state.region) for state in skills.values()))
     cells: dict[tuple[str, str], WheelPart] = {}
     for kind, region in pairs:
         name = skill_name(kind, region)
         state = skills.get(name)
-        met = state is not None and state.tries > 0
         cells[region, kind] = WheelPart(
             skill=name,
             kind=kind,
             region=region,
             standing=standing_of(state, now),
-            level=_level(state, day)[0] if state is not None and met else None,
-            retrievability=retrievability(state, now) if state is not None and met else 0.0,
+            level=state.threshold.level if state is not None and state.threshold else None,
             tries=state.tries if state is not None else 0,
         )
     kinds = tuple(sorted({kind for kind, _ in pairs}))
@@ -137,14 +122,13 @@ def wheel(skills: Mapping[str, SkillState], offers: Offers, now: datetime) -> Wh
 
 
 @dataclass(frozen=True)
-class Fading:
-    """A skill that will fade: on ``day`` it falls due; ``left`` is what is left after the week."""
+class ComingDue:
+    """A skill that falls due on ``day``, as far as can be forecast."""
 
     skill: str
     words: str
     day: date
     day_words: str
-    left: float
 
 
 def forecast(
@@ -152,26 +136,23 @@ def forecast(
     now: datetime,
     titles: Mapping[str, str] | None = None,
     days: int = FORECAST_DAYS,
-) -> tuple[Fading, ...]:
+) -> tuple[ComingDue, ...]:
     """What falls due in the days after today if it is not practised, the soonest first.
 
-    ``left`` is the probability that it is still remembered when they are over. What
-    is due today already is not among them.
+    What is due today already is not among them.
     """
     today = practice_day(now)
-    end = now + timedelta(days=days)
     found = [
-        Fading(
+        ComingDue(
             state.skill,
             skill_words(state.skill, titles),
             state.due,
             ahead_words(state.due, today),
-            retrievability(state, end),
         )
         for state in skills.values()
         if state.due is not None and today < state.due <= today + timedelta(days=days)
     ]
-    return tuple(sorted(found, key=lambda fading: (fading.day, fading.left, fading.skill)))
+    return tuple(sorted(found, key=lambda coming: (coming.day, coming.skill)))
 
 
 @dataclass(frozen=True)

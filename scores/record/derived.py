@@ -17,7 +17,7 @@ from scores.record import tables
 from scores.record.failures import FAILURES, is_damage
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
 from scores.record.trials import RETEST, put_trial
-from scores.skill.memory import SkillState, advance, kindred_of
+from scores.skill.memory import SkillState, advance
 from scores.skill.outcome import judge, outcome_of
 
 if TYPE_CHECKING:
@@ -47,8 +47,6 @@ def follow(db: sqlite3.Connection, attempt: Attempt, untimed: bool) -> tuple[Att
         kept = replace(attempt, outcome="")
         tables.put_attempt(db, kept, facts)
         return kept, before or SkillState(attempt.skill)
-    new = before is None or before.measured is None
-    others = tables.kindred_of(db, attempt.kind, attempt.skill) if new else []
     recent = tables.get_times(db, attempt.kind)
     outcome = (
         outcome_of(attempt.outcome)
@@ -63,7 +61,7 @@ def follow(db: sqlite3.Connection, attempt: Attempt, untimed: bool) -> tuple[Att
             attempt.chance,
         )
     )
-    after = advance(before, attempt, outcome, tables.retention_of(db), others)
+    after = advance(before, attempt, outcome, tables.retention_of(db))
     kept = replace(attempt, outcome=outcome)
     tables.put_attempt(db, kept, facts)
     tables.put_skill(db, after)
@@ -105,11 +103,7 @@ def replayed(db: sqlite3.Connection) -> Iterator[dict[str, SkillState]]:
     for row in cursor:
         attempt = attempt_of(row)
         before = states.get(attempt.skill)
-        new = before is None or before.measured is None
-        others = kindred_of(states.values(), attempt.skill) if new else []
-        states[attempt.skill] = advance(
-            before, attempt, outcome_of(attempt.outcome), retention, others
-        )
+        states[attempt.skill] = advance(before, attempt, outcome_of(attempt.outcome), retention)
         yield states
 
 

@@ -92,11 +92,8 @@ def m001_record(db: Database) -> None:
 
 
 def m002_thresholds(db: Database) -> None:
-    """What is known of each skill's threshold, measured from the answers so far."""
-    from scores.record.remeasure import measure_again
-
+    """A column for each skill's threshold; nothing writes it any more."""
     db.table("skills").add_column("measured", str)
-    measure_again(db.conn)
 
 
 def m003_decks(db: Database) -> None:

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 from drills.basics.days import from_utc_text, utc_text
 from drills.basics.json_values import JSON
 from scores.skill.memory import SkillState
-from scores.skill.threshold_kept import measured_from_json
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
@@ -140,7 +139,8 @@ def skill_row(state: SkillState) -> tuple[object, ...]:
         state.usual_step,
         moment(state.last_tried),
         moment(state.last_right),
-        None if state.measured is None else state.measured.as_json(),
+        # Measured one by one, once; now the model of the learner knows (scores.learner).
+        None,
     )
 
 
@@ -167,5 +167,4 @@ def skill_of(row: Sequence[Any]) -> SkillState:
         usual_step=row[10],
         last_tried=moment(row[11]),
         last_right=moment(row[12]),
-        measured=measured_from_json(row[13]),
     )

@@ -77,16 +77,6 @@ def get_skill(db: sqlite3.Connection, skill: str) -> SkillState | None:
     return None if row is None else skill_of(row)
 
 
-def kindred_of(db: sqlite3.Connection, kind: str, skill: str) -> list[SkillState]:
-    """The other skills of a kind, by name."""
-    rows = db.execute(
-        f"SELECT {SKILL_COLUMNS} FROM skills"
-        " WHERE skill > ? AND skill < ? AND skill <> ? ORDER BY skill",
-        (f"{kind}:", f"{kind};", skill),
-    )
-    return [skill_of(row) for row in rows]
-
-
 def put_skill(db: sqlite3.Connection, state: SkillState) -> None:
     db.execute(
         f"INSERT OR REPLACE INTO skills ({SKILL_COLUMNS}) VALUES ({marks(SKILL_COLUMNS)})",

@@ -16,7 +16,6 @@ clock that lost its battery) is never taken as true.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import cache
@@ -24,8 +23,8 @@ from typing import TYPE_CHECKING
 
 from drills.basics.days import practice_day
 from scores.skill.outcome import OUTCOMES, Outcome
+from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import skill_name
-from scores.skill.threshold_kept import Measured
 
 if TYPE_CHECKING:
     from fsrs import Scheduler
@@ -57,10 +56,9 @@ class SkillState:
     ``difficulty`` is the memory model's, 1–10; both are None before the first
     answer. ``reviewed`` is the memory's last day and ``due`` the next.
     ``last_tried`` and ``last_right`` are wall times (UTC). ``mean_score`` is an
-    exponentially weighted mean, 0–1. ``measured`` is what is known of the threshold
-    and ``step`` the threshold itself, held to the kind's range: where four answers in
-    five are right, so about what is asked next. ``usual_step`` is a slow mean of the
-    steps asked. Both are in the kind's own unit.
+    exponentially weighted mean, 0–1. ``step`` is the step last asked and ``usual_step`` a
+    slow mean of them, in the kind's own unit. ``threshold`` is what the learner's model
+    knows; it is not kept here but laid over (``scores.learner.overlay``).
     """
 
     skill: str
@@ -76,7 +74,7 @@ class SkillState:
     usual_step: float | None = None
     last_tried: datetime | None = None
     last_right: datetime | None = None
-    measured: Measured | None = None
+    threshold: SkillThreshold | None = None
 
     @property
     def kind(self) -> str:
@@ -189,28 +187,16 @@ def reschedule(state: SkillState, retention: float) -> SkillState:
     return replace(state, due=state.reviewed + timedelta(days=min(max(days, 1), LONGEST_DAYS)))
 
 
-def kindred_of(states: Iterable[SkillState], skill: str) -> list[SkillState]:
-    """The other skills of a skill's kind, by name."""
-    kind = skill.partition(":")[0]
-    others = [state for state in states if state.kind == kind and state.skill != skill]
-    return sorted(others, key=lambda state: state.skill)
-
-
 def advance(
     state: SkillState | None,
     attempt: Attempt,
     outcome: Outcome,
     retention: float = DESIRED_RETENTION,
-    kindred: Iterable[SkillState] = (),
 ) -> SkillState:
-    """The skill's state after an attempt: memory, tries, mean score and threshold.
+    """The skill's state after an attempt: memory, tries, mean score and steps asked.
 
-    ``kindred`` are the other skills of the kind, by name: a new skill's threshold
-    is first looked for near theirs. Replaying every attempt in order through this
-    gives the stored skills.
+    Replaying every attempt in order through this gives the stored skills.
     """
-    from scores.skill.threshold import measured_after, threshold_step
-
     before = state or SkillState(skill=skill_name(attempt.kind, attempt.region))
     first = before.tries == 0
     score = min(1.0, max(0.0, attempt.score))
@@ -221,12 +207,6 @@ def advance(
     else:
         usual = float(usual ** (1 - MEAN_WEIGHT) * asked**MEAN_WEIGHT)
     remembered = review(before, outcome, attempt.local_time, retention)
-    # The memory's day stands up to a clock gone wrong.
-    day = remembered.reviewed or PLAUSIBLE[0]
-    others = [other.measured for other in kindred if other.measured is not None]
-    measured = measured_after(
-        before.measured, attempt.steps, attempt.chance, asked, attempt.right, day, others
-    )
     return replace(
         remembered,
         tries=before.tries + 1,
@@ -235,9 +215,8 @@ def advance(
         mean_score=score
         if first
         else before.mean_score + MEAN_WEIGHT * (score - before.mean_score),
-        step=asked if measured is None else threshold_step(measured),
+        step=asked,
         usual_step=usual,
         last_tried=attempt.at_utc,
         last_right=attempt.at_utc if attempt.right else before.last_right,
-        measured=measured,
     )

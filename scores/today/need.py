@@ -32,7 +32,6 @@ from typing import Literal, NamedTuple
 from drills.basics.days import practice_day
 from scores.skill.memory import DESIRED_RETENTION, SkillState, is_due_on, retrievability_on
 from scores.skill.skill_words import skill_name
-from scores.skill.threshold_kept import lately, level_of, range_log, spread_on
 from scores.today.offers import Offers
 
 Reason = Literal["due", "weak", "new", "unsure", "practice"]
@@ -54,7 +53,7 @@ BUILDS = 12.0
 HELD_WHEN_DUE = 0.9
 """Share of what was built that counts as held on the day a skill is due (tuned)."""
 NEWCOMER = 0.35
-"""The level of a skill never met, in a kind never met (see ``scores.skill.threshold``)."""
+"""The level of a skill never met, in a kind never met (``scores.skill.model.settings``)."""
 NEWCOMER_WEIGHT = 0.5
 """How much that counts against one skill met of the kind."""
 NEWCOMER_SD = 0.2
@@ -94,24 +93,20 @@ class SkillStanding(NamedTuple):
     late: float
 
 
-def standings(
-    skills: Mapping[str, SkillState], offers: Offers, now: datetime
-) -> dict[str, SkillStanding]:
+def standings(skills: Mapping[str, SkillState], offers: Offers) -> dict[str, SkillStanding]:
     """Where every skill that can be asked stands; those never met where their kind does."""
-    day = practice_day(now)
     made: dict[str, SkillStanding] = {}
     by_kind: dict[str, list[float]] = {}
     for skill in offers.skills:
         state = skills.get(skill)
         if state is None or not state.tries:
             continue
-        measured = state.measured
-        if measured is None:
+        known = state.threshold
+        if known is None:
             late = float(min(state.tries, UNMEASURED_ANSWERS))
             made[skill] = SkillStanding(state.mean_score, 0.0, late)
         else:
-            spread = spread_on(measured, day) / range_log(measured.steps)
-            made[skill] = SkillStanding(level_of(measured), spread, lately(measured, day))
+            made[skill] = SkillStanding(known.level, known.level_sd, known.late)
         by_kind.setdefault(state.kind, []).append(made[skill].level)
     for kind, region in offers.pairs:
         met = by_kind.get(kind, [])
@@ -130,7 +125,7 @@ def needs(
 ) -> list[Need]:
     """Every skill that can be asked, in the order of the offers. ``cost`` is seconds by kind."""
     day = practice_day(now)
-    stand = standings(skills, offers, now)
+    stand = standings(skills, offers)
     lowest = _lowest(stand, target)
     levels = sorted(here.level for here in stand.values())
     middle = levels[len(levels) // 2] if levels else 0.0
@@ -178,12 +173,12 @@ def _reason(state: SkillState | None, here: SkillStanding, behind: bool, day: da
     if state is None or not state.tries:
         return "new"
     if state.tries >= WEAK_TRIES:
-        struggling = state.measured is None and state.mean_score < WEAK_SCORE
-        if struggling or (behind and state.measured is not None):
+        struggling = state.threshold is None and state.mean_score < WEAK_SCORE
+        if struggling or (behind and state.threshold is not None):
             return "weak"
     if is_due_on(state, day):
         return "due"
-    unsure = state.measured is not None and here.late < UNSURE_ANSWERS
+    unsure = state.threshold is not None and here.late < UNSURE_ANSWERS
     return "unsure" if unsure else "practice"
 
 

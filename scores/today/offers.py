@@ -16,7 +16,10 @@ from scores.skill.skill_words import skill_name
 
 @dataclass(frozen=True)
 class KindFacts:
-    """What a plan needs to know of a kind; see ``drills.questions.protocol.Kind`` for each."""
+    """What a plan needs to know of a kind; see ``drills.questions.protocol.Kind`` for each.
+
+    ``of_the_eye`` is False for a card to remember, which has no threshold of sight.
+    """
 
     name: str
     version: int
@@ -26,6 +29,7 @@ class KindFacts:
     steps: tuple[float, float]
     chance: float
     needs_colour: bool
+    of_the_eye: bool = True
 
 
 @dataclass(frozen=True)
@@ -79,6 +83,7 @@ def offers_from_json(value: Any) -> Offers | None:
                 steps=(float(item["steps"][0]), float(item["steps"][1])),
                 chance=float(item["chance"]),
                 needs_colour=bool(item["needs_colour"]),
+                of_the_eye=bool(item["of_the_eye"]),
             )
             for item in value["kinds"]
         }

@@ -26,7 +26,7 @@ def why_words(
     if need.reason == "due":
         if state.last_right is None:
             return f"{what} due: not yet right"
-        return f"{what} faded: last right {_ago(state.last_right, now)}"
+        return f"{what} due: last right {_ago(state.last_right, now)}"
     if need.reason == "weak":
         return f"{what} weak: {_weak_words(state, facts, usual.get(need.kind))}"
     if need.reason == "unsure":
@@ -37,11 +37,12 @@ def why_words(
 
 
 def _weak_words(state: SkillState, facts: KindFacts, usual: float | None) -> str:
-    if state.measured is None or state.step is None:
+    if state.threshold is None:
         return f"{round(10 * state.mean_score)} points in 10 of late"
-    here = measure_words(state.step, facts.unit)
+    step = state.threshold.step
+    here = measure_words(step, facts.unit)
     coarser = facts.steps[0] > facts.steps[1]
-    if usual is not None and (state.step > usual if coarser else state.step < usual):
+    if usual is not None and (step > usual if coarser else step < usual):
         return f"seen down to {here}, elsewhere to {measure_words(usual, facts.unit)}"
     return f"seen down to {here} so far"
 
@@ -62,6 +63,6 @@ def usual_steps(skills: Mapping[str, SkillState]) -> dict[str, float]:
     """The median threshold of each kind with at least four measured skills."""
     found: dict[str, list[float]] = {}
     for state in skills.values():
-        if state.measured is not None and state.step is not None:
-            found.setdefault(state.kind, []).append(state.step)
+        if state.threshold is not None:
+            found.setdefault(state.kind, []).append(state.threshold.step)
     return {kind: sorted(s)[len(s) // 2] for kind, s in found.items() if len(s) >= 4}

@@ -18,9 +18,10 @@ _STAMP = r"-\d{8}T\d{6}Z(?:-\d+)?"
 _DRAFT = r"(?:\.(?:new|restored|remade|merging|keep)-\d+)?"
 _DAY = re.compile(r"record-(\d{4}-\d\d-\d\d)\.db", re.ASCII)
 _RECORD = re.compile(
-    # The record and its journal, answers not yet in them, those set aside; each with its
-    # drafts and logs.
-    rf"record(?:-[a-z]+{_STAMP}|-unsaved-[0-9a-f]+)?\.(?:db|journal)(?:{_ENDS}{_DRAFT}|{_DRAFT}{_ENDS})",
+    # The record, its journal and the learner's model, answers not yet in them, those set
+    # aside; each with its drafts and logs.
+    rf"record(?:-[a-z]+{_STAMP}|-unsaved-[0-9a-f]+)?\.(?:db|journal|learner)"
+    rf"(?:{_ENDS}{_DRAFT}|{_DRAFT}{_ENDS})",
     re.ASCII,
 )
 _BACKUP = re.compile(rf"{_DAY.pattern}{_DRAFT}{_ENDS}", re.ASCII)

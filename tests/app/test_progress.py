@@ -51,5 +51,5 @@ async def test_a_newcomer_s_page_is_not_empty_words(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("g")
         await pilot.pause()
-        assert "nothing to measure yet" in shown(app)
+        assert "Nothing has been measured yet" in shown(app)
         assert MORNING.strftime("%B %Y") in lines(app)[0]

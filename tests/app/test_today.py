@@ -87,7 +87,7 @@ async def test_the_figures_follow_the_record_over_days(tmp_path: Path) -> None:
     for days in (0, 1, 3, 400):
         later = again(tmp_path, days)
         async with later.run_test(size=(80, 24)):
-            states = later.app_state.record.skills().values()
+            states = later.app_state.skills().values()
             day = (MORNING + timedelta(days=days)).date()
             due = sum(1 for state in states if state.due and state.due <= day)
             words = f"{due} due" if due else "nothing is due"

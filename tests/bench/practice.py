@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from statistics import fmean
 
+from scores.learner.eye import EyeModel, Followed, layout_for
+from scores.learner.overlay import skills_told
 from scores.record import tables
 from scores.record.attempt import Attempt
-from scores.skill.memory import SkillState, advance, kindred_of
+from scores.skill.memory import SkillState, advance
+from scores.skill.model.learner import begin
 from scores.skill.outcome import judge
-from scores.skill.step_choice import step_to_ask
-from scores.skill.threshold import for_kind, measured_after
 from scores.today.day_plan import REVEAL_S
 from tests.bench.learners import KINDS, MODELS, Learner, offers
 from tests.bench.schedules import Schedule, estimated_level
@@ -53,6 +55,8 @@ class _Practice:
         self.schedule = schedule
         self.facts = schedule.offers.kinds
         self.skills: dict[str, SkillState] = {}
+        self.eye = EyeModel(Followed(begin(layout_for(schedule.offers))))
+        self.told: Mapping[str, SkillState] = {}
         self.recent: dict[str, list[float]] = {kind: [] for kind in KINDS}
         self.seconds = 0.0
         self.answers = self.hits = 0
@@ -91,27 +95,31 @@ class _Practice:
     def _seen_as_weak(self, sought: set[str]) -> set[str]:
         """Those of the weakest that were asked and stand in the lowest fifth by their measure."""
         known = sorted(
-            estimated_level(self.skills[skill].measured if skill in self.skills else None)
-            for skill in self.schedule.offers.skills
+            estimated_level(self.told.get(skill)) for skill in self.schedule.offers.skills
         )
         bound = known[int(LOWEST_SHARE * len(known))]
         return {
             skill
             for skill in sought
-            if skill in self.skills
-            and self.skills[skill].tries >= FOUND_ASKED
-            and estimated_level(self.skills[skill].measured) <= bound
+            if skill in self.told
+            and self.told[skill].tries >= FOUND_ASKED
+            and estimated_level(self.told[skill]) <= bound
         }
 
     def _sitting(self, day: int) -> None:
         now = START + timedelta(days=day)
+        figures = self.eye.figures(now.date().toordinal())
+        assert figures is not None
+        # As they stand in the morning: working them out at each answer would take an hour.
+        self.told = skills_told(self.skills, figures, now.date())
+        self.steps = {skill: figures.step_to_ask(skill) for skill in self.schedule.offers.skills}
         left = 60 * MINUTES
         times = {
             kind: usual
             for kind, recent in self.recent.items()
             if (usual := tables.usual_seconds(recent)) is not None
         }
-        for skill in self.schedule.sitting(day, now, MINUTES, self.skills, times):
+        for skill in self.schedule.sitting(day, now, MINUTES, self.told, times):
             kind = skill.partition(":")[0]
             if left < (times.get(kind, self.facts[kind].seconds) + REVEAL_S) / 2:
                 break
@@ -121,21 +129,16 @@ class _Practice:
 
     def _ask(self, skill: str, day: int, at: datetime) -> float:
         kind = skill.partition(":")[0]
-        facts, today = self.facts[kind], at.date()
+        facts = self.facts[kind]
         before = self.skills.get(skill)
-        others = kindred_of(self.skills.values(), skill) if before is None else []
-        kindred = [other.measured for other in others if other.measured is not None]
-        known = for_kind(
-            None if before is None else before.measured, facts.steps, facts.chance, today, kindred
-        )
-        assert known is not None
-        step = step_to_ask(known, today)
+        step = self.steps[skill]
         right, took = self.learner.answer(skill, step, day)
         self.schedule.answered(skill, right, day)
         self.answers += 1
         self.hits += right
+        attempt = _attempt(skill, facts.steps, facts.chance, step, right, took, at)
+        self.eye.answered(attempt)
         if self.schedule.needs_memory:
-            attempt = _attempt(skill, facts.steps, facts.chance, step, right, took, at)
             usual = tables.usual_seconds(self.recent[kind])
             outcome = judge(
                 attempt.score,
@@ -146,11 +149,10 @@ class _Practice:
                 None if before is None else before.usual_step,
                 facts.chance,
             )
-            self.skills[skill] = advance(before, attempt, outcome, kindred=others)
+            self.skills[skill] = advance(before, attempt, outcome)
         else:
             state = before or SkillState(skill)
-            measured = measured_after(known, facts.steps, facts.chance, step, right, today)
-            self.skills[skill] = replace(state, measured=measured, tries=state.tries + 1)
+            self.skills[skill] = replace(state, tries=state.tries + 1)
         self.recent[kind] = [*self.recent[kind], took][-tables.RECENT_TIMES :]
         return took
 

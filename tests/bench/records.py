@@ -13,7 +13,7 @@ from scores.record.journal.lines import answer_body
 from scores.record.record import Record
 from scores.record.rows import attempt_row
 from scores.skill.difficulty import START, level, step_at
-from scores.skill.memory import SkillState, advance, kindred_of
+from scores.skill.memory import SkillState, advance
 from scores.skill.outcome import judge
 
 KINDS = {
@@ -69,8 +69,7 @@ def make_long_record(path: Path, attempts: int = 220_000, seed: int = 1) -> Reco
                 attempt.chance,
             )
             attempt = replace(attempt, outcome=outcome)
-            others = kindred_of(states.values(), attempt.skill) if before is None else []
-            states[attempt.skill] = advance(before, attempt, outcome, kindred=others)
+            states[attempt.skill] = advance(before, attempt, outcome)
             recent[attempt.kind] = [*times, attempt.response_s][-tables.RECENT_TIMES :]
             facts = tables.checked_facts(attempt)
             tables.put_attempt(db, attempt, facts)

@@ -14,19 +14,15 @@ from datetime import datetime
 from itertools import count
 
 from scores.skill.memory import SkillState
-from scores.skill.psychometric import scale_of
-from scores.skill.threshold import PRIOR_LEVEL
-from scores.skill.threshold_kept import Measured
+from scores.skill.model.settings import PRIOR_LEVEL
 from scores.today.day_plan import plan_session
 from scores.today.offers import Offers
 
 
-def estimated_level(measured: Measured | None) -> float:
+def estimated_level(state: SkillState | None) -> float:
     """The level a skill is thought to stand at; a newcomer's where nothing is known."""
-    scale = None if measured is None else scale_of(measured.steps, measured.chance)
-    if measured is None or scale is None:
-        return PRIOR_LEVEL
-    return scale.level(measured.mean)
+    known = None if state is None else state.threshold
+    return PRIOR_LEVEL if known is None else known.level
 
 
 class Schedule:
@@ -193,9 +189,7 @@ class Weakest(Schedule):
         while True:
             last = min(
                 (skill for skill in self.order if skill != last),
-                key=lambda skill: estimated_level(
-                    skills[skill].measured if skill in skills else None
-                ),
+                key=lambda skill: estimated_level(skills.get(skill)),
             )
             yield last
 

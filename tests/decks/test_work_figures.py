@@ -17,7 +17,7 @@ from decks.deck import Deck, Target
 from decks.tasks import DeckTask
 from drills.questions.protocol import CannotAskError, Question
 from scores.record.decks_added import Tally
-from scores.skill.difficulty import level
+from scores.skill.difficulty import level, step_at
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_name
 from scores.today.day_plan import Aims, Item, plan_session
@@ -286,7 +286,7 @@ def asked(
 ) -> Question | None:
     item = assigned(task, deck)
     ready = DeckReady(deck.fingerprint, deck, PALETTE, (task,), None)
-    so_far = SoFar(seed=1, number=1, now=START, seconds_left=600.0, skills=skills or {})
+    so_far = SoFar(1, 1, START, 600.0, skills or {}, lambda kind, _: step_at(kind.steps, 0.35))
     return ready.ask(item, kind, so_far)  # type: ignore[arg-type]
 
 

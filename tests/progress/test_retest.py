@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 import random
 from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
+from coach.reports.progress_words import luck_words
 from coach.session.question import SEED_BITS
 from coach.session.retest_session import NOTED, retest
 from coach.session.session import Session
@@ -15,9 +17,9 @@ from coach.session.today_plan import work_out_offers
 from drills.kinds import all_kinds
 from drills.layering.palette import prepare
 from drills.pencils.sets import pocket_set
+from scores.learner.eye import EyeModel
 from scores.progress.answers import read_history
-from scores.progress.change import Third, ThresholdChange
-from scores.progress.figures import progress
+from scores.progress.figures import RetestRun, progress
 from scores.progress.retest import (
     EACH,
     EVERY_DAYS,
@@ -30,13 +32,26 @@ from scores.progress.retest import (
     keep_bank,
     kept_bank,
 )
-from scores.progress.retest_change import LEAST_RUNS, better_eye_words
 from scores.record.record import Record
-from scores.skill.memory import SkillState, advance
-from scores.today.offers import Offers
+from scores.skill.memory import SkillState
+from scores.skill.skill_threshold import SkillThreshold
+from scores.today.offers import KindFacts, Offers
 from tests.answers import START, answer
-from tests.bench.true_learners import FACTS, KINDS
 
+KINDS: dict[str, tuple[tuple[float, float], float, str]] = {
+    "lighter-or-darker": ((20.0, 0.8), 0.5, "ΔL*"),
+    "value-order": ((12.0, 1.5), 1 / 120, "ΔL*"),
+    "hue-and-lean": ((0.5, 0.04), 0.25, "wheel steps"),
+    "nearest-start": ((2.5, 0.25), 0.2, "wheel steps"),
+    "brighter-or-duller": ((25.0, 2.0), 0.5, "ΔC*"),
+    "grey-lean": ((12.0, 1.5), 1 / 6, "C*ab"),
+    "hold-in-mind": ((14.0, 1.5), 0.25, "ΔE00"),
+}
+"""Each kind's (easiest, hardest) step, chance and unit."""
+FACTS = {
+    name: KindFacts(name, 1, name, 10.0, unit, steps, chance, True)
+    for name, (steps, chance, unit) in KINDS.items()
+}
 TODAY = START.date()
 PENCILS = "p" * 64
 OFFERS = Offers(FACTS, tuple((kind, f"region {n}") for kind in KINDS for n in range(8)))
@@ -72,7 +87,7 @@ def record(tmp_path: Path) -> Record:
 
 def run(record: Record, day: date, number: int, right: bool = True) -> None:
     """Answer a whole re-test."""
-    due = due_retest(record, OFFERS, PENCILS, day)
+    due = due_retest(record, OFFERS, PENCILS, day, {})
     assert due is not None
     keep_bank(record, due.bank)
     for place, held in enumerate(due.items):
@@ -116,18 +131,12 @@ def test_value_hue_chroma_and_greys_are_each_asked_over_several_families() -> No
 
 
 def test_steps_run_from_easier_than_the_learner_to_much_harder() -> None:
-    state: SkillState | None = None
-    for number in range(30):
-        state = advance(
-            state,
-            answer(number, kind="lighter-or-darker", steps=(20.0, 0.8), step=4.0),
-            "held",
-        )
-    assert state is not None
-    bank = draw_bank(OFFERS, {state.skill: state}, PENCILS, "ada", TODAY)
+    skill = "lighter-or-darker:red"
+    known = SkillThreshold((20.0, 0.8), 0.5, math.log10(4.0), 0.1, 30, 9.0)
+    skills = {skill: SkillState(skill, threshold=known)}
+    bank = draw_bank(OFFERS, skills, PENCILS, "ada", TODAY)
     steps = [item.step for item in bank.items if item.kind == "lighter-or-darker"]
-    assert state.step is not None
-    assert max(steps) > state.step > min(steps)
+    assert max(steps) > known.step > min(steps)
     assert len(set(steps)) == EACH
     assert all(0.8 <= step <= 20.0 for step in steps)
 
@@ -144,54 +153,54 @@ def test_practice_never_draws_a_seed_that_is_held_out() -> None:
 
 def test_a_newcomer_is_not_tested_yet(tmp_path: Path) -> None:
     fresh = Record.open(tmp_path / "fresh.db")
-    assert due_retest(fresh, OFFERS, PENCILS, TODAY) is None
+    assert due_retest(fresh, OFFERS, PENCILS, TODAY, {}) is None
     for number in range(200):
         fresh.save(answer(number))
     # Two hundred answers, but all of one day.
-    assert due_retest(fresh, OFFERS, PENCILS, TODAY) is None
+    assert due_retest(fresh, OFFERS, PENCILS, TODAY, {}) is None
 
 
 def test_a_re_test_is_due_at_once_and_then_each_fortnight(record: Record) -> None:
     run(record, TODAY, 1)
     bank = kept_bank(record)
     for days in range(EVERY_DAYS):
-        assert due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=days)) is None
-    due = due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=EVERY_DAYS))
+        assert due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=days), {}) is None
+    due = due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=EVERY_DAYS), {})
     assert due is not None
     assert due.bank == bank
     assert not due.begun
 
 
 def test_one_left_half_way_is_offered_on_that_day_alone(record: Record) -> None:
-    due = due_retest(record, OFFERS, PENCILS, TODAY)
+    due = due_retest(record, OFFERS, PENCILS, TODAY, {})
     assert due is not None
     keep_bank(record, due.bank)
     first = due.items[0]
     record.save(answer(1, session="p", kind=first.kind, seed=first.seed, deck=RETEST))
-    later = due_retest(record, OFFERS, PENCILS, TODAY)
+    later = due_retest(record, OFFERS, PENCILS, TODAY, {})
     assert later is not None
     assert later.begun
     assert later.items == due.items[1:]
-    assert due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=1)) is None
+    assert due_retest(record, OFFERS, PENCILS, TODAY + timedelta(days=1), {}) is None
 
 
 def test_other_pencils_or_changed_questions_make_another_bank(record: Record) -> None:
     run(record, TODAY, 1)
-    other = due_retest(record, OFFERS, "q" * 64, TODAY + timedelta(days=1))
+    other = due_retest(record, OFFERS, "q" * 64, TODAY + timedelta(days=1), {})
     assert other is not None
     assert other.bank != kept_bank(record)
 
 
 def test_a_clock_that_was_ahead_does_not_put_re_tests_off_for_years(record: Record) -> None:
     run(record, TODAY + timedelta(days=3000), 1)
-    assert due_retest(record, OFFERS, PENCILS, TODAY) is not None
+    assert due_retest(record, OFFERS, PENCILS, TODAY, {}) is not None
 
 
 def test_nonsense_kept_for_a_bank_is_drawn_anew(record: Record) -> None:
     for nonsense in (None, 7, [], {"items": 3}, {"items": [["a"]], "versions": {}, "pencils": 1}):
         record.set_setting("probe", nonsense)  # type: ignore[arg-type]
         assert kept_bank(record) is None
-        assert due_retest(record, OFFERS, PENCILS, TODAY) is not None
+        assert due_retest(record, OFFERS, PENCILS, TODAY, {}) is not None
 
 
 # -- what they say -------------------------------------------------------------------------------
@@ -199,52 +208,31 @@ def test_nonsense_kept_for_a_bank_is_drawn_anew(record: Record) -> None:
 
 def test_re_tests_are_reported_apart_from_practice(record: Record) -> None:
     practice = len(read_history(record).practice)
-    for number in range(LEAST_RUNS):
+    for number in range(4):
         run(record, TODAY + timedelta(days=EVERY_DAYS * number), number, right=number >= 2)
     history = read_history(record)
     assert len(history.practice) == practice
-    course = progress(history, FACTS, TODAY + timedelta(days=60), "3 months")
-    assert [run.items for run in course.retest.runs] == [EACH * len(UNITS)] * LEAST_RUNS
-    assert [run.right for run in course.retest.runs] == [0, 0, 24, 24]
-    assert course.retest.eye is not None
-    assert course.retest.eye.change.verdict == "finer"
-    assert {line.name for line in course.retest.groups} == {"value", "hue", "chroma", "greys"}
+    until = TODAY + timedelta(days=60)
+    course = progress(history, EyeModel.of(record, OFFERS, until.toordinal()), FACTS, until)
+    assert [run.items for run in course.retests] == [EACH * len(UNITS)] * 4
+    assert [run.right for run in course.retests] == [0, 0, 24, 24]
+    assert course.eye is not None
+    assert course.eye.points[-1].day == until
 
 
-def test_few_re_tests_say_nothing_of_a_change(record: Record) -> None:
-    run(record, TODAY, 1)
-    course = progress(read_history(record), FACTS, TODAY, "3 months")
-    assert len(course.retest.runs) == 1
-    assert course.retest.eye is None
+def test_what_luck_alone_does_to_two_re_tests_is_said() -> None:
+    """Of 24 questions half right, 90 % of differences lie within 1.64 √(2 · 24 / 4) = 5.7."""
+    runs = (RetestRun(TODAY, 24, 11), RetestRun(TODAY, 24, 13))
+    assert luck_words(runs).endswith("by up to 6.")
 
 
 def test_results_of_an_older_bank_are_not_laid_beside_the_new(record: Record) -> None:
     run(record, TODAY, 1)
     later = TODAY + timedelta(days=20)
-    due = due_retest(record, OFFERS, "q" * 64, later)
+    due = due_retest(record, OFFERS, "q" * 64, later, {})
     assert due is not None
     keep_bank(record, due.bank)
     assert len(read_history(record).retest) == 0
-
-
-END = Third(TODAY, TODAY, 50, 9)
-
-
-@pytest.mark.parametrize(
-    ("practice", "retest", "said"),
-    [
-        (("finer", 0.7), ("finer", 0.6, 0.8), "agree"),
-        (("finer", 0.7), ("within the noise", 0.8, 1.2), "do not show as much"),
-        (("finer", 0.7), ("within the noise", 0.5, 1.1), "can't tell"),
-        (("within the noise", 0.9), ("finer", 0.5, 0.9), "though practice does not yet"),
-        (("within the noise", 0.9), ("within the noise", 0.7, 1.3), "no change"),
-        (("finer", 0.7), None, "too few re-tests"),
-    ],
-)
-def test_a_better_eye_is_told_from_a_better_known_deck(practice, retest, said: str) -> None:  # type: ignore[no-untyped-def]
-    eye = ThresholdChange(END, END, practice[1], 0.6, 0.8, 0.99, practice[0])
-    other = ThresholdChange(END, END, 0.9, retest[1], retest[2], 0.5, retest[0]) if retest else None
-    assert said in better_eye_words(eye, other)
 
 
 # -- asking, with real pencils and drills -----------------------------------------------
@@ -257,12 +245,14 @@ def test_a_re_test_asks_its_questions_tells_no_answer_and_teaches_nothing(tmp_pa
     for number in range(130):
         record.save(answer(number, days=number / 20 - 10))
     skills = record.skills()
-    due = due_retest(record, offers, palette.set.fingerprint, TODAY)
+    due = due_retest(record, offers, palette.set.fingerprint, TODAY, {})
     assert due is not None
     asked = []
     for _ in range(2):
         clock = _clock()
-        session = Session(record, kinds, retest(record, palette, due), lambda: START, clock, 5)
+        session = Session(
+            record, kinds, retest(record, palette, due), lambda: START, clock, 5, EyeModel()
+        )
         rng, seen = random.Random(1), []
         while (question := session.next()) is not None and len(seen) < 8:
             replies: tuple[tuple[str, ...], ...] = ()

@@ -1,4 +1,4 @@
-"""Where skills stand, what will fade, minutes by day: each defined in numbers."""
+"""Where skills stand, what comes due, minutes by day: each defined in numbers."""
 
 from __future__ import annotations
 
@@ -18,21 +18,29 @@ from scores.progress.wheel import (
     wheel,
 )
 from scores.record.record import DayCount, Record
-from scores.skill.memory import SkillState, advance, is_due, retrievability
+from scores.skill.memory import SkillState, advance, is_due
+from scores.skill.skill_threshold import SkillThreshold
 from scores.today.offers import KindFacts, Offers
 from tests.answers import START, answer
 
 MONDAY = date(2026, 3, 2)
 
 
-def learnt(answers: int, step: float, right: bool = True, days: float = 0.5, **more) -> SkillState:  # type: ignore[no-untyped-def]
-    """A skill after so many answers at one step."""
+RANGE_LOG, SD = 1.30103, 0.1
+"""log10(20 / 1), and how well a threshold is known here."""
+
+
+def learnt(answers: int, level: float | None = 0.9, days: float = 0.5, **more) -> SkillState:  # type: ignore[no-untyped-def]
+    """A skill after so many answers, its threshold at a level; None where none is measured."""
     state = None
     for number in range(answers):
-        made = answer(number, days=number * days, step=step, right=right, **more)
-        state = advance(state, made, "held" if right else "shaky")
+        state = advance(state, answer(number, days=number * days, **more), "held")
     assert state is not None
-    return state
+    if level is None:
+        return state
+    mean = RANGE_LOG * (1 - level)
+    known = SkillThreshold((20.0, 1.0), 0.5, mean, SD, answers, float(answers))
+    return replace(state, threshold=known)
 
 
 def after(state: SkillState, days: float = 0.0) -> datetime:
@@ -46,47 +54,41 @@ def test_a_skill_never_answered_is_unmet() -> None:
 
 
 def test_a_fine_eye_freshly_practised_is_strong() -> None:
-    state = learnt(20, step=1.4)
+    state = learnt(20)
     assert standing_of(state, after(state)) == "strong"
 
 
 def test_few_answers_are_shaky_however_good() -> None:
-    state = learnt(SURE_FROM - 1, step=1.1)
+    state = learnt(SURE_FROM - 1)
     assert standing_of(state, after(state)) == "shaky"
 
 
 def test_a_coarse_eye_is_shaky() -> None:
-    state = learnt(20, step=12.0, right=False)
+    state = learnt(20, level=0.2)
     assert standing_of(state, after(state)) == "shaky"
 
 
 def test_a_strong_skill_fades_on_the_day_it_is_due_and_not_before() -> None:
-    state = learnt(20, step=1.4)
+    state = learnt(20)
     assert state.due is not None
     eve = after(state, (state.due - after(state).date()).days - 1)
     assert standing_of(state, eve) == "strong"
-    assert standing_of(state, eve + timedelta(days=1)) == "fading"
-    assert retrievability(state, eve + timedelta(days=1)) <= 0.91
+    assert standing_of(state, eve + timedelta(days=1)) == "due"
     assert is_due(state, eve + timedelta(days=1))
 
 
 def test_where_nothing_can_be_measured_the_scores_say() -> None:
-    good = learnt(10, step=1.0, steps=(1.0, 1.0), score=1.0)
-    poor = learnt(10, step=1.0, steps=(1.0, 1.0), score=0.6)
+    good = learnt(10, None, score=1.0)
+    poor = learnt(10, None, score=0.6)
     assert standing_of(good, after(good)) == "strong"
     assert standing_of(poor, after(poor)) == "shaky"
 
 
 def test_the_bound_of_strong_is_its_number() -> None:
     """The level less one standard deviation, on either side of STRONG_LEVEL."""
-    state = learnt(30, step=1.4, days=0.01)
-    known = state.measured
-    assert known is not None
-    range_log = 1.30103  # log10(20 / 1)
-    for level, wanted in ((STRONG_LEVEL + 0.01, "strong"), (STRONG_LEVEL - 0.01, "shaky")):
-        mean = range_log * (1 - level) - known.sd
-        moved = replace(state, measured=known._replace(mean=mean))
-        assert standing_of(moved, after(state)) == wanted
+    for above, wanted in ((0.01, "strong"), (-0.01, "shaky")):
+        state = learnt(30, level=STRONG_LEVEL + SD / RANGE_LOG + above, days=0.01)
+        assert standing_of(state, after(state)) == wanted
 
 
 def offers(*pairs: tuple[str, str]) -> Offers:
@@ -98,7 +100,7 @@ def offers(*pairs: tuple[str, str]) -> Offers:
 
 
 def test_the_wheel_has_a_cell_for_every_pair_and_none_where_nothing_is_asked() -> None:
-    state = learnt(20, step=1.4)
+    state = learnt(20)
     made = wheel(
         {"value:violet": state},
         offers(("value", "violet"), ("value", "red"), ("hue", "red"), ("value", "neutral")),
@@ -116,7 +118,7 @@ def test_the_wheel_has_a_cell_for_every_pair_and_none_where_nothing_is_asked() -
 
 
 def test_a_skill_met_once_is_shown_though_these_pencils_ask_it_no_more() -> None:
-    state = replace(learnt(3, step=5.0), skill="value:green")
+    state = replace(learnt(3), skill="value:green")
     made = wheel({"value:green": state}, offers(("value", "red")), after(state))
     cell = made.cell("green", "value")
     assert cell is not None
@@ -134,7 +136,7 @@ def test_standings_differ_by_letter() -> None:
 def test_what_falls_due_in_the_week_is_forecast_and_nothing_else() -> None:
     now = START
     today = now.date()
-    state = learnt(3, step=5.0)
+    state = learnt(3)
     due = {
         f"value:region {n}": replace(
             state, skill=f"value:region {n}", due=today + timedelta(days=n)
@@ -142,16 +144,8 @@ def test_what_falls_due_in_the_week_is_forecast_and_nothing_else() -> None:
         for n in range(-2, 12)
     }
     found = forecast(due, now)
-    assert [fading.day for fading in found] == [today + timedelta(days=n) for n in range(1, 8)]
+    assert [coming.day for coming in found] == [today + timedelta(days=n) for n in range(1, 8)]
     assert found[0].day_words == "tomorrow"
-
-
-def test_what_is_left_is_the_memory_models_own() -> None:
-    state = learnt(6, step=3.0)
-    now = after(state)
-    (fading,) = forecast({state.skill: state}, now, days=400)
-    assert fading.left == retrievability(state, now + timedelta(days=400))
-    assert 0 < fading.left < 0.9
 
 
 # -- minutes by day ---------------------------------------------------------------------------

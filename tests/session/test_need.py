@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from math import log10
 from typing import Any
 
 import pytest
 
 from scores.skill.memory import SkillState
+from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import WHEEL
-from scores.skill.threshold import answered, fresh
-from scores.skill.threshold_kept import Measured
 from scores.today.need import LOWEST_SHARE, Need, needs, standings
 from scores.today.offers import KindFacts, Offers
 from scores.today.why import usual_steps, why_words
@@ -27,14 +27,10 @@ def offers(kinds: int = 2, **changes: Any) -> Offers:
     return Offers(made, tuple((kind, family) for kind in made for family in WHEEL))
 
 
-def measured(step: float = 5.0, answers: int = 12, days_ago: int = 4) -> Measured:
-    """Somebody whose threshold lies at a step, as far as so many answers show."""
-    day = (START - timedelta(days=days_ago)).date()
-    known = fresh(STEPS, CHANCE, day)
-    assert known is not None
-    for turn in range(answers):
-        known = answered(known, step, turn % 5 != 4, day)
-    return known
+def measured(step: float = 5.0, answers: int = 12, days_ago: int = 4) -> SkillThreshold:
+    """A threshold at a step, known the better the more answers there were."""
+    late = answers * 0.5 ** (days_ago / 60)
+    return SkillThreshold(STEPS, CHANCE, log10(step), 0.3 / (1 + answers) ** 0.5, answers, late)
 
 
 def met(
@@ -59,7 +55,7 @@ def met(
         usual_step=step,
         last_tried=tried,
         last_right=tried,
-        measured=measured(step, answers, days_ago),
+        threshold=measured(step, answers, days_ago),
     )
 
 
@@ -125,11 +121,11 @@ def test_practice_long_ago_counts_less_than_practice_of_late() -> None:
 def test_what_is_little_known_is_looked_into() -> None:
     """Two skills with the same mean: the one that may lie lower counts as lying lower."""
     skills = everyone(answers=20)
-    known = skills[RED].measured
+    known = skills[RED].threshold
     assert known is not None
     skills[RED] = met(RED, answers=20)
     loose = known._replace(sd=known.sd * 3)
-    skills[BLUE] = SkillState(**{**vars(skills[BLUE]), "measured": loose})
+    skills[BLUE] = SkillState(**{**vars(skills[BLUE]), "threshold": loose})
     made = calls(skills)
     assert made[BLUE].value > made[RED].value
 
@@ -148,7 +144,7 @@ def test_the_desired_retention_says_how_soon_a_skill_counts_as_faded() -> None:
 
 def test_a_skill_never_met_stands_where_its_kind_does() -> None:
     skills = {f"kind-0:{family}": met(f"kind-0:{family}", step=14.0) for family in WHEEL[:6]}
-    stand = standings(skills, offers(), START)
+    stand = standings(skills, offers())
     assert stand["kind-0:violet"].level < stand["kind-1:violet"].level
     assert stand["kind-0:violet"].late == 0
 
@@ -174,7 +170,7 @@ def test_every_reason_is_one_plain_sentence() -> None:
     skills["kind-0:green"] = met("kind-0:green", answers=1, days_ago=1)
     del skills["kind-0:violet"]
     assert words(RED, skills) == "reds weak: seen down to ΔL* 14, elsewhere to ΔL* 5"
-    assert words(BLUE, skills) == "blues faded: last right 9 days ago"
+    assert words(BLUE, skills) == "blues due: last right 9 days ago"
     assert words("kind-0:violet", skills) == "violets: new to you here"
     assert words("kind-0:yellow", skills) == "yellows once more: last met 4 days ago"
     green = words("kind-0:green", skills)

@@ -8,7 +8,7 @@ from datetime import timedelta
 import pytest
 
 from scores.skill.memory import SkillState
-from scores.skill.threshold_kept import Measured
+from scores.skill.skill_threshold import SkillThreshold
 from scores.today.need import Need, needs, new_quota, standings
 from scores.today.offers import KindFacts, Offers
 from tests.answers import START
@@ -24,11 +24,8 @@ def offers(*pairs: str) -> Offers:
     return Offers(facts, tuple((kind, region) for kind, region in split))
 
 
-def measured(level: float, sd: float = 0.0, late: float = 12.0) -> Measured:
-    mean = 1.0 - level
-    return Measured(
-        STEPS, 0.5, DAY, 40, 0, late, (0.0, 1.0), mean, sd, mean - 2 * sd, mean + 2 * sd, ""
-    )
+def measured(level: float, sd: float = 0.0, late: float = 12.0) -> SkillThreshold:
+    return SkillThreshold(STEPS, 0.5, 1.0 - level, sd, 40, late)
 
 
 def met(
@@ -52,7 +49,7 @@ def met(
         tries=tries,
         mean_score=score,
         last_tried=START - timedelta(days=days_ago),
-        measured=None if level is None else measured(level, sd, late),
+        threshold=None if level is None else measured(level, sd, late),
     )
 
 
@@ -107,7 +104,7 @@ def test_time_counts_by_its_power_of_seven_tenths() -> None:
 
 def test_a_skill_never_met_stands_between_its_kind_s_and_a_newcomer_s_level() -> None:
     made = offers("a:red", "a:blue", "b:red")
-    stand = standings({"a:red": met("a:red", 0.8, sd=0.1, late=5)}, made, START)
+    stand = standings({"a:red": met("a:red", 0.8, sd=0.1, late=5)}, made)
     assert stand["a:red"] == (pytest.approx(0.8), pytest.approx(0.1), 5.0)
     # One skill met counts twice as much as the newcomer's 0.35.
     assert stand["a:blue"] == (pytest.approx((0.8 + 0.5 * 0.35) / 1.5), 0.2, 0.0)
@@ -121,7 +118,7 @@ def test_a_skill_that_cannot_be_measured_stands_by_its_points_and_at_most_24_ans
         "a:blue": met("a:blue", None, tries=7, score=0.4),
         "a:green": met("a:green", None, tries=0),
     }
-    stand = standings(skills, made, START)
+    stand = standings(skills, made)
     assert stand["a:red"] == (0.6, 0.0, 24.0)
     assert stand["a:blue"] == (0.4, 0.0, 7.0)
     assert stand["a:green"].level == pytest.approx((1.0 + 0.175) / 2.5)

@@ -216,7 +216,7 @@ def test_why_says_it_plainly() -> None:
         i.skill: i.why
         for i in reversed(plan_session(skills, open_to_ask, {}, START, 4, random.Random(1)))
     }
-    assert why["kind-0:violet"] == "violets faded: last right 9 days ago"
+    assert why["kind-0:violet"] == "violets due: last right 9 days ago"
     assert why["kind-0:red"] == "reds weak: 4 points in 10 of late"
     assert why["kind-0:orange"] == "oranges: new to you here"
     assert why["kind-0:yellow"] == "yellows once more: last met yesterday"

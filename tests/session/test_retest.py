@@ -15,6 +15,7 @@ from drills.questions.protocol import Question
 from scores.progress.retest import RETEST, Bank, Due, HeldQuestion, kept_bank
 from scores.record.record import NotSavedError, Record
 from tests.answers import START, answer
+from tests.eyes import eye_of
 from tests.fake_kinds import PALETTE, kinds, truth
 
 ITEMS = (
@@ -41,6 +42,7 @@ class Taking:
             lambda: START + timedelta(seconds=self.now),
             lambda: self.now,
             5,
+            eye_of(record, made),
         )
 
     def ask(self) -> Question:

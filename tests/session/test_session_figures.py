@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -16,11 +15,13 @@ from coach.session.stopwatch import Stopwatch
 from coach.session.summary import in_order, skill_line
 from coach.session.today_plan import allowed, keep_offers, plan_rng, today, work_out_offers
 from scores.record.record import Record
-from scores.skill.difficulty import level
+from scores.skill.difficulty import level, step_at
 from scores.skill.memory import SkillState
+from scores.skill.skill_words import skill_words
 from scores.today.day_plan import Item
 from scores.today.offers import KindFacts
 from tests.answers import START, answer
+from tests.eyes import eye_of
 from tests.fake_kinds import PALETTE, FakeKind, kinds, truth
 from tests.session.test_run import Hands
 
@@ -28,34 +29,11 @@ DAY = START.date()
 FACTS = KindFacts("value", 1, "Value", 10.0, "ΔL*", (100.0, 1.0), 0.5, True)
 
 
-def line(before: float | None, after: float | None, facts: KindFacts = FACTS):  # type: ignore[no-untyped-def]
-    then = None if before is None else SkillState("value:red", step=before)
-    return skill_line(facts, then, SkillState("value:red", step=after), 3, 2, DAY)
-
-
-def test_a_step_moved_by_a_hundredth_of_the_range_is_said() -> None:
-    """The range is two in log10, so a hundredth of it is 4.7 parts in a hundred."""
-    assert line(10.0, 9.6).change == line(10.0, 10.4).change == "asked as before"
-    finer, easier = line(10.0, 9.5), line(10.0, 10.6)
-    assert (finer.change, finer.improved) == ("asked finer: 10 → 9.5 ΔL*", True)
-    assert (easier.change, easier.improved) == ("asked easier: 10 → 10.6 ΔL*", False)
-    rising = replace(FACTS, steps=(1.0, 100.0), unit="")
-    assert line(10.0, 20.0, rising).change == "asked finer: 10 → 20"
-
-
-def test_a_skill_without_a_step_before_is_first_met() -> None:
-    for made in (line(None, 5.0), line(5.0, None)):
-        assert (made.change, made.improved) == ("first met today", False)
-    begun = skill_line(FACTS, SkillState("value:red"), SkillState("value:red", step=5.0), 1, 1, DAY)
-    assert begun.change == "first met today"
-
-
 def test_lines_stand_in_the_order_in_which_skills_come_back() -> None:
     due = {"a:red": 5, "a:blue": 2, "b:blue": 2, "a:grey": None}
     lines = {
         skill: skill_line(
             FACTS,
-            None,
             SkillState(skill, due=None if d is None else DAY + timedelta(days=d)),
             1,
             1,
@@ -63,7 +41,9 @@ def test_lines_stand_in_the_order_in_which_skills_come_back() -> None:
         )
         for skill, d in due.items()
     }
-    assert [each.skill for each in in_order(lines)] == ["a:blue", "b:blue", "a:red", "a:grey"]
+    assert [each.words for each in in_order(lines)] == [
+        skill_words(skill, {"value": "Value"}) for skill in ("a:blue", "b:blue", "a:red", "a:grey")
+    ]
     assert [each.returns_words for each in in_order(lines)] == [
         "in 2 days",
         "in 2 days",
@@ -135,9 +115,9 @@ def test_a_refused_question_is_tried_twice_then_easier_then_harder() -> None:
             return super().make(palette, region, step, rng)
 
     kind = Watched("hue", refuses=frozenset({"red"}))
-    assert ask_for(kind, PALETTE, "red", {}, DAY, "1/1") is None  # type: ignore[arg-type]
-    place = steps[0]
-    assert 0.2 < place < 0.8
+    place = 0.4
+    step = step_at(kind.steps, place)
+    assert ask_for(kind, PALETTE, "red", step, "1/1") is None  # type: ignore[arg-type]
     assert steps == [pytest.approx(place + aside) for aside in (0, 0, -0.12, 0.12)]
 
 
@@ -173,7 +153,9 @@ def test_a_session_that_ends_with_its_plan_asks_nothing_beyond_it(tmp_path: Path
     record = Record.open(tmp_path / "a" / "r.db")
     feed = daily(record, PALETTE, made, plan=plan)
     ending = Feed(feed.plan, feed.sources, feed.minutes)
-    asked = hands.run(Session(record, made, ending, hands.clock, hands.timer, 5))
+    asked = hands.run(
+        Session(record, made, ending, hands.clock, hands.timer, 5, eye_of(record, made))
+    )
     assert [q.region for q in asked] == ["red", "blue", "green"]
     hands = Hands(seconds=1.0, reads=0.0)
     assert len(hands.run(begin(tmp_path / "b", hands, plan=plan), most=9)) == 9
@@ -207,9 +189,9 @@ def test_the_count_runs_with_the_questions_and_the_end_with_the_answers(tmp_path
     summary = session.summary()
     assert (session.number, summary.asked, summary.right) == (3, 2, 1)
     assert summary.seconds == 24.0
-    assert {(each.skill, each.tries, each.right) for each in summary.skills} == {
-        ("hue:red", 1, 1),
-        ("value:red", 1, 0),
+    assert {(each.words, each.tries, each.right) for each in summary.skills} == {
+        ("Hue: red", 1, 1),
+        ("Value: red", 1, 0),
     }
 
 

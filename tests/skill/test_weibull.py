@@ -8,15 +8,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from scores.skill.psychometric import (
-    LAPSES,
-    PROPORTION,
-    SLOPES,
-    entropy,
-    likelihood,
-    proportion,
-    scale_of,
-)
+from scores.skill.psychometric import PROPORTION, proportion, scale_of
 
 chances = st.floats(0.0, 0.6)
 slopes, lapses = st.floats(0.8, 5.0), st.floats(0.0, 0.1)
@@ -81,51 +73,6 @@ def test_against_the_questplus_package_where_it_is_installed() -> None:
                 )
 
 
-@given(ranges, chances)
-def test_the_grid_holds_both_ends_and_reaches_past_them(
-    steps: tuple[float, float], chance: float
-) -> None:
-    scale = scale_of(steps, chance)
-    assert scale is not None
-    assert scale.step(scale.logs[scale.easiest]) == pytest.approx(steps[0])
-    assert scale.step(scale.logs[scale.hardest]) == pytest.approx(steps[1])
-    assert scale.logs[scale.hardest] - scale.logs[0] >= 0.35
-    assert scale.logs[-1] - scale.logs[scale.easiest] >= 0.29
-    assert scale.size <= 110
-    assert scale.level(scale.intensity(steps[0])) == pytest.approx(0, abs=1e-12)
-    assert scale.level(scale.intensity(steps[1])) == pytest.approx(1)
-    assert scale.at_level(0.25) == pytest.approx(
-        scale.intensity(steps[0] ** 0.75 * steps[1] ** 0.25)
-    )
-
-
-@given(ranges, chances, st.floats(0.02, 150))
-def test_likelihoods_follow_the_step_really_shown_grid_or_no_grid(
-    steps: tuple[float, float], chance: float, step: float
-) -> None:
-    scale = scale_of(steps, chance)
-    assert scale is not None
-    seen = likelihood(scale, step)
-    assert len(seen) == scale.size * len(SLOPES) * len(LAPSES)
-    slope, lapse, _ = scale.blocks[2]
-    place = scale.size // 3
-    assert seen[2 * scale.size + place] == pytest.approx(
-        proportion(scale.intensity(step) - scale.logs[place], slope, lapse, chance)
-    )
-
-
-def test_tables_over_the_grid_equal_the_function() -> None:
-    scale = scale_of((20.0, 0.8), 0.5)
-    assert scale is not None
-    lapse = sum(rate * weight for rate, weight in LAPSES)
-    for place in (scale.hardest, (scale.hardest + scale.easiest) // 2, scale.easiest):
-        for (psi, unsure), (slope, _) in zip(scale.rows_at(place), SLOPES, strict=True):
-            for row in (0, 7, scale.size - 1):
-                above = scale.logs[place] - scale.logs[row]
-                assert psi[row] == pytest.approx(proportion(above, slope, lapse, 0.5))
-                assert unsure[row] == pytest.approx(entropy(psi[row]))
-
-
 @pytest.mark.parametrize(
     ("steps", "chance"),
     [
@@ -142,8 +89,3 @@ def test_where_there_is_no_range_or_guessing_does_as_well_nothing_is_measured(
     steps: tuple[float, float], chance: float
 ) -> None:
     assert scale_of(steps, chance) is None
-
-
-def test_weights_of_slopes_and_lapses_are_whole() -> None:
-    for table in (SLOPES, LAPSES):
-        assert sum(weight for _, weight in table) == pytest.approx(1)

@@ -77,15 +77,17 @@ def figures(summary: Summary) -> str:
 
 
 def skill_lines(summary: Summary) -> str:
-    """First what improved, then every skill in the order it comes back."""
-    improved = [f"  {line.words}: {line.change}" for line in summary.improved]
-    returning = [f"  {_when(line)}  {line.words}" for line in summary.skills]
-    parts = []
-    if improved:
-        parts.append("\n".join(["Sharper now", *improved]))
-    if returning:
-        parts.append("\n".join(["Comes back", *returning]))
-    return "\n\n".join(parts)
+    """What was practised, in the order it comes back."""
+    if not summary.skills:
+        return ""
+    lines = [f"  {_when(line)}  {line.words}, {_right(line)}" for line in summary.skills]
+    return "\n".join(["Comes back", *lines])
+
+
+def _right(line: PractisedSkill) -> str:
+    if line.tries == 1:
+        return "right" if line.right else "not right"
+    return f"{line.right} of {line.tries} right"
 
 
 def _when(line: PractisedSkill) -> str:

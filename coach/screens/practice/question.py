@@ -297,4 +297,5 @@ class PracticeScreen(CoachScreen[None]):
         if self.session is None or not self.session.number:
             self.app.show_today()
         else:
+            self.app.app_state.keep_eye()
             self.app.go(ClosingScreen(self.session))

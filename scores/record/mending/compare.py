@@ -249,8 +249,7 @@ def _journal_anew(record: RecordFile, unread: int) -> None:
 def _what_follows(record: RecordFile) -> Iterator[None]:
     """Work out again what follows from the answers, and put it right where it differs.
 
-    Thresholds that differ alone are not spoken of: how they are measured may have been
-    improved since.
+    Steps that differ alone are not spoken of: an older coach kept thresholds there.
     """
     agrees = sound = True
     with suppress(*FAILURES), closing(connect(record.path, readonly=True)) as db:
@@ -264,7 +263,7 @@ def _what_follows(record: RecordFile) -> Iterator[None]:
                 if number % (STEP // 2) == 0:
                     yield
             agrees = states == kept and _counts_agree(db)
-            sound = _but_thresholds(states) == _but_thresholds(kept) and _counts_agree(db)
+            sound = _but_steps(states) == _but_steps(kept) and _counts_agree(db)
         except (ValueError, TypeError, OverflowError):
             agrees = sound = False
     yield
@@ -276,8 +275,8 @@ def _what_follows(record: RecordFile) -> Iterator[None]:
         )
 
 
-def _but_thresholds(states: dict[str, SkillState]) -> dict[str, SkillState]:
-    return {name: replace(state, measured=None, step=None) for name, state in states.items()}
+def _but_steps(states: dict[str, SkillState]) -> dict[str, SkillState]:
+    return {name: replace(state, step=None) for name, state in states.items()}
 
 
 def _counts_agree(db: sqlite3.Connection) -> bool:

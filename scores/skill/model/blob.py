@@ -16,7 +16,7 @@ import numpy as np
 from scores.skill.model.layout import FloatArray, KindLayout, Layout
 from scores.skill.model.learner import COUNT, Learner
 
-VERSION = 1
+VERSION = 2
 """Version of the state: raise it when a constant or the meaning of a number changes; a
 state of another version is made again from the answers."""
 MAGIC = b"LRNR"
@@ -40,6 +40,7 @@ def as_bytes(learner: Learner) -> bytes:
         "answers": learner.answers.tolist(),
         "days": learner.days.tolist(),
         "held": learner.held.tolist(),
+        "late": learner.late.round(6).tolist(),
     }
     text = json.dumps(header, separators=(",", ":")).encode()
     lower = np.tril_indices(learner.mean.shape[1])
@@ -111,4 +112,5 @@ def _checked(layout: Layout, header: dict[str, Any], numbers: FloatArray) -> Lea
         answers,
         days,
         held,
+        floats("late", (n,)),
     )

@@ -76,6 +76,7 @@ def figures_on(learner: Learner, day: int) -> LearnerFigures:
                 int(now.days[i]),
                 int(now.held[i]),
                 float(gone[i]),
+                float(now.late[i] * 0.5 ** (max(day - int(now.last[i]), 0) / s.LATE_DAYS)),
             )
             for i, skill in enumerate(layout.skills)
         },

@@ -23,7 +23,6 @@ from numpy.typing import NDArray
 
 from scores.skill.model import settings as s
 from scores.skill.psychometric import Scale, scale_of
-from scores.skill.threshold import PRIOR_LEVEL
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -90,7 +89,7 @@ class Layout:
     @cached_property
     def mean(self) -> FloatArray:
         """(n,): a newcomer's log thresholds."""
-        return np.array([kind.scale.at_level(PRIOR_LEVEL) for kind in self.kinds])[self.kind]
+        return np.array([kind.scale.at_level(s.PRIOR_LEVEL) for kind in self.kinds])[self.kind]
 
     @cached_property
     def covariance(self) -> FloatArray:

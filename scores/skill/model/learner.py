@@ -53,7 +53,8 @@ class Learner:
     settings; ``slope`` (K, 3), ``guess`` (K, 2) and ``lapse`` (3,) weigh the shapes. By
     skill (n,): ``last`` is the ordinal of the last day answered (0: never), ``rust``
     what was still faded after its last answer, ``answers`` a count, ``days`` the days
-    practised, ``held`` the longest rest in days after which it was still right. ``day``
+    practised, ``held`` the longest rest in days after which it was still right, ``late``
+    the answers on ``last``, those of ``LATE_DAYS`` before it counting half. ``day``
     is the ordinal of the last answer's day; 0 before any.
     """
 
@@ -70,6 +71,7 @@ class Learner:
     answers: IntArray
     days: IntArray
     held: IntArray
+    late: FloatArray
 
 
 def begin(layout: Layout) -> Learner:
@@ -103,6 +105,7 @@ def begin(layout: Layout) -> Learner:
         answers=none,
         days=none,
         held=none,
+        late=np.zeros(n),
     )
 
 
@@ -233,6 +236,8 @@ def _updated(learner: Learner, cov: FloatArray, place: int, answer: ModelAnswer)
         days[place] += 1
         if right and rest > held[place]:
             held[place] = rest
+    late = learner.late.copy()
+    late[place] = 1.0 + late[place] * 0.5 ** (rest / s.LATE_DAYS)
     last[place], rust[place] = day, KEPT * gone
     answers[place] += 1
     return replace(
@@ -248,6 +253,7 @@ def _updated(learner: Learner, cov: FloatArray, place: int, answer: ModelAnswer)
         answers=answers,
         days=days,
         held=held,
+        late=late,
     )
 
 

@@ -42,7 +42,7 @@ def for_layout(learner: Learner, layout: Layout) -> Learner:
     slope, guess = fresh.slope.copy(), fresh.guess.copy()
     slope[here], guess[here] = learner.slope[there], learner.guess[there]
     moved = {}
-    for name in ("last", "rust", "answers", "days", "held"):
+    for name in ("last", "rust", "answers", "days", "held", "late"):
         column = getattr(fresh, name).copy()
         column[now] = getattr(learner, name)[was]
         moved[name] = column

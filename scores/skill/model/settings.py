@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+PRIOR_LEVEL = 0.35
+"""A newcomer's threshold, in levels."""
 PERSON_LEVEL_SD = 0.26
 """Spread between persons, in levels: half the world lies between 0.17 and 0.53."""
 PERSON_SD, KIND_SD, FAMILY_SD, SKILL_SD = 0.10, 0.16, 0.07, 0.10
@@ -17,7 +19,9 @@ that, and of one skill about all three."""
 PERSON_WALK, KIND_WALK, FAMILY_WALK, SKILL_WALK = 0.006, 0.004, 0.003, 0.009
 """How far each wanders in one day."""
 MOST_DAYS = 400
-"""A longer pause widens no further (as in ``scores.skill.threshold_kept``)."""
+"""A longer pause widens no further."""
+LATE_DAYS = 60
+"""Days after which an answer counts half as practice of late (our estimate)."""
 ZONE_SLACK_DAYS = 2
 """Days a clock may seem to go back (as in ``scores.skill.memory``)."""
 BACK_DAYS = 1500.0

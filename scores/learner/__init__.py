@@ -1,0 +1,1 @@
+"""The learner's model beside the record: kept, followed answer by answer, and told from."""
