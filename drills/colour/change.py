@@ -26,7 +26,7 @@ def describe_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
     pair = np.stack([np.asarray(lab_from, np.float64), np.asarray(lab_to, np.float64)])
     (L1, C1, h1), (L2, C2, h2) = lch = lab_to_lch(pair).tolist()
     place = wheel_position(pair)
-    about = strength_at(np.array([one[1] for one in lch]), place)
+    about = strength_at([one[1] for one in lch], place, [one[0] for one in lch])
     if float(delta_e00(pair[0], pair[1])) < SEEN_FROM:
         return "the same to the eye"
     # Each part of the change on its own, the others held.

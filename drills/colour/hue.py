@@ -18,7 +18,7 @@ red                0  unique red
 red-orange        25  a quarter yellow
 orange            50  as much red as yellow
 yellow-orange     75  three quarters yellow
-yellow           100  unique yellow
+yellow           108  Munsell's 5Y
 yellow-green     150  as much yellow as green
 green            200  unique green
 blue-green       250  as much green as blue
@@ -28,11 +28,14 @@ violet           350  as much blue as red
 red-violet       375  three quarters red
 ===============  ===  =================================
 
-A boundary lies midway between two centres, but for one: to every artist the
-lemons are yellows, though they hold more than a quarter of green. The ISCC–NBS
-names agree: they keep a "greenish yellow" (vivid centroid near 9Y) beside the
-yellow green (near 5GY; Kelly & Judd 1976, from memory), which meet at about
-2GY. So yellow gives way to yellow-green at H = 140. Munsell's ten hue names fall where
+A boundary lies midway between two centres, but for yellow's. What people call yellow
+lies on the green side of unique yellow: of the single colours named in a large open naming
+survey (xkcd 2010), all those called golden, amber or yellow orange stand at H 79 to 96, and
+none called yellow below 112. So yellow's centre is Munsell's principal yellow, 5Y, and
+yellow-orange reaches to H = 96. To every artist the lemons are yellows too: the ISCC–NBS
+names keep a "greenish yellow" (vivid centroid near 9Y) beside the yellow green (near 5GY;
+Kelly & Judd 1976, from memory), which meet at about 2GY. So yellow gives way to
+yellow-green at H = 140. Munsell's ten hue names fall where
 they should: at value 5, chroma 8, 5R stands at about 1, 5YR 45, 5Y 106, 5GY
 155, 5G 204, 5BG 241, 5B 280, 5PB 311, 5P 347, 5RP 378 (tested). The equal parts
 and the choice of unique hues for the painter's red, yellow, green and blue are
@@ -71,9 +74,11 @@ FAMILIES = (
 )
 """The wheel in order; wheel position 0 is the centre of yellow, 1 of yellow-orange, and so on."""
 
-# The centres, and the one boundary that is not midway.
-_WHEEL_H = np.array([0, 25, 50, 75, 100, 140, 150, 200, 250, 300, 325, 350, 375, 400], dtype=float)
-_WHEEL_POSITION = np.array([4, 3, 2, 1, 0, -0.5, -1, -2, -3, -4, -5, -6, -7, -8], dtype=float)
+# The centres, and the two boundaries that are not midway.
+_WHEEL_H = np.array(
+    [0, 25, 50, 75, 96, 108, 140, 150, 200, 250, 300, 325, 350, 375, 400], dtype=float
+)
+_WHEEL_POSITION = np.array([4, 3, 2, 1, 0.5, 0, -0.5, -1, -2, -3, -4, -5, -6, -7, -8], dtype=float)
 
 L_A = 500 / np.pi * 0.2
 """Luminance of the adapting field, cd/m²."""

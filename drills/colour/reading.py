@@ -85,7 +85,7 @@ class Reading:
         name = with_article(f"{light}{chroma} {self.family}")
         lean = f"leaning {self.lean_strength} to {self.lean}" if self.lean else "squarely so"
         text = f"{_capital(name)}, {lean}: {mood}, {value}. Its complement is {self.complement}."
-        return f"{text} {_capital(self.everyday_note)}." if self.everyday_note else text
+        return f"{text} {self.everyday_note}." if self.everyday_note else text
 
 
 def read_colour(lab: ArrayLike) -> Reading:
@@ -105,7 +105,7 @@ def read_colours(labs: ArrayLike, *, with_munsell: bool = False) -> list[Reading
         positions.tolist(),
         family_at(positions).tolist(),
         munsell_value(given).tolist(),
-        words.strength_at(lch[:, 1], positions).tolist(),
+        words.strength_at(lch[:, 1], positions, lch[:, 0]).tolist(),
         notations,
         strict=True,
     )
@@ -133,7 +133,7 @@ def _read(
     everyday = None if neutral else everyday_name(hue, value, strength)
     note = ""
     if everyday is not None:
-        note = f"{with_article(everyday.name)} is {with_article(everyday.is_a)} {hue}"
+        note = f"Many call it {everyday.name}: look for the {hue} in it"
     return Reading(
         lab=(lab[0], lab[1], lab[2]),
         lch=(lch[0], lch[1], lch[2]),

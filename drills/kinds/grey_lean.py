@@ -259,7 +259,7 @@ def _greys(palette: Palette) -> Greys:
         in_gamut
         & (chroma >= LEAST_C)
         & (chroma <= MOST_C)
-        & (strength_at(chroma, wheel) < NEUTRAL_BELOW)
+        & (strength_at(chroma, wheel, lab[:, 0]) < NEUTRAL_BELOW)
         & (family_at(wheel) == 2 * hue)
     )
     kept = np.flatnonzero(sound)

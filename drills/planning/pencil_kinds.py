@@ -39,8 +39,8 @@ def kinds() -> Palette:
     labs = [np.array([L, 0.0, 0.0]) for L in GREYS]
     for family in range(len(FAMILIES)):
         for strong in STRENGTHS:
-            chroma = strong / float(strength_at(1.0, family))
             for L in LIGHTNESSES:
+                chroma = strong / float(strength_at(1.0, family, L))
                 ring = lch_to_lab(
                     np.column_stack([np.full_like(hues, L), np.full_like(hues, chroma), hues])
                 )

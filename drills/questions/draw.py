@@ -90,7 +90,7 @@ def shown_pool(palette: Palette) -> ShownPool:
     places = places[first]
     lab = srgb_to_lab(levels[first] / 255)
     wheel = wheel_position(lab)
-    about = strength_at(lab_to_lch(lab)[:, 1], wheel)
+    about = strength_at(lab_to_lch(lab)[:, 1], wheel, lab[:, 0])
     family = np.where(about < NEUTRAL_BELOW, -1, family_at(wheel))
     return ShownPool(places, lab, wheel, family, about)
 

@@ -109,8 +109,8 @@ def claim(answers: Answers, layout: Layout, day: int) -> Claim:
         half = WINDOW // 2
         first += half * ((day - first - half) // half)
     mine = answers.pick((answers.day >= first) & (answers.day <= day))
-    shifts = day_shifts(mine, layout)
-    return claim_of(shifts, first, day, len(mine))
+    found = claim_of(day_shifts(mine, layout), first, day, len(mine))
+    return found if found.days else found._replace(days=len(np.unique(mine.day)))
 
 
 def claim_of(shifts: DayShifts | None, since: int, day: int, answers: int) -> Claim:

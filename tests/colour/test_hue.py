@@ -97,7 +97,7 @@ def test_munsell_hues_run_round_the_wheel_in_order() -> None:
 
 def test_unique_hues_stand_at_their_places() -> None:
     """CIE 248:2022, table of unique hues: a colour made at h has H = 0, 100, 200, 300."""
-    for h, H, position in [(20.14, 0, 4), (90, 100, 0), (164.25, 200, 10), (237.53, 300, 8)]:
+    for h, H, position in [(20.14, 0, 4), (90, 100, 1 / 3), (164.25, 200, 10), (237.53, 300, 8)]:
         made = colour.CIECAM16_to_XYZ(
             colour.CAM_Specification_CIECAM16(J=60, C=30, h=h),
             tables.white("D50"),

@@ -32,6 +32,8 @@ FIRST_REST, LONGER = 5.0, 3.0
 forecast is trusted only so far past what was seen (our estimate)."""
 SPREAD = (1.0, 0.6, 1.45, 0.8)
 """Rests of unlike length, in turn: without them forgetting can't be told from learning."""
+REACHED = 1.5
+"""Times the longest rest planned that one held may count for, were the learner away longer."""
 _RISK_Z = NormalDist().inv_cdf(1.0 - RISK)
 
 
@@ -75,6 +77,11 @@ def _lost(rest: float, forgets: float, sd: float, walk: float) -> float:
     return mean + _RISK_Z * math.sqrt(doubt**2 + walk**2 * rest)
 
 
+def longest_rest(longest_held: float) -> float:
+    """The longest rest (days) that may be planned after the longest one held."""
+    return max(FIRST_REST, LONGER * longest_held)
+
+
 def next_rest(
     forgets: float, sd: float, longest_held: float, visits: int, walk: float = 0.0
 ) -> int:
@@ -83,6 +90,6 @@ def next_rest(
     ``longest_held`` is the longest rest (days) after which the step was still held, and
     ``visits`` how many days the skill was practised on: they are spread in turn.
     """
-    reach = max(FIRST_REST, LONGER * longest_held)
-    days = min(likely_lost_after(forgets, sd, walk), reach) * SPREAD[visits % len(SPREAD)]
+    days = min(likely_lost_after(forgets, sd, walk), longest_rest(longest_held))
+    days *= SPREAD[visits % len(SPREAD)]
     return min(max(round(days), 1), LONGEST)

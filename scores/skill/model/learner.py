@@ -30,7 +30,7 @@ from typing import NamedTuple
 import numpy as np
 
 from scores.skill.model import settings as s
-from scores.skill.model.forgetting import KEPT, faded
+from scores.skill.model.forgetting import KEPT, REACHED, faded, longest_rest
 from scores.skill.model.layout import FloatArray, IntArray, Layout
 from scores.skill.model.seeing import moments
 from scores.skill.psychometric import PROPORTION
@@ -235,7 +235,8 @@ def _updated(learner: Learner, cov: FloatArray, place: int, answer: ModelAnswer)
     if learner.last[place] != day:
         days[place] += 1
         if right and rest > held[place]:
-            held[place] = rest
+            # One lucky answer after a year says little: what was held grows step by step.
+            held[place] = min(rest, round(REACHED * longest_rest(int(held[place]))))
     late = learner.late.copy()
     late[place] = 1.0 + late[place] * 0.5 ** (rest / s.LATE_DAYS)
     last[place], rust[place] = day, KEPT * gone
