@@ -19,30 +19,24 @@ from drills.colour.munsell import munsell_value
 from drills.colour.words import strength, value_word
 from drills.layering.palette import Palette
 from drills.questions.draw import (
-    LETTERS,
-    ORDINALS,
     BoolArray,
     FloatArray,
     ShownPool,
     as_json,
     as_lab,
     askable,
-    lettered,
-    made_words,
-    order_given,
     shown_pool,
-    wrong_way_round,
 )
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal
+from drills.questions.results import (
+    LETTERS,
+    ORDINALS,
+    graded_row,
+    lettered,
+    made_of,
+    order_given,
+    result,
 )
 
 BANDS = ("light", "middle", "dark")
@@ -77,19 +71,11 @@ class Data:
         return tuple(np.argsort([-L for L in self.lightness]).tolist())
 
 
-@dataclass(frozen=True)
-class ValueOrder:
-    """See the module."""
-
-    name: str = "value-order"
-    version: int = 1
-    title: str = "Put in value order"
-    trains: str = "to see value through hue and brightness, over a whole row"
-    needs_colour: bool = True
-    seconds: float = 25.0
-    unit: str = "ΔL*"
-    steps: tuple[float, float] = (12.0, 1.5)
-    chance: float = 1 / 120
+class ValueOrder(Exercise[Data]):
+    name = "value-order"
+    title = "Put in value order"
+    trains = "to see value through hue and brightness, over a whole row"
+    seconds, unit, steps, chance = 25.0, "ΔL*", (12.0, 1.5), 1 / 120
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, [f"{band} colours" for band in BANDS])
@@ -119,29 +105,19 @@ class ValueOrder:
         rng.shuffle(row)
         data = Data(
             labs=tuple(as_lab(pool.lab[i]) for i in row),
-            made_with=tuple(
-                made_words(palette, palette.pool.moves(int(pool.places[i]))) for i in row
-            ),
+            made_with=tuple(made_of(palette, i) for i in row),
         )
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=_gap(np.array(data.lightness)),
-            target=None,
-            facts={
-                "choices": [as_json(lab) for lab in data.labs],
-                "key": [LETTERS[i] for i in data.order],
-                "made_with": list(data.made_with),
-            },
-            data=data,
+        return self.question(
+            data,
+            region,
+            _gap(np.array(data.lightness)),
+            None,
+            choices=[as_json(lab) for lab in data.labs],
+            key=[LETTERS[i] for i in data.order],
+            made_with=list(data.made_with),
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: Data) -> Ask:
         return Ask(
             "Put these in order of value, the lightest first. Forget hue and brightness: which "
             "would be the palest grey?",
@@ -149,34 +125,20 @@ class ValueOrder:
             form="arrange",
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        share, widest = wrong_way_round([-data.lightness[i] for i in order_given(answers)])
-        if widest == 0.0:
-            verdict = "Yes: all five stand in order of value."
-        else:
-            verdict = f"Not quite: the widest pair the wrong way round is ΔL* {widest:.1f} apart."
-            if share > 0.4:
-                verdict = f"Far off: a pair ΔL* {widest:.1f} apart stands the wrong way round."
-        # Squared, so that an order by chance earns about a quarter and not a half.
-        return Grade((1.0 - share) ** 2, widest == 0.0, widest, "ΔL*", verdict)
+    def graded(self, data: Data, keys: Keys) -> Grade:
+        values = [-data.lightness[i] for i in order_given(keys)]
+        return graded_row(values, "ΔL*", "Yes: all five stand in order of value.")
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        mine = order_given(answers)
+    def revealed(self, data: Data, keys: Keys) -> Reveal:
+        mine = order_given(keys)
         rows = []
         for at, i in enumerate(data.order):
             yours = "as you had it" if mine[at] == i else f"you had it {ORDINALS[mine.index(i)]}"
             L = data.lightness[i]
             value = float(munsell_value(_greys(np.array([L])))[0])
-            rows.append(
-                Result(
-                    f"{ORDINALS[at]}: {LETTERS[i]}, {yours}",
-                    f"as a grey, value {value:.1f} (L* {L:.1f})",
-                    Swatch(data.labs[i]),
-                    beside=Swatch((L, 0.0, 0.0)),
-                )
-            )
+            label = f"{ORDINALS[at]}: {LETTERS[i]}, {yours}"
+            words = f"as a grey, value {value:.1f} (L* {L:.1f})"
+            rows.append(result(label, words, data.labs[i], beside=(L, 0.0, 0.0)))
         return Reveal(
             because=(
                 _lesson(data, mine),
@@ -187,11 +149,6 @@ class ValueOrder:
             limits="The key is L*, the value a grey photograph would have. To some eyes very "
             "bright colours look lighter than that (the Helmholtz–Kohlrausch effect).",
         )
-
-
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
 
 
 def _greys(lightness: FloatArray) -> FloatArray:

@@ -14,8 +14,7 @@ from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT, MIDDLE
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, sheet_lab, start
-from drills.questions.draw import BoolArray, FloatArray, IntArray, family_of
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00
+from drills.questions.draw import VISIBLE_STEP_DELTA_E00, BoolArray, FloatArray, IntArray, family_of
 
 BRIGHT_FROM = 5.0
 """Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""

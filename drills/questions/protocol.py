@@ -30,12 +30,6 @@ Reply = tuple[str, ...]
 Answers = tuple[Reply, ...]
 JSON = None | bool | int | float | str | list["JSON"] | dict[str, "JSON"]
 
-VISIBLE_STEP_DELTA_E00 = 1.0
-"""ΔE00 under which two swatches side by side pass for one.
-
-About one just-noticeable difference for large adjoining samples (common
-practice; compare CIE 142:2001, where parametric conditions scale it)."""
-
 
 @dataclass(frozen=True)
 class Swatch:

@@ -15,8 +15,7 @@ from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette
 from drills.layering.predict import as_arrays, extend, predict_many, sheet_lab, start
-from drills.questions.draw import FloatArray, IntArray, family_of
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00
+from drills.questions.draw import VISIBLE_STEP_DELTA_E00, FloatArray, IntArray, family_of
 
 OPPOSITE = 4.0
 """Wheel steps from which a pencil counts as a complement that mutes."""

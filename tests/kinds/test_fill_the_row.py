@@ -15,8 +15,8 @@ from drills.colour.hue import FAMILIES, family, wheel_position, wheel_steps
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, shown_lab
 from drills.kinds import draw
 from drills.kinds.fill_the_row import KIND, LEAST_CHROMA, LETTERS, Data
-from drills.questions.draw import shown_pool
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, CannotAskError, Question
+from drills.questions.draw import VISIBLE_STEP_DELTA_E00, shown_pool
+from drills.questions.protocol import CannotAskError, Question
 from tests.palettes import palette_of, palette_with, pencil
 
 STEPS = st.floats(KIND.steps[1], KIND.steps[0])

@@ -26,13 +26,9 @@ from drills.layering.moves import Move, move_words, pressure_word
 from drills.layering.predict import predict
 from drills.planning.planner import quick_plan
 from drills.planning.rules import IDLE, broken_rules
-from drills.questions.draw import MODEL_LIMITS, near_miss
-from drills.questions.protocol import (
-    VISIBLE_STEP_DELTA_E00,
-    Answers,
-    CannotAskError,
-    Question,
-)
+from drills.questions.draw import VISIBLE_STEP_DELTA_E00
+from drills.questions.protocol import Answers, CannotAskError, Question
+from drills.questions.results import MODEL_LIMITS, near_miss
 from tests.palettes import palette_of
 
 SETS = ("demo", "pocket")

@@ -19,7 +19,8 @@ from drills.kinds.mute_with_complement import KIND, Data
 from drills.layering.moves import LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette
 from drills.layering.predict import predict, predict_many
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, Question
+from drills.questions.draw import VISIBLE_STEP_DELTA_E00
+from drills.questions.protocol import Question
 from tests.palettes import palette_of, palette_with, pencil
 
 STEPS = (6.0, 2.4, 1.0)

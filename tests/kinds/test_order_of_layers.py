@@ -15,7 +15,8 @@ from drills.kinds import draw
 from drills.kinds.order_of_layers import KIND, Data, broken_by
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict, predict_many
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, CannotAskError, Grade, Question
+from drills.questions.draw import VISIBLE_STEP_DELTA_E00
+from drills.questions.protocol import CannotAskError, Grade, Question
 from drills.questions.recipes import (
     BLEND_BARE,
     FINISH_LAST,

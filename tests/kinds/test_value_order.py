@@ -16,8 +16,8 @@ from drills.colour.spaces import shown_lab
 from drills.colour.words import NEUTRAL_BELOW, strength, value_word
 from drills.kinds import draw
 from drills.kinds.value_order import KIND, LEAST_STEP, LETTERS, MISLEADS, Data
-from drills.questions.draw import wrong_way_round
 from drills.questions.protocol import CannotAskError, Question
+from drills.questions.results import wrong_way_round
 from scores.skill.skill_words import region_words
 from tests.palettes import palette_of, palette_with, pencil
 

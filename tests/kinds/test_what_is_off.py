@@ -12,8 +12,9 @@ from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.spaces import lab_to_lch
 from drills.kinds import draw, what_is_off
 from drills.kinds.what_is_off import HALF_MADE, KIND, Data, corrections
-from drills.questions.draw import MODEL_LIMITS, near_miss
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, Question
+from drills.questions.draw import VISIBLE_STEP_DELTA_E00
+from drills.questions.protocol import Question
+from drills.questions.results import MODEL_LIMITS, near_miss
 from tests.palettes import palette_of
 
 SETS = ("demo", "pocket")
