@@ -27,6 +27,7 @@ from decks.problems import Problem
 from decks.toml_lines import Path, line_for
 from decks.vocabulary import families, is_region, kind_names, kind_of, meant, region_names
 from drills.basics.errors import plain
+from drills.outside import package_of
 
 T = TypeVar("T")
 
@@ -144,7 +145,8 @@ class _Checker:
     def _kinds(self) -> tuple[str, ...]:
         found = self._words("kinds", limits.MAX_KINDS, "drill kinds", least=1)
         for place, name in found:
-            if kind_of(name) is None:
+            # One from a package that isn't installed here is left for those who have it.
+            if kind_of(name) is None and not package_of(name):
                 problem = f"there is no drill kind “{plain(name)}”"
                 self.fault(("kinds", place), problem, meant(name, kind_names()))
         if "kinds" not in self.said:

@@ -17,6 +17,7 @@ from decks.record_form import from_kept
 from decks.tasks import DeckTask, tasks_from_json, tasks_to_json
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
+from drills.outside import lacking
 from scores.record.decks_added import Tally, decks_kept, tally
 from scores.record.record import Record
 from scores.skill.skill_words import ahead_words
@@ -98,6 +99,8 @@ class DeckStanding:
             "past its date": f"{self.days_done} of {deck.days} days done",
             "can't be asked": "these pencils can't be asked for it",
         }[self.state]
+        if packages := lacking(self.deck.kinds):
+            parts += f", not all of it without the package {', '.join(packages)}"
         return f"{parts}, {self.due_words}" if self.due_words else parts
 
     @property
