@@ -97,7 +97,7 @@ class _Checker:
         purpose = self.field("purpose", lambda v: as_text(v, limits.PURPOSE, empty=True), "")
         note = self.field("note", lambda v: as_text(v, limits.NOTE, lines=True, empty=True), "")
         kinds = self._kinds()
-        regions = self._families()
+        regions = self._families(all(map(kind_of, kinds)))
         targets = self._targets(kinds)
         easiest, hardest = self._difficulty()
         items = self.field(
@@ -154,10 +154,11 @@ class _Checker:
             self.fault(("kinds",), "the key is missing", remedy)
         return tuple(name for _, name in found)
 
-    def _families(self) -> tuple[str, ...]:
+    def _families(self, all_here: bool) -> tuple[str, ...]:
         found = self._words("families", limits.MAX_FAMILIES, "families")
         for place, name in found:
-            if not is_region(name):
+            # A kind that isn't here may have regions of its own.
+            if all_here and not is_region(name):
                 problem = f"there is no family “{plain(name)}”"
                 remedy = meant(name, region_names())
                 self.fault(("families", place), problem, remedy)
