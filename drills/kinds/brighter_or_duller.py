@@ -37,13 +37,13 @@ GIVES = 0.7
 
 
 @dataclass(frozen=True)
-class Data(Beside):
+class OneHuePair(Beside):
     """Two of one hue."""
 
     family: str
 
 
-class BrighterOrDuller(LaidBeside[Data]):
+class BrighterOrDuller(LaidBeside[OneHuePair]):
     name = "brighter-or-duller"
     title = "Brighter or duller"
     trains = "to judge how bright a colour is apart from how light it is"
@@ -75,19 +75,19 @@ class BrighterOrDuller(LaidBeside[Data]):
         made = f"{whose} is {made_of(palette, int(tried[at]))}"
         (_, C0, _), (_, C1, _) = lab_to_lch([target, laid]).tolist()
         by = float(C1 - C0)
-        data = Data(target, laid, by, made, region)
+        data = OneHuePair(target, laid, by, made, region)
         return self.asked(data, region, made, delta_c=round(by, 3))
 
-    def mirrored(self, data: Data) -> Lab | None:
+    def mirrored(self, data: OneHuePair) -> Lab | None:
         L, C, h = lab_to_lch(data.laid).tolist()
         chroma = C - 2.0 * data.by
         lab = lch_to_lab((L, chroma, h))
         return as_lab(lab) if chroma >= 0.0 and in_screen_gamut(lab) else None
 
-    def compared(self, data: Data) -> list[Result]:
+    def compared(self, data: OneHuePair) -> list[Result]:
         return _at_one_value(data)
 
-    def because(self, data: Data) -> tuple[str, ...]:
+    def because(self, data: OneHuePair) -> tuple[str, ...]:
         laid_is_lighter = data.laid[0] > data.target[0]
         passes = (
             "and light passes for bright: here the lighter one is the duller"
@@ -136,7 +136,7 @@ def _is_pair(first: Lab, second: Lab) -> bool:
     return bool(by_lab * by_cam > 0 and abs(by_lab) >= LEAST_STEP) and hued and turn <= HUE_APART
 
 
-def _at_one_value(data: Data) -> list[Result]:
+def _at_one_value(data: OneHuePair) -> list[Result]:
     """Both swatches at one lightness, hue and chroma held, so that only chroma is left.
 
     The target's own lightness where a screen can show the other there, else one

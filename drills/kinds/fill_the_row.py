@@ -20,14 +20,7 @@ from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    VISIBLE_STEP_DELTA_E00,
-    FloatArray,
-    ShownPool,
-    as_json,
-    as_lab,
-    colours_of,
-)
+from drills.questions.draw import VISIBLE_STEP, FloatArray, ShownPool, as_json, as_lab, colours_of
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import LETTERS, ORDINALS, graded_row, lettered, order_given, result
@@ -45,7 +38,7 @@ EVEN = 0.6
 
 
 @dataclass(frozen=True)
-class Data:
+class HueRow:
     """The two ends, the five between them as offered, and how far along each lies (wheel steps)."""
 
     ends: tuple[Lab, Lab]
@@ -58,7 +51,7 @@ class Data:
         return tuple(np.argsort(self.along).tolist())
 
 
-class FillTheRow(Exercise[Data]):
+class FillTheRow(Exercise[HueRow]):
     name = "fill-the-row"
     title = "Fill the row"
     trains = "to walk from hue to hue in even steps"
@@ -83,7 +76,7 @@ class FillTheRow(Exercise[Data]):
         along = _along(row, way)
         listed = list(range(1, 6))
         rng.shuffle(listed)
-        data = Data(
+        data = HueRow(
             ends=(as_lab(row[0]), as_lab(row[6])),
             labs=tuple(as_lab(row[i]) for i in listed),
             along=tuple(float(along[i]) for i in listed),
@@ -99,7 +92,7 @@ class FillTheRow(Exercise[Data]):
             key=[LETTERS[i] for i in data.order],
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: HueRow) -> Ask:
         return Ask(
             "Five are missing from the row between these two. Put them in order of hue, from the "
             "left end to the right.",
@@ -108,14 +101,14 @@ class FillTheRow(Exercise[Data]):
             form="arrange",
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: HueRow, keys: Keys) -> Grade:
         values = [data.along[i] for i in order_given(keys)]
         grade = graded_row(values, "wheel steps", "Yes: the row runs evenly from hue to hue.")
         if grade.score <= BACKWARD:
             return replace(grade, verdict="The row runs backward: it starts from the left end.")
         return grade
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: HueRow, keys: Keys) -> Reveal:
         mine = order_given(keys)
         rows = []
         for at, i in enumerate(data.order):
@@ -139,7 +132,7 @@ class FillTheRow(Exercise[Data]):
         )
 
 
-def _way(data: Data) -> str:
+def _way(data: HueRow) -> str:
     """The families a row passes through, in order: "red, red-orange, orange"."""
     labs = [data.ends[0], *(data.labs[i] for i in data.order), data.ends[1]]
     families = [FAMILIES[i] for i in family_at(wheel_position(labs)).tolist()]
@@ -184,7 +177,7 @@ def _told_apart(
 
 def _clear(row: FloatArray, spacing: float) -> float:
     """How clearly neighbours in a row (7, 3) are told apart: from 1 they all are."""
-    seen = float(delta_e00(row[:-1], row[1:]).min()) / VISIBLE_STEP_DELTA_E00
+    seen = float(delta_e00(row[:-1], row[1:]).min()) / VISIBLE_STEP
     # The screen's 8 bits may have pushed a hue to its neighbour.
     even = float(np.diff(_along(row, np.sign(spacing))).min()) / (EVEN * abs(spacing))
     return max(0.0, min(seen, even))

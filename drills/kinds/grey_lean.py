@@ -70,7 +70,7 @@ class Greys:
 
 
 @dataclass(frozen=True)
-class Data:
+class LeaningGrey:
     """The grey, where on the wheel it leans, and the place in HUES of that lean."""
 
     lab: Lab
@@ -79,7 +79,7 @@ class Data:
     made_with: str
 
 
-class GreyLean(Exercise[Data]):
+class GreyLean(Exercise[LeaningGrey]):
     name = "grey-lean"
     title = "Which way does the grey lean?"
     trains = "to see the colour in a grey"
@@ -108,7 +108,7 @@ class GreyLean(Exercise[Data]):
         made = made_words(palette, palette.pool.moves(int(greys.place[at])))
         if greys.tinted[at]:
             made = f"a grey as light as {made}, tinted"
-        data = Data(as_lab(greys.lab[at]), float(greys.wheel[at]), hue, made)
+        data = LeaningGrey(as_lab(greys.lab[at]), float(greys.wheel[at]), hue, made)
         return self.question(
             data,
             region,
@@ -120,18 +120,18 @@ class GreyLean(Exercise[Data]):
             made_with=made,
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: LeaningGrey) -> Ask:
         prompt = "There is a little colour in this grey. Is it warm or cool?"
         return Ask(prompt, choices({"warm": "warm", "cool": "cool"}), (Swatch(data.lab),))
 
-    def next_ask(self, data: Data, keys: Keys) -> Ask | None:
+    def next_ask(self, data: LeaningGrey, keys: Keys) -> Ask | None:
         if len(keys) > 1:
             return None
         prompt = f"You say {keys[0]}. Toward which hue does it lean?"
         hues = choices({hue: f"toward {hue}" for hue in LEANS[keys[0]]})
         return Ask(prompt, hues, (Swatch(data.lab),))
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: LeaningGrey, keys: Keys) -> Grade:
         warmth, said = keys
         truth = HUES[data.hue]
         right = said == truth
@@ -148,7 +148,7 @@ class GreyLean(Exercise[Data]):
             verdict = f"It is {full}."
         return Grade(score, right, error, "wheel steps", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: LeaningGrey, keys: Keys) -> Reveal:
         warmth, said = keys
         truth = HUES[data.hue]
         offered = [truth, *(hue for hue in LEANS[warmth] if hue != truth)]
@@ -173,7 +173,7 @@ class GreyLean(Exercise[Data]):
         )
 
 
-def _turned_up(data: Data) -> tuple[str, Lab]:
+def _turned_up(data: LeaningGrey) -> tuple[str, Lab]:
     """The grey with its hue made plain, at its own value where a screen can show that."""
     own, chroma, _ = lab_to_lch(data.lab).tolist()
     place = [data.wheel]

@@ -50,7 +50,7 @@ TRIED, TRIES = 24, 16
 
 
 @dataclass(frozen=True)
-class Data:
+class SeenAndNear:
     """``swatches`` in the order offered, ``at`` the place of the one seen.
 
     ``slips`` says how each differs from it, in words, ``slipped`` in which
@@ -66,7 +66,7 @@ class Data:
     made_with: str
 
 
-class HoldInMind(Exercise[Data]):
+class HoldInMind(Exercise[SeenAndNear]):
     name = "hold-in-mind"
     title = "Hold it in mind"
     trains = "to carry a colour from the subject to the paper"
@@ -106,14 +106,14 @@ class HoldInMind(Exercise[Data]):
             made_with=data.made_with,
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: SeenAndNear) -> Ask:
         prompt = f"Look, and hold this colour in mind: in {LOOK_S:.0f} seconds it goes."
         return Ask(prompt, choices({HELD: "I have it"}), (Swatch(data.seen),), look_s=LOOK_S)
 
-    def next_ask(self, data: Data, keys: Keys) -> Ask | None:
+    def next_ask(self, data: SeenAndNear, keys: Keys) -> Ask | None:
         return Ask("Which of these was it?", lettered(data.swatches)) if len(keys) == 1 else None
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: SeenAndNear, keys: Keys) -> Grade:
         chosen = KEYS.index(keys[1])
         right, error = chosen == data.at, data.errors[chosen]
         score = 1.0 if right else 0.85 * near_miss(error, 8.0)
@@ -124,7 +124,7 @@ class HoldInMind(Exercise[Data]):
             verdict = f"It came back {slips}, by ΔE00 {error:.1f}."
         return Grade(score, right, error, "ΔE00", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: SeenAndNear, keys: Keys) -> Reveal:
         chosen = KEYS.index(keys[1])
         rows = []
         for i, (key, lab) in enumerate(zip(KEYS, data.swatches, strict=True)):
@@ -211,7 +211,7 @@ def _data_of(
     ways: tuple[int, int],
     rng: random.Random,
     made_with: str,
-) -> Data:
+) -> SeenAndNear:
     """The four corners shuffled, each with its slips."""
     words = [
         _slip(square, dim, way, corner) for dim, way, corner in zip(dims, ways, (1, 2), strict=True)
@@ -220,7 +220,7 @@ def _data_of(
     which = ((), (0,), (1,), (0, 1))
     order = rng.sample(range(4), 4)
     errors = delta_e00(square[0], square)
-    return Data(
+    return SeenAndNear(
         seen=as_lab(square[0]),
         at=order.index(0),
         swatches=tuple(as_lab(square[i]) for i in order),

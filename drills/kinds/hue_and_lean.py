@@ -18,7 +18,7 @@ from drills.colour.reading import Reading, read_colour
 from drills.colour.turn import turned_on_screen
 from drills.layering.palette import Palette
 from drills.questions.draw import (
-    VISIBLE_STEP_DELTA_E00,
+    VISIBLE_STEP,
     as_lab,
     as_shown,
     colours_of,
@@ -43,7 +43,7 @@ WILD = 2.0
 
 
 @dataclass(frozen=True)
-class Data:
+class ColourToName:
     """The colour, and the ``families`` offered, in wheel order."""
 
     lab: Lab
@@ -52,7 +52,7 @@ class Data:
     made_with: str
 
 
-class HueAndLean(Exercise[Data]):
+class HueAndLean(Exercise[ColourToName]):
     name = "hue-and-lean"
     title = "Hue family and lean"
     trains = "to name the family a colour belongs to, and the neighbour it leans to"
@@ -83,7 +83,7 @@ class HueAndLean(Exercise[Data]):
         off = delta_e00(palette.pool.lab, np.asarray(shown))
         nearest = int(np.argmin(off))
         moves = made_words(palette, palette.pool.moves(nearest))
-        if off[nearest] >= VISIBLE_STEP_DELTA_E00:
+        if off[nearest] >= VISIBLE_STEP:
             moves += f" comes nearest, within ΔE00 {off[nearest]:.1f}"
         return self._question(region, shown, moves, rng)
 
@@ -92,7 +92,7 @@ class HueAndLean(Exercise[Data]):
         reading = read_colour(lab)
         first = index - _stands(rng, (reading.position - index + 6.0) % 12.0 > 6.0)
         families = tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
-        data = Data(lab, reading, families, made_with)
+        data = ColourToName(lab, reading, families, made_with)
         return self.question(
             data,
             region,
@@ -106,11 +106,11 @@ class HueAndLean(Exercise[Data]):
             made_with=data.made_with,
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: ColourToName) -> Ask:
         families = choices({FAMILIES[i]: FAMILIES[i] for i in data.families})
         return Ask("Which hue family does this colour belong to?", families, (Swatch(data.lab),))
 
-    def next_ask(self, data: Data, keys: Keys) -> Ask | None:
+    def next_ask(self, data: ColourToName, keys: Keys) -> Ask | None:
         if len(keys) > 1:
             return None
         chosen = FAMILIES.index(keys[0])
@@ -120,7 +120,7 @@ class HueAndLean(Exercise[Data]):
         prompt = f"You say {keys[0]}. Which way does it lean?"
         return Ask(prompt, choices(leans), (Swatch(data.lab),))
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: ColourToName, keys: Keys) -> Grade:
         reading = data.reading
         family, lean = keys
         error = _steps_off(reading.position, family, lean)
@@ -130,7 +130,7 @@ class HueAndLean(Exercise[Data]):
         score = 1.0 if lean_right else 0.9 * max(0.0, 1.0 - error / WILD)
         return Grade(score, right, error, "wheel steps", _verdict(reading, family, lean_right))
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: ColourToName, keys: Keys) -> Reveal:
         reading = data.reading
         chosen = keys[0]
         centres = turned_on_screen(data.lab, data.families)

@@ -22,21 +22,11 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
 from drills.planning.planner import quick_plan
 from drills.planning.rules import broken_rules
-from drills.questions.draw import VISIBLE_STEP_DELTA_E00, as_lab, as_shown, askable, shown_pool
+from drills.questions.draw import VISIBLE_STEP, as_lab, as_shown, askable, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
-from drills.questions.protocol import (
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
-from drills.questions.results import MODEL_LIMITS, made_words, near_miss
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import MODEL_LIMITS, choices, made_words, near_miss, result
 
 TRAY = 8
 MOST_LAYERS = 6
@@ -53,7 +43,7 @@ WITHIN_REACH = 8.0
 
 
 @dataclass(frozen=True, eq=False)
-class Data:
+class ColourToMatch:
     """The ``tray`` as places in the palette, and the planner's best with it."""
 
     palette: Palette
@@ -65,7 +55,7 @@ class Data:
     near_enough: float
 
 
-class MakeTheMatch(Exercise[Data]):
+class MakeTheMatch(Exercise[ColourToMatch]):
     name = "make-the-match"
     title = "Make the match"
     trains = "to bring a colour to the paper with the pencils at hand"
@@ -118,7 +108,7 @@ class MakeTheMatch(Exercise[Data]):
         best, best_off = plan
         paper = as_lab(reflectance_to_lab(palette.paper.reflectance))
         return self.question(
-            Data(palette, tray, target, paper, best, best_off, step),
+            ColourToMatch(palette, tray, target, paper, best, best_off, step),
             region,
             step,
             target,
@@ -128,32 +118,32 @@ class MakeTheMatch(Exercise[Data]):
             near_enough=round(step, 3),
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: ColourToMatch) -> Ask:
         return _ask(data, (), None)
 
-    def next_ask(self, data: Data, keys: Keys) -> Ask | None:
+    def next_ask(self, data: ColourToMatch, keys: Keys) -> Ask | None:
         moves, held = _played(data, keys)
         return None if keys[-1] == DONE and held is None else _ask(data, moves, held)
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: ColourToMatch, keys: Keys) -> Grade:
         moves, _ = _played(data, keys)
         off = _off(data, moves)
         excess = max(0.0, off - data.best_off)
         broken = broken_rules(data.palette, moves, data.target, data.tray) if moves else ()
         extra = max(0, len(moves) - len(data.best))
         score = (
-            COLOUR_SHARE * near_miss(excess - VISIBLE_STEP_DELTA_E00, 6.0)
+            COLOUR_SHARE * near_miss(excess - VISIBLE_STEP, 6.0)
             + RULES_SHARE * (1.0 / (1.0 + len(broken)))
             + THRIFT_SHARE * (1.0 / (1.0 + extra))
         )
-        right = bool(moves) and excess <= max(data.near_enough, VISIBLE_STEP_DELTA_E00)
-        if excess < VISIBLE_STEP_DELTA_E00:
+        right = bool(moves) and excess <= max(data.near_enough, VISIBLE_STEP)
+        if excess < VISIBLE_STEP:
             verdict = f"As near as these pencils come: ΔE00 {off:.1f}."
         else:
             verdict = f"ΔE00 {off:.1f} off; {data.best_off:.1f} was within reach."
         return Grade(score, right, off, "ΔE00", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: ColourToMatch, keys: Keys) -> Reveal:
         palette = data.palette
         mine, _ = _played(data, keys)
         yours = [as_lab(lab) for lab in predict_steps(palette, mine)]
@@ -162,22 +152,15 @@ class MakeTheMatch(Exercise[Data]):
         for i in range(max(len(yours), len(theirs))):
             left, right = yours[min(i, len(yours) - 1) :][:1], theirs[min(i, len(theirs) - 1) :][:1]
             words = f"you: {_move(palette, mine, i)}. Planner: {_move(palette, data.best, i)}."
-            rows.append(
-                Result(
-                    f"move {i + 1}",
-                    words,
-                    Swatch((left or [data.paper])[0], "yours"),
-                    beside=Swatch((right or [data.paper])[0], "plan"),
-                )
-            )
+            here = Swatch((left or [data.paper])[0], "yours")
+            there = Swatch((right or [data.paper])[0], "plan")
+            rows.append(result(f"move {i + 1}", words, here, beside=there))
         broken = broken_rules(palette, mine, data.target, data.tray) if mine else ()
         end = yours[-1] if yours else data.paper
         need = describe_difference(end, data.target)
-        told = (
-            "Yours is the same to the eye."
-            if need == "the same to the eye"
-            else (f"Yours would still have to become {need}.")
-        )
+        told = "Yours is the same to the eye."
+        if need != "the same to the eye":
+            told = f"Yours would still have to become {need}."
         return Reveal(
             because=(
                 "Each row: the target, yours so far, the planner's so far.",
@@ -190,7 +173,7 @@ class MakeTheMatch(Exercise[Data]):
         )
 
 
-def _ask(data: Data, moves: tuple[Move, ...], held: int | None) -> Ask:
+def _ask(data: ColourToMatch, moves: tuple[Move, ...], held: int | None) -> Ask:
     palette = data.palette
     after = predict_steps(palette, moves)
     now = as_shown(after[-1]) if len(after) else data.paper
@@ -198,23 +181,17 @@ def _ask(data: Data, moves: tuple[Move, ...], held: int | None) -> Ask:
     scene = (Swatch(data.target, "the target"), Swatch(now, label))
     if held is not None:
         prompt = f"{palette.names[held]}: how hard?"
-        hands = tuple(Choice(pressure_word(p), pressure_word(p)) for p in PRESSURES)
+        hands = choices({pressure_word(p): pressure_word(p) for p in PRESSURES})
         return Ask(prompt, hands, scene, form="build")
     if len(moves) >= MOST_LAYERS:
-        full = (Choice(DONE, "done: the paper takes no more here"),)
+        full = choices({DONE: "done: the paper takes no more here"})
         return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")
-    choices = tuple(
-        Choice(
-            str(i),
-            palette.names[i],
-            None if i == palette.blender else Swatch(as_shown(palette.lab[i])),
-        )
-        for i in data.tray
-    )
-    return Ask("Lay which pencil next? d when the colours match.", choices, scene, "build")
+    labs = [None if i == palette.blender else as_shown(palette.lab[i]) for i in data.tray]
+    tray = choices({str(i): palette.names[i] for i in data.tray}, labs)
+    return Ask("Lay which pencil next? d when the colours match.", tray, scene, "build")
 
 
-def _played(data: Data, keys: Keys) -> tuple[tuple[Move, ...], int | None]:
+def _played(data: ColourToMatch, keys: Keys) -> tuple[tuple[Move, ...], int | None]:
     """The moves laid so far, and the pencil in hand whose pressure is still to be chosen."""
     words = {pressure_word(p): p for p in PRESSURES}
     moves: list[Move] = []
@@ -233,7 +210,7 @@ def _as_move(palette: Palette, pencil: int, pressure: float) -> Move:
     return Move("blend" if pencil == palette.blender else "lay", pencil, pressure)
 
 
-def _off(data: Data, moves: tuple[Move, ...]) -> float:
+def _off(data: ColourToMatch, moves: tuple[Move, ...]) -> float:
     end = predict_steps(data.palette, moves)[-1] if moves else np.asarray(data.paper)
     return float(delta_e00(end, np.asarray(data.target)))
 

@@ -24,21 +24,14 @@ from drills.questions import muting
 from drills.questions.draw import FloatArray, as_json, as_lab, as_shown, askable
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
-from drills.questions.results import (
-    MODEL_LIMITS,
-    change_in_numbers,
-    choices,
-    gap,
-    near_miss,
-    result,
-)
+from drills.questions.results import MODEL_LIMITS, change_words, choices, gap, near_miss, result
 
 TRIES = 24
 """How many targets a question is chosen from: a pair and a hand each."""
 
 
 @dataclass(frozen=True)
-class Data:
+class MutersOffered:
     """``alone`` is the main colour unmuted; each of ``offered`` a pencil with its result."""
 
     main: int
@@ -58,7 +51,7 @@ class Data:
         return int(np.argmin(self.errors))
 
 
-class MuteWithComplement(Exercise[Data]):
+class MuteWithComplement(Exercise[MutersOffered]):
     name = "mute-with-complement"
     title = "The complement that mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
@@ -78,7 +71,7 @@ class MuteWithComplement(Exercise[Data]):
         main, muter = np.array(drawn, dtype=np.int64).T
         # The target is the same idea done by another hand: a little harder or softer.
         hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
-        found: list[Data] = []
+        found: list[MutersOffered] = []
         for first, row in zip(
             main.tolist(), muting.sandwiches(palette, main, muter, hand), strict=True
         ):
@@ -103,7 +96,7 @@ class MuteWithComplement(Exercise[Data]):
             key=str(data.best),
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: MutersOffered) -> Ask:
         return Ask(
             f"{data.main_name} alone is too bright. Which pencil, laid lightly between two "
             "layers of it, brings it to the target?",
@@ -111,7 +104,7 @@ class MuteWithComplement(Exercise[Data]):
             (Swatch(data.target, "the target"), Swatch(data.alone, "laid down")),
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: MutersOffered, keys: Keys) -> Grade:
         chosen = int(keys[0])
         error, best = data.errors[chosen], data.errors[data.best]
         score = near_miss(error - best, 6.0)
@@ -124,16 +117,14 @@ class MuteWithComplement(Exercise[Data]):
             )
         return Grade(score, chosen == data.best, error, "ΔE00", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: MutersOffered, keys: Keys) -> Reveal:
         chosen = int(keys[0])
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
             off = describe_difference(data.results[i], data.target)
             need = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
             label = f"{data.names[i]}, ΔE00 {data.errors[i]:.1f}"
-            words = (
-                f"{need[:1].upper()}{need[1:]}; {change_in_numbers(data.alone, data.results[i])}."
-            )
+            words = f"{need[:1].upper()}{need[1:]}; {change_words(data.alone, data.results[i])}."
             rows.append(result(label, words, data.results[i], i == chosen, i == data.best))
         family = FAMILIES[data.main_family]
         wanted = describe_difference(data.alone, data.target)
@@ -161,7 +152,7 @@ def _named(muter: Reading) -> str:
 
 def _try(
     palette: Palette, main: int, target_row: FloatArray, step: float, rng: random.Random
-) -> Data | None:
+) -> MutersOffered | None:
     """One question about this main colour and target, or None where it would not be sound."""
     others, results = muting.with_each(palette, main)
     (alone_row,) = muting.unmuted(palette, np.array([main]))
@@ -184,7 +175,7 @@ def _try(
         return None
     rng.shuffle(offered)
     places = [int(others[i]) for i in offered]
-    return Data(
+    return MutersOffered(
         main=main,
         main_name=palette.names[main],
         main_family=int(palette.family[main]),

@@ -45,7 +45,7 @@ TARGETS = 60
 
 
 @dataclass(frozen=True)
-class Data:
+class StartsOffered:
     """The pencils offered: ``off`` in wheel steps, ``apart`` in ΔE00 from the target."""
 
     target: Lab
@@ -61,7 +61,7 @@ class Data:
         return int(np.argmin(self.off))
 
 
-class NearestStart(Exercise[Data]):
+class NearestStart(Exercise[StartsOffered]):
     name = "nearest-start"
     title = "Nearest start"
     trains = "to pick the pencil of the right hue, whatever its value and brightness"
@@ -89,7 +89,7 @@ class NearestStart(Exercise[Data]):
             raise CannotAskError(f"no pencil here has the hue of {region} without its looks")
         _, at, offered = min(found)
         rng.shuffle(offered)
-        data = Data(
+        data = StartsOffered(
             target=as_lab(pool.lab[mine[at]]),
             made_with=made_of(palette, mine[at]),
             names=tuple(palette.names[pencils[i]] for i in offered),
@@ -109,7 +109,7 @@ class NearestStart(Exercise[Data]):
             made_with=data.made_with,
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: StartsOffered) -> Ask:
         return Ask(
             "Which of these pencils has the hue of the target, though it be lighter, darker or "
             "brighter?",
@@ -117,7 +117,7 @@ class NearestStart(Exercise[Data]):
             (Swatch(data.target, "the target"),),
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: StartsOffered, keys: Keys) -> Grade:
         chosen, best = LETTERS.index(keys[0]), data.best
         error, least = data.off[chosen], data.off[best]
         if chosen == best:
@@ -133,7 +133,7 @@ class NearestStart(Exercise[Data]):
         score = near_miss(error - least, 1.5)
         return Grade(score, chosen == best, error - least, "wheel steps", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: StartsOffered, keys: Keys) -> Reveal:
         chosen, best = LETTERS.index(keys[0]), data.best
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.off[place]):

@@ -21,7 +21,7 @@ from drills.colour.spaces import in_screen_gamut
 from drills.layering.moves import Move, move_words
 from drills.layering.palette import Palette
 from drills.questions import recipes
-from drills.questions.draw import VISIBLE_STEP_DELTA_E00, as_json, as_lab, as_shown, askable
+from drills.questions.draw import VISIBLE_STEP, as_json, as_lab, as_shown, askable
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import MODEL_LIMITS, choices, near_miss, result
@@ -37,7 +37,7 @@ FALL = 2.5
 
 
 @dataclass(frozen=True)
-class Data:
+class MovesToOrder:
     """``moves`` as listed to the learner; each order of them with its result and error (ΔE00)."""
 
     main: int
@@ -50,7 +50,7 @@ class Data:
     errors: dict[recipes.Order, float]
 
 
-class OrderOfLayers(Exercise[Data]):
+class OrderOfLayers(Exercise[MovesToOrder]):
     name = "order-of-layers"
     title = "Order the layers"
     trains = "to lay colours in the order that keeps them clean"
@@ -63,7 +63,7 @@ class OrderOfLayers(Exercise[Data]):
         pairs = recipes.across(palette, region)
         if not pairs:
             raise CannotAskError(f"these pencils have no {region} with its complement")
-        found: list[Data] = []
+        found: list[MovesToOrder] = []
         plans = [
             recipes.make_recipe(palette, *pairs[rng.randrange(len(pairs))], rng)
             for _ in range(PLANS)
@@ -97,7 +97,7 @@ class OrderOfLayers(Exercise[Data]):
             reached=as_json(data.results[data.intended]),
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: MovesToOrder) -> Ask:
         return Ask(
             "These moves make the target. In which order would you make them?",
             choices({str(i): words for i, words in enumerate(data.words)}),
@@ -105,28 +105,28 @@ class OrderOfLayers(Exercise[Data]):
             form="arrange",
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: MovesToOrder, keys: Keys) -> Grade:
         order = _order(keys)
         error = data.errors[order]
         broken = broken_by(data, order)
         asked = recipes.rules_asked(data.moves)
-        colour = near_miss(error - VISIBLE_STEP_DELTA_E00, FALL)
+        colour = near_miss(error - VISIBLE_STEP, FALL)
         kept = 1.0 - len(broken) / max(1, len(asked))
-        right = error < VISIBLE_STEP_DELTA_E00 and not broken
+        right = error < VISIBLE_STEP and not broken
         score = COLOUR_SHARE * colour + (1.0 - COLOUR_SHARE) * kept
         if right:
             verdict = "Yes: this order makes the target."
-        elif error < VISIBLE_STEP_DELTA_E00:
+        elif error < VISIBLE_STEP:
             verdict = "The colour comes out, but a working rule is broken."
         else:
             verdict = f"This order lands ΔE00 {error:.1f} from the target."
         return Grade(score, right, error, "ΔE00", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: MovesToOrder, keys: Keys) -> Reveal:
         mine = _order(keys)
         rows = []
         for label, order in _telling(data, mine):
-            best = data.errors[order] < VISIBLE_STEP_DELTA_E00 and not broken_by(data, order)
+            best = data.errors[order] < VISIBLE_STEP and not broken_by(data, order)
             off = describe_difference(data.target, data.results[order])
             off = "is a match to the eye" if off == "the same to the eye" else f"comes out {off}"
             route = " → ".join(data.words[i] for i in order)
@@ -144,16 +144,16 @@ def _order(keys: Keys) -> recipes.Order:
     return tuple(int(key) for key in keys)
 
 
-def _spread(data: Data) -> float:
+def _spread(data: MovesToOrder) -> float:
     return float(np.median(list(data.errors.values())))
 
 
-def broken_by(data: Data, order: recipes.Order) -> tuple[str, ...]:
+def broken_by(data: MovesToOrder, order: recipes.Order) -> tuple[str, ...]:
     """The working rules an order breaks."""
     return recipes.rules_broken(data.main, data.muter, [data.moves[i] for i in order])
 
 
-def _telling(data: Data, mine: recipes.Order) -> list[tuple[str, recipes.Order]]:
+def _telling(data: MovesToOrder, mine: recipes.Order) -> list[tuple[str, recipes.Order]]:
     """The orders worth seeing: the learner's, the planned one, and some that teach by failing."""
     by_error = sorted(data.errors, key=lambda order: data.errors[order])
     on_top = [o for o in by_error if data.moves[o[-1]].pencil == data.muter]
@@ -167,7 +167,7 @@ def _telling(data: Data, mine: recipes.Order) -> list[tuple[str, recipes.Order]]
     return [row for at, row in enumerate(rows) if row[1] not in [o for _, o in rows[:at]]]
 
 
-def _try(palette: Palette, recipe: recipes.Recipe, rng: random.Random) -> Data | None:
+def _try(palette: Palette, recipe: recipes.Recipe, rng: random.Random) -> MovesToOrder | None:
     """One question, or None where the colours don't show on screen or order hardly matters."""
     listed = list(range(len(recipe.moves)))
     rng.shuffle(listed)
@@ -181,7 +181,7 @@ def _try(palette: Palette, recipe: recipes.Recipe, rng: random.Random) -> Data |
     errors = delta_e00(labs, np.asarray(target))
     if float(np.median(errors)) < recipes.LEAST_SPREAD:
         return None
-    return Data(
+    return MovesToOrder(
         main=recipe.main,
         muter=recipe.muter,
         moves=moves,

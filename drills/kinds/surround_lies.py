@@ -61,7 +61,7 @@ SHRINK = (1.0, 0.7, 0.5, 0.35)
 
 
 @dataclass(frozen=True)
-class Data:
+class TwoGrounds:
     """``versions`` is the right colour as darker, same and lighter; ``key`` the one shown.
 
     ``steps`` are the ΔL* of each from the left colour, ``grounds`` those under
@@ -81,7 +81,7 @@ class Data:
         return self.versions[SAID.index(self.key)]
 
 
-class SurroundLies(Exercise[Data]):
+class SurroundLies(Exercise[TwoGrounds]):
     name = "surround-lies"
     title = "The surround lies"
     trains = "to judge value whatever ground a colour lies on"
@@ -120,7 +120,7 @@ class SurroundLies(Exercise[Data]):
         if rng.random() < 0.5:
             grounds = grounds[::-1]
         down, up = abs(float(steps[at, 0])), abs(float(steps[at, 2]))
-        data = Data(
+        data = TwoGrounds(
             left=as_lab(labs[at]),
             versions=(as_lab(versions[at, 0]), as_lab(labs[at]), as_lab(versions[at, 2])),
             key=key,
@@ -143,7 +143,7 @@ class SurroundLies(Exercise[Data]):
             made_with=data.made_with,
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: TwoGrounds) -> Ask:
         left, right = data.grounds
         return Ask(
             "Look past the grounds, at value only. Is the colour in the middle of the right one "
@@ -152,7 +152,7 @@ class SurroundLies(Exercise[Data]):
             (Swatch(data.left, "left", left), Swatch(data.right, "right", right)),
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: TwoGrounds, keys: Keys) -> Grade:
         (said,) = keys
         at, truth = SAID.index(_said(said)), SAID.index(data.key)
         error = abs(data.steps[at] - data.steps[truth])
@@ -165,7 +165,7 @@ class SurroundLies(Exercise[Data]):
         verdict = f"{'Yes' if right else 'No'}: the right one is {is_so}{by}.{fooled}"
         return Grade(score, right, error, "ΔL*", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: TwoGrounds, keys: Keys) -> Reveal:
         (said,) = keys
         rows = []
         for word, lab, step in zip(SAID, data.versions, data.steps, strict=True):
@@ -218,13 +218,13 @@ def _grounds(lab: Lab, versions: FloatArray, tinted: bool) -> tuple[Lab, Lab]:
     return as_shown(opposite), as_shown(own)
 
 
-def _pushed(data: Data) -> Said:
+def _pushed(data: TwoGrounds) -> Said:
     """Which way the grounds push the right colour against the left."""
     left, right = data.grounds
     return "lighter" if right[0] < left[0] else "darker"
 
 
-def _how_it_lied(data: Data) -> str:
+def _how_it_lied(data: TwoGrounds) -> str:
     """What the grounds did to this pair."""
     darker = "left" if data.grounds[0][0] < data.grounds[1][0] else "right"
     ground = "The dark ground on the " + darker + " makes its colour look lighter"

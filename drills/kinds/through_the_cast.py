@@ -57,7 +57,7 @@ DEGREES: FloatArray = np.linspace(0.0, 1.0, 41)
 
 
 @dataclass(frozen=True)
-class Data:
+class InTheCast:
     """``daylight`` and ``seen`` are the swatch in each light; ``paper`` and ``board`` as
     seen, ``white`` the paper in daylight.
 
@@ -81,7 +81,7 @@ class Data:
     made_with: str
 
 
-class ThroughTheCast(Exercise[Data]):
+class ThroughTheCast(Exercise[InTheCast]):
     name = "through-the-cast"
     title = "See through the cast"
     trains = "to find a thing's own colour when the light is tinted"
@@ -128,7 +128,7 @@ class ThroughTheCast(Exercise[Data]):
             made_with=data.made_with,
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: InTheCast) -> Ask:
         return Ask(
             f"In {data.light}, beside white paper in the same light. "
             "Which family is the colour in daylight?",
@@ -139,7 +139,7 @@ class ThroughTheCast(Exercise[Data]):
             ),
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: InTheCast, keys: Keys) -> Grade:
         (said,) = keys
         chosen = FAMILIES.index(said)
         error = float(wheel_steps(data.place, chosen))
@@ -159,7 +159,7 @@ class ThroughTheCast(Exercise[Data]):
             verdict = f"That goes with the cast, and further; in daylight it is {truth}."
         return Grade(score, right, error, "wheel steps", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: InTheCast, keys: Keys) -> Reveal:
         (said,) = keys
         rows = []
         for i, day, here in zip(data.offered, data.in_daylight, data.in_this_light, strict=True):
@@ -238,7 +238,7 @@ def _data_of(
     spectrum: FloatArray,
     at: int,
     rng: random.Random,
-) -> Data:
+) -> InTheCast:
     """The question about one swatch (its place in the shown pool) in one light."""
     pool = shown_pool(palette)
     paper = palette.paper.reflectance @ light.weights
@@ -250,7 +250,7 @@ def _data_of(
     here = fitted_to_screen(unadapted_lab(cast_on(lab_to_xyz(turned), light), exposure))
     mine = offered.index(family)
     moves = palette.pool.moves(int(pool.places[at]))
-    return Data(
+    return InTheCast(
         light=light.words,
         daylight=daylight,
         seen=seen,

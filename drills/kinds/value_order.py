@@ -18,15 +18,7 @@ import numpy as np
 from drills.colour.munsell import munsell_value
 from drills.colour.words import strength, value_word
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    BoolArray,
-    FloatArray,
-    ShownPool,
-    as_json,
-    as_lab,
-    askable,
-    shown_pool,
-)
+from drills.questions.draw import BoolArray, FloatArray, as_json, as_lab, askable, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal
 from drills.questions.results import (
@@ -54,7 +46,7 @@ MIDDLES = 6
 
 
 @dataclass(frozen=True)
-class Data:
+class ValueRow:
     """The five as offered, with how each was made."""
 
     labs: tuple[Lab, ...]
@@ -71,7 +63,7 @@ class Data:
         return tuple(np.argsort([-L for L in self.lightness]).tolist())
 
 
-class ValueOrder(Exercise[Data]):
+class ValueOrder(Exercise[ValueRow]):
     name = "value-order"
     title = "Put in value order"
     trains = "to see value through hue and brightness, over a whole row"
@@ -93,7 +85,7 @@ class ValueOrder(Exercise[Data]):
         for turn in range(TRIES):
             if found and turn >= ENOUGH:
                 break
-            row = _row(pool, in_band, max(LEAST_STEP, step), rng)
+            row = _row(palette, in_band, max(LEAST_STEP, step), rng)
             if row is not None and _gap(lightness[row]) >= LEAST_STEP:
                 off = abs(np.log(_gap(lightness[row]) / step))
                 found.append((off, row))
@@ -103,7 +95,7 @@ class ValueOrder(Exercise[Data]):
             raise CannotAskError(f"these pencils make no row of five about {region}")
         row = min(found)[1]
         rng.shuffle(row)
-        data = Data(
+        data = ValueRow(
             labs=tuple(as_lab(pool.lab[i]) for i in row),
             made_with=tuple(made_of(palette, i) for i in row),
         )
@@ -117,7 +109,7 @@ class ValueOrder(Exercise[Data]):
             made_with=list(data.made_with),
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: ValueRow) -> Ask:
         return Ask(
             "Put these in order of value, the lightest first. Forget hue and brightness: which "
             "would be the palest grey?",
@@ -125,11 +117,11 @@ class ValueOrder(Exercise[Data]):
             form="arrange",
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: ValueRow, keys: Keys) -> Grade:
         values = [-data.lightness[i] for i in order_given(keys)]
         return graded_row(values, "ΔL*", "Yes: all five stand in order of value.")
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: ValueRow, keys: Keys) -> Reveal:
         mine = order_given(keys)
         rows = []
         for at, i in enumerate(data.order):
@@ -161,12 +153,13 @@ def _gap(lightness: FloatArray) -> float:
     return float(np.diff(np.sort(lightness)).min())
 
 
-def _row(pool: ShownPool, in_band: BoolArray, step: float, rng: random.Random) -> list[int] | None:
+def _row(palette: Palette, in_band: BoolArray, step: float, rng: random.Random) -> list[int] | None:
     """Places in the pool of five colours from light to dark, the middle one in the band.
 
     ``in_band`` (n,) says which of the pool may be the middle one. None where no
     such row was found at this throw.
     """
+    pool = shown_pool(palette)
     gaps = np.array([rng.uniform(1.0, WIDEST_GAP) for _ in range(4)])
     gaps[rng.randrange(4)] = 1.0
     least, most = pool.lab[:, 0].min(), pool.lab[:, 0].max()
@@ -191,15 +184,12 @@ def _row(pool: ShownPool, in_band: BoolArray, step: float, rng: random.Random) -
             return None
         row[at] = int(among[rng.randrange(len(among))])
         families.add(int(pool.family[row[at]]))
-    return row if len(families) >= 4 and _misleads(pool, row) else None
+    # Of some two neighbours, lighter first, the darker is to be much the brighter.
+    misleads = (np.diff(pool.strength[row]) >= MISLEADS).any()
+    return row if len(families) >= 4 and misleads else None
 
 
-def _misleads(pool: ShownPool, row: list[int]) -> bool:
-    """Whether of some two neighbours, lighter first, the darker is much the brighter."""
-    return bool((np.diff(pool.strength[row]) >= MISLEADS).any())
-
-
-def _lesson(data: Data, mine: tuple[int, ...]) -> str:
+def _lesson(data: ValueRow, mine: tuple[int, ...]) -> str:
     """What misled in the widest pair put wrong, or what might have."""
     about = strength(np.array(data.labs))
     L = data.lightness

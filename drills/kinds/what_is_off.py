@@ -21,14 +21,7 @@ from drills.layering.moves import move_words
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
 from drills.planning.planner import quick_plan
-from drills.questions.draw import (
-    VISIBLE_STEP_DELTA_E00,
-    as_json,
-    as_lab,
-    as_shown,
-    askable,
-    shown_pool,
-)
+from drills.questions.draw import VISIBLE_STEP, as_json, as_lab, as_shown, askable, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import MODEL_LIMITS, choices, gap, made_words, near_miss, result
@@ -44,7 +37,7 @@ PLANNED_LAYERS = 3
 
 
 @dataclass(frozen=True)
-class Data:
+class HalfMade:
     """Each correction with the swatch it would give and how far that still misses (ΔE00)."""
 
     target: Lab
@@ -61,7 +54,7 @@ class Data:
         return int(np.argmin(self.errors))
 
 
-class WhatIsOff(Exercise[Data]):
+class WhatIsOff(Exercise[HalfMade]):
     name = "what-is-off"
     title = "What is off?"
     trains = "to see what a half-made colour still wants"
@@ -76,7 +69,7 @@ class WhatIsOff(Exercise[Data]):
         mixed = mine[palette.pool.pencils[pool.places[mine], 1] >= 0]
         if not mixed.size:
             raise CannotAskError(f"these pencils mix no {region}")
-        found: list[Data] = []
+        found: list[HalfMade] = []
         # On white paper most half-made swatches want to be darker: said blindly, it would be right.
         any_will_do = rng.random() < DARKER_SHARE
         for turn in range(TRIES):
@@ -103,14 +96,14 @@ class WhatIsOff(Exercise[Data]):
             key=data.names[data.best],
         )
 
-    def first_ask(self, data: Data) -> Ask:
+    def first_ask(self, data: HalfMade) -> Ask:
         return Ask(
             "The right swatch is half made. Which one correction brings it nearest the target?",
             choices({name: f"make it {name}" for name in data.names}),
             (Swatch(data.target, "the target"), Swatch(data.half, "so far")),
         )
 
-    def graded(self, data: Data, keys: Keys) -> Grade:
+    def graded(self, data: HalfMade, keys: Keys) -> Grade:
         (said,) = keys
         chosen = data.names.index(said)
         error, best = data.errors[chosen], data.errors[data.best]
@@ -125,7 +118,7 @@ class WhatIsOff(Exercise[Data]):
         )
         return Grade(near_miss(error - best, 6.0), right, error, "ΔE00", verdict)
 
-    def revealed(self, data: Data, keys: Keys) -> Reveal:
+    def revealed(self, data: HalfMade, keys: Keys) -> Reveal:
         (said,) = keys
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
@@ -145,7 +138,7 @@ class WhatIsOff(Exercise[Data]):
         )
 
 
-def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) -> list[Data]:
+def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) -> list[HalfMade]:
     """Every sound question in a plan for this target, one for each move after the first."""
     others = [int(i) for i in palette.colour_indices if i not in used]
     tray = [*used, *rng.sample(others, min(len(others), TRAY - len(set(used))))]
@@ -164,10 +157,10 @@ def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) 
         first, second, *_ = np.sort(errors)
         if int(np.argmin(errors)) != int(np.argmin(to_next)):
             continue
-        if second - first < VISIBLE_STEP_DELTA_E00:
+        if second - first < VISIBLE_STEP:
             continue
         found.append(
-            Data(
+            HalfMade(
                 target=target,
                 half=half,
                 after=after,

@@ -8,18 +8,8 @@ from typing import Literal, TypeVar
 
 from drills.questions.draw import as_json
 from drills.questions.exercise import Exercise, Keys
-from drills.questions.protocol import (
-    JSON,
-    Ask,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
-from drills.questions.results import mark_of, near_miss
+from drills.questions.protocol import JSON, Ask, Grade, Lab, Question, Result, Reveal, Swatch
+from drills.questions.results import choices, mark_of, near_miss
 
 
 @dataclass(frozen=True)
@@ -87,7 +77,7 @@ class LaidBeside(Exercise[B]):
         over, under = self.words
         return Ask(
             self.prompt,
-            (Choice(over, f"{over} than the target"), Choice(under, f"{under} than it")),
+            choices({over: f"{over} than the target", under: f"{under} than it"}),
             (Swatch(data.target, "the target"), Swatch(data.laid, "laid down")),
         )
 

@@ -21,7 +21,7 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
-VISIBLE_STEP_DELTA_E00 = 1.0
+VISIBLE_STEP = 1.0
 """ΔE00 under which two swatches side by side pass for one.
 
 About one just-noticeable difference for large adjoining samples (common

@@ -56,7 +56,7 @@ def graded_row(values: Sequence[float], unit: Literal["ΔL*", "wheel steps"], ye
     return Grade((1.0 - share) ** 2, widest == 0.0, widest, unit, verdict)
 
 
-def change_in_numbers(before: ArrayLike, after: ArrayLike) -> str:
+def change_words(before: ArrayLike, after: ArrayLike) -> str:
     """How value (Munsell), chroma (C*ab) and hue (wheel steps) changed: "value 5.2 → 4.6, …"."""
     pair = np.stack([np.asarray(before, np.float64), np.asarray(after, np.float64)])
     value = munsell_value(pair)
@@ -82,9 +82,9 @@ LETTERS = ("A", "B", "C", "D", "E")
 ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
 
 
-def choices(texts: Mapping[str, str], labs: Sequence[Lab] = ()) -> tuple[Choice, ...]:
+def choices(texts: Mapping[str, str], labs: Sequence[Lab | None] = ()) -> tuple[Choice, ...]:
     """Choices by key, in words and, where there are ``labs``, each with its swatch."""
-    swatches = map(Swatch, labs) if labs else [None] * len(texts)
+    swatches = [lab and Swatch(lab) for lab in labs or [None] * len(texts)]
     return tuple(
         Choice(*text, swatch) for text, swatch in zip(texts.items(), swatches, strict=True)
     )
