@@ -27,6 +27,7 @@ from decks.problems import Problem
 from decks.toml_lines import Path, line_for
 from decks.vocabulary import families, is_region, kind_names, kind_of, meant, region_names
 from drills.basics.errors import plain
+from drills.outside import package_of
 
 T = TypeVar("T")
 
@@ -96,7 +97,7 @@ class _Checker:
         purpose = self.field("purpose", lambda v: as_text(v, limits.PURPOSE, empty=True), "")
         note = self.field("note", lambda v: as_text(v, limits.NOTE, lines=True, empty=True), "")
         kinds = self._kinds()
-        regions = self._families()
+        regions = self._families(all(map(kind_of, kinds)))
         targets = self._targets(kinds)
         easiest, hardest = self._difficulty()
         items = self.field(
@@ -144,7 +145,8 @@ class _Checker:
     def _kinds(self) -> tuple[str, ...]:
         found = self._words("kinds", limits.MAX_KINDS, "drill kinds", least=1)
         for place, name in found:
-            if kind_of(name) is None:
+            # One from a package that isn't installed here is left for those who have it.
+            if kind_of(name) is None and not package_of(name):
                 problem = f"there is no drill kind “{plain(name)}”"
                 self.fault(("kinds", place), problem, meant(name, kind_names()))
         if "kinds" not in self.said:
@@ -152,10 +154,11 @@ class _Checker:
             self.fault(("kinds",), "the key is missing", remedy)
         return tuple(name for _, name in found)
 
-    def _families(self) -> tuple[str, ...]:
+    def _families(self, all_here: bool) -> tuple[str, ...]:
         found = self._words("families", limits.MAX_FAMILIES, "families")
         for place, name in found:
-            if not is_region(name):
+            # A kind that isn't here may have regions of its own.
+            if all_here and not is_region(name):
                 problem = f"there is no family “{plain(name)}”"
                 remedy = meant(name, region_names())
                 self.fault(("families", place), problem, remedy)

@@ -9,7 +9,7 @@ from datetime import date, datetime
 from decks import deck_limits as limits
 from drills.basics.errors import plain
 
-_WORD = re.compile(r"[a-z][a-z0-9_-]*(?: [a-z0-9_-]+)*")
+_WORD = re.compile(r"[a-z][a-z0-9._-]*(?: [a-z0-9_-]+)*")
 
 
 class FaultError(Exception):

@@ -23,7 +23,6 @@ def kind_of(name: str) -> Kind | None:
     return all_kinds().get(name)
 
 
-@cache
 def kind_names() -> tuple[str, ...]:
     """Every drill kind's name."""
     from drills.kinds import all_kinds

@@ -10,7 +10,7 @@ import click
 
 from coach.home import close_and_say
 from coach.output import force_option, rules, write
-from coach.reports.deck_words import about, changes, in_short
+from coach.reports.deck_words import about, changes, in_short, needs
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -78,6 +78,8 @@ def check(files: tuple[str, ...]) -> None:
             failed = True
         else:
             click.echo(f"{plain(file, 200)}: sound. {in_short(found.deck)}")
+            for line in needs(found.deck):
+                click.echo(line)
     if failed:
         sys.exit(2)
 
@@ -111,7 +113,8 @@ def preview(
     deck = _given(file, starter)
     kinds = all_kinds()
     ready = ready_deck(deck, prepare(_own_pencils(pocket)), kinds)
-    click.echo(about(deck))
+    for line in (about(deck), *needs(deck)):
+        click.echo(line)
     if not ready.tasks:
         raise InputError(
             plain(file or str(starter), 200),
@@ -174,8 +177,8 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
             click.echo(f"{deck.title} is among your decks already; nothing was changed.")
             return
         older = [kept for kept in _kept(record) if _same_name(kept, deck)]
-        click.echo(about(deck))
-        click.echo(changes(deck, older))
+        for line in (about(deck), *needs(deck), changes(deck, older)):
+            click.echo(line)
         if not yes:
             click.confirm("Add it?", default=True, abort=True)
         put_deck(record, deck.fingerprint, deck.title, to_kept(deck), datetime.now(UTC))

@@ -79,6 +79,7 @@ def check_up(
             "Terminal": terminal(environ, widths or {}),
             "Record": kept,
             "Versions": versions(),
+            **({"Kinds": kinds} if (kinds := outside()) else {}),
         }
     )
 
@@ -198,6 +199,16 @@ def versions() -> tuple[Finding, ...]:
         Finding("system", f"{platform.system()} {platform.machine()}"),
     ]
     return (*lines, *(Finding(name, _version(name)) for name in PACKAGES))
+
+
+def outside() -> tuple[Finding, ...]:
+    """Kinds of drill that other packages bring, and each that can't be used, with the reason."""
+    from drills.outside import outside_kinds
+
+    kinds, faults = outside_kinds()
+    used = [Finding("from a package", f"{name}, version {k.version}") for name, k in kinds.items()]
+    remedy = "Update that package, or ask its author."
+    return (*used, *(Finding("left out", fault, True, remedy) for fault in faults))
 
 
 def _version(package: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from drills.basics.days import date_text
+from drills.outside import lacking
 
 if TYPE_CHECKING:
     from decks.deck import Deck
@@ -32,6 +33,22 @@ def about(deck: Deck) -> str:
         lines.append(f"Purpose: {deck.purpose}")
     lines += [f"  {line}" for line in deck.note.splitlines()]
     return "\n".join(lines)
+
+
+def needs(deck: Deck) -> list[str]:
+    """A line on the kinds it asks for that are not to be had here, if there are any."""
+    from decks.vocabulary import kind_of
+
+    absent = [name for name in deck.kinds if kind_of(name) is None]
+    if not absent:
+        return []
+    packages = lacking(absent)
+    remedy = "see coach doctor"
+    if packages:
+        # A deck may name any package: what it runs is its author's.
+        remedy = f"if you know whose it is, install the package {', '.join(packages)}"
+    rest = "" if len(absent) == len(deck.kinds) else " The rest of the deck works without."
+    return [f"It asks for {', '.join(absent)}, not to be had here: {remedy}.{rest}"]
 
 
 def changes(deck: Deck, older: list[DeckKept]) -> str:

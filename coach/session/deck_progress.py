@@ -17,6 +17,7 @@ from decks.record_form import from_kept
 from decks.tasks import DeckTask, tasks_from_json, tasks_to_json
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
+from drills.outside import lacking
 from scores.record.decks_added import Tally, decks_kept, tally
 from scores.record.record import Record
 from scores.skill.skill_words import ahead_words
@@ -90,14 +91,19 @@ class DeckStanding:
     def words(self) -> str:
         """One line for the first screen: progress and date, without the title."""
         deck = self.deck
+        lack = ", ".join(lacking(deck.kinds))
         days = f"day {min(self.days_done + (self.left_today > 0), deck.days)} of {deck.days}"
         parts = {
             "to do": f"{self.today} of {deck.items_a_day} today, {days}",
             "done today": f"done for today, {days}",
             "finished": "finished" + (", passed" if self.passed else ", not passed yet"),
             "past its date": f"{self.days_done} of {deck.days} days done",
-            "can't be asked": "these pencils can't be asked for it",
+            "can't be asked": f"it needs the package {lack}"
+            if lack
+            else "these pencils can't be asked for it",
         }[self.state]
+        if lack and self.state != "can't be asked":
+            parts += f", some of it only with the package {lack}"
         return f"{parts}, {self.due_words}" if self.due_words else parts
 
     @property

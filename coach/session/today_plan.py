@@ -14,6 +14,7 @@ from zlib import crc32
 import drills
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
+from drills.outside import installed
 from scores.learner.overlay import skills_told
 from scores.record.decks_added import decks_kept
 from scores.record.record import Record
@@ -53,8 +54,11 @@ def work_out_offers(palette: Palette, kinds: Mapping[str, Kind]) -> Offers:
 
 
 def kinds_stamp() -> str:
-    """A stamp that changes when the drills' code does, found without importing any of it."""
-    parts: list[str] = []
+    """A stamp that changes when the drills' code does, found without importing any of it.
+
+    Or the version of another package that brings kinds.
+    """
+    parts = [*installed()]
     for folder in drills.__path__:
         for path in sorted(Path(folder).rglob("*.py")):
             state = path.stat()

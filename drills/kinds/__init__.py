@@ -1,4 +1,4 @@
-"""Every drill kind in this folder, found by its ``KIND``; adding a file adds a kind."""
+"""Every drill kind: in this folder found by its ``KIND``, so that adding a file adds a kind."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from functools import cache
 from importlib import import_module
 from typing import TYPE_CHECKING
 
+from drills.outside import outside_kinds
 from drills.questions.protocol import Kind, Question
 
 if TYPE_CHECKING:
@@ -17,8 +18,8 @@ if TYPE_CHECKING:
 
 @cache
 def all_kinds() -> dict[str, Kind]:
-    """Every kind by name, in name order."""
-    found: dict[str, Kind] = {}
+    """Every kind by name, in name order; those of other packages too."""
+    found = dict(outside_kinds()[0])
     for module in pkgutil.iter_modules(__path__):
         kind = getattr(import_module(f"{__name__}.{module.name}"), "KIND", None)
         if kind is not None:

@@ -18,30 +18,10 @@ from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab
 from drills.colour.turn import turned
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    FloatArray,
-    as_json,
-    as_lab,
-    as_shown,
-    askable,
-    families_with,
-    made_words,
-    mark_of,
-    near_miss,
-    shown_pool,
-)
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.beside import Beside, LaidBeside
+from drills.questions.draw import FloatArray, as_lab, as_shown, colours_of
+from drills.questions.protocol import CannotAskError, Lab, Question, Result, Swatch
+from drills.questions.results import made_of
 
 VALUE_APART = (8.0, 22.0)
 """Least and most ΔL* between the two: enough to mislead, and still to be compared."""
@@ -57,37 +37,26 @@ GIVES = 0.7
 
 
 @dataclass(frozen=True)
-class Data:
-    """The swatch to match, the one laid down, and how the target was made."""
+class OneHuePair(Beside):
+    """Two of one hue."""
 
-    target: Lab
-    laid: Lab
-    made_with: str
     family: str
 
 
-@dataclass(frozen=True)
-class BrighterOrDuller:
-    """See the module."""
-
-    name: str = "brighter-or-duller"
-    version: int = 1
-    title: str = "Brighter or duller"
-    trains: str = "to judge how bright a colour is apart from how light it is"
-    needs_colour: bool = True
-    seconds: float = 7.0
-    unit: str = "ΔC*"
-    steps: tuple[float, float] = (25.0, 2.0)
-    chance: float = 0.5
-
-    def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, families_with(palette))
+class BrighterOrDuller(LaidBeside[OneHuePair]):
+    name = "brighter-or-duller"
+    title = "Brighter or duller"
+    trains = "to judge how bright a colour is apart from how light it is"
+    seconds, unit, steps = 7.0, "ΔC*", (25.0, 2.0)
+    words, near, none = ("brighter", "duller"), 6.0, "nothing a screen shows at that value"
+    prompt = (
+        "Look at chroma only, not at value. Is what you laid down brighter (purer) or duller "
+        "(greyer) than the target?"
+    )
+    limits = "Chroma is C*ab, asked only where CIECAM16 chroma says the same."
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool = shown_pool(palette)
-        mine = pool.of(region)
-        if not mine.size:
-            raise CannotAskError(f"these pencils make no {region}")
+        pool, mine = colours_of(palette, region)
         tried = mine[rng.sample(range(len(mine)), min(TRIED, len(mine)))]
         lighter_is_brighter = rng.random() < 0.5
         roles_swapped = rng.random() < 0.5
@@ -101,94 +70,39 @@ class BrighterOrDuller:
             raise CannotAskError(f"no {region} here can be both lighter and duller on this screen")
         at, partner = found
         own = as_lab(pool.lab[tried[at]])
-        made = made_words(palette, palette.pool.moves(int(pool.places[tried[at]])))
         target, laid = (partner, own) if roles_swapped else (own, partner)
         whose = "What was laid down" if roles_swapped else "The target"
-        data = Data(target, laid, f"{whose} is {made}", region)
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=abs(_brighter_by(data)),
-            target=target,
-            facts={
-                "laid": as_json(laid),
-                "key": _truth(data),
-                "delta_c": round(_brighter_by(data), 3),
-                "delta_l": round(laid[0] - target[0], 3),
-                "choices": ["brighter", "duller"],
-                "made_with": data.made_with,
-            },
-            data=data,
-        )
+        made = f"{whose} is {made_of(palette, int(tried[at]))}"
+        (_, C0, _), (_, C1, _) = lab_to_lch([target, laid]).tolist()
+        by = float(C1 - C0)
+        data = OneHuePair(target, laid, by, made, region)
+        return self.asked(data, region, made, delta_c=round(by, 3))
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
-        return Ask(
-            "Look at chroma only, not at value. Is what you laid down brighter (purer) or duller "
-            "(greyer) than the target?",
-            (Choice("brighter", "brighter than the target"), Choice("duller", "duller than it")),
-            (Swatch(data.target, "the target"), Swatch(data.laid, "laid down")),
-        )
+    def mirrored(self, data: OneHuePair) -> Lab | None:
+        L, C, h = lab_to_lch(data.laid).tolist()
+        chroma = C - 2.0 * data.by
+        lab = lch_to_lab((L, chroma, h))
+        return as_lab(lab) if chroma >= 0.0 and in_screen_gamut(lab) else None
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        ((said,),) = answers
-        truth, apart = _truth(data), abs(_brighter_by(data))
-        right = said == truth
-        # A wrong word over a step that few can see is a near miss.
-        score = 1.0 if right else 0.5 * near_miss(apart, 6.0)
-        verdict = f"{'Yes' if right else 'No'}: it is {truth}, by ΔC* {apart:.1f}."
-        return Grade(score, right, 0.0 if right else apart, "ΔC*", verdict)
+    def compared(self, data: OneHuePair) -> list[Result]:
+        return _at_one_value(data)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        ((said,),) = answers
-        truth = _truth(data)
-        lighter = "laid-down swatch" if data.laid[0] > data.target[0] else "target"
-        misled = (data.laid[0] > data.target[0]) != (truth == "brighter")
+    def because(self, data: OneHuePair) -> tuple[str, ...]:
+        laid_is_lighter = data.laid[0] > data.target[0]
         passes = (
             "and light passes for bright: here the lighter one is the duller"
-            if misled
+            if laid_is_lighter != (data.by > 0)
             else "and here it is the brighter too; as often it is not"
         )
-        rows = _at_one_value(data)
-        for word in ("brighter", "duller"):
-            best = word == truth
-            told = ("as it was laid down", Swatch(data.laid)) if best else _mirrored(word, data)
-            rows.append(Result(word, *told, mark_of(word == said, best)))
         across = complement(data.family)
-        return Reveal(
-            because=(
-                f"The {lighter} is the lighter of the two, {passes}. Ask of each: how much grey is "
-                "in it?",
-                f"To dull {with_article(data.family)}, hold a light layer of {across} inside it. "
-                f"To keep it bright, keep {across} and greys out: brightness lost is hard to win "
-                "back (common practice).",
-                f"{data.made_with}. The other is the same hue, computed.",
-            ),
-            results=tuple(rows),
-            target=Swatch(data.target),
-            limits="Chroma is C*ab, asked only where CIECAM16 chroma says the same.",
+        return (
+            f"The {'laid-down swatch' if laid_is_lighter else 'target'} is the lighter of the two, "
+            f"{passes}. Ask of each: how much grey is in it?",
+            f"To dull {with_article(data.family)}, hold a light layer of {across} inside it. "
+            f"To keep it bright, keep {across} and greys out: brightness lost is hard to win "
+            "back (common practice).",
+            f"{data.made_with}. The other is the same hue, computed.",
         )
-
-
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
-def _brighter_by(data: Data) -> float:
-    """ΔC* of what was laid down over the target."""
-    (_, C0, _), (_, C1, _) = lab_to_lch([data.target, data.laid]).tolist()
-    return float(C1 - C0)
-
-
-def _truth(data: Data) -> str:
-    return "brighter" if _brighter_by(data) > 0 else "duller"
 
 
 def _second(
@@ -222,7 +136,7 @@ def _is_pair(first: Lab, second: Lab) -> bool:
     return bool(by_lab * by_cam > 0 and abs(by_lab) >= LEAST_STEP) and hued and turn <= HUE_APART
 
 
-def _at_one_value(data: Data) -> list[Result]:
+def _at_one_value(data: OneHuePair) -> list[Result]:
     """Both swatches at one lightness, hue and chroma held, so that only chroma is left.
 
     The target's own lightness where a screen can show the other there, else one
@@ -245,16 +159,6 @@ def _at_one_value(data: Data) -> list[Result]:
         both = Swatch(as_lab(first), "at one"), Swatch(as_lab(second), "value")
         return [Result(f"both at L* {lightness:.0f}", told, both[0], beside=both[1])]
     return []
-
-
-def _mirrored(word: str, data: Data) -> tuple[str, Swatch | None]:
-    """The laid-down colour as far from the target on the other side, where there is such a one."""
-    L, C, h = lab_to_lch(data.laid).tolist()
-    chroma = C - 2.0 * _brighter_by(data)
-    lab = lch_to_lab((L, chroma, h))
-    if chroma < 0.0 or not in_screen_gamut(lab):
-        return f"nothing a screen shows at that value is {word} by as much", None
-    return f"had it been {word} by as much", Swatch(as_lab(lab))
 
 
 KIND = BrighterOrDuller()

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -20,32 +20,10 @@ from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    LETTERS,
-    ORDINALS,
-    FloatArray,
-    ShownPool,
-    as_json,
-    as_lab,
-    askable,
-    families_with,
-    lettered,
-    order_given,
-    shown_pool,
-    wrong_way_round,
-)
-from drills.questions.protocol import (
-    VISIBLE_STEP_DELTA_E00,
-    Answers,
-    Ask,
-    CannotAskError,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.draw import VISIBLE_STEP, FloatArray, ShownPool, as_json, as_lab, colours_of
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import LETTERS, ORDINALS, graded_row, lettered, order_given, result
 
 IN_ROW = np.arange(-3.0, 4.0)
 """The five and the two ends, in spacings from the middle."""
@@ -53,12 +31,14 @@ LEAST_CHROMA = 10.0
 """Least C*ab of a row: duller, its hues can hardly be told."""
 TRIES, OF_EACH = 6, 3
 """Colours tried as the middle of a row, each the brightest of so many drawn."""
+BACKWARD = (1.0 - 0.8) ** 2
+"""Score from which down a row was put the wrong way round."""
 EVEN = 0.6
 """Least gap of a row as shown, as a share of its spacing."""
 
 
 @dataclass(frozen=True)
-class Data:
+class HueRow:
     """The two ends, the five between them as offered, and how far along each lies (wheel steps)."""
 
     ends: tuple[Lab, Lab]
@@ -71,28 +51,14 @@ class Data:
         return tuple(np.argsort(self.along).tolist())
 
 
-@dataclass(frozen=True)
-class FillTheRow:
-    """See the module."""
-
-    name: str = "fill-the-row"
-    version: int = 1
-    title: str = "Fill the row"
-    trains: str = "to walk from hue to hue in even steps"
-    needs_colour: bool = True
-    seconds: float = 25.0
-    unit: str = "wheel steps"
-    steps: tuple[float, float] = (0.8, 0.1)
-    chance: float = 1 / 120
-
-    def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, families_with(palette))
+class FillTheRow(Exercise[HueRow]):
+    name = "fill-the-row"
+    title = "Fill the row"
+    trains = "to walk from hue to hue in even steps"
+    seconds, unit, steps, chance = 25.0, "wheel steps", (0.8, 0.1), 1 / 120
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool = shown_pool(palette)
-        mine = pool.of(region)
-        if not mine.size:
-            raise CannotAskError(f"these pencils make no {region}")
+        pool, mine = colours_of(palette, region)
         easiest, hardest = self.steps
         spacing = min(max(step, hardest), easiest)
         drawn = rng.sample(mine.tolist(), min(TRIES * OF_EACH, len(mine)))
@@ -110,31 +76,23 @@ class FillTheRow:
         along = _along(row, way)
         listed = list(range(1, 6))
         rng.shuffle(listed)
-        data = Data(
+        data = HueRow(
             ends=(as_lab(row[0]), as_lab(row[6])),
             labs=tuple(as_lab(row[i]) for i in listed),
             along=tuple(float(along[i]) for i in listed),
         )
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=float(np.diff(along[1:6]).min()),
-            target=None,
-            facts={
-                "ends": [as_json(lab) for lab in data.ends],
-                "choices": [as_json(lab) for lab in data.labs],
-                "wheel_steps": [round(one, 3) for one in data.along],
-                "key": [LETTERS[i] for i in data.order],
-            },
-            data=data,
+        return self.question(
+            data,
+            region,
+            float(np.diff(along[1:6]).min()),
+            None,
+            ends=[as_json(lab) for lab in data.ends],
+            choices=[as_json(lab) for lab in data.labs],
+            wheel_steps=[round(one, 3) for one in data.along],
+            key=[LETTERS[i] for i in data.order],
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: HueRow) -> Ask:
         return Ask(
             "Five are missing from the row between these two. Put them in order of hue, from the "
             "left end to the right.",
@@ -143,37 +101,22 @@ class FillTheRow:
             form="arrange",
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        share, widest = wrong_way_round([data.along[i] for i in order_given(answers)])
-        if widest == 0.0:
-            verdict = "Yes: the row runs evenly from hue to hue."
-        elif share < 0.4:
-            verdict = (
-                f"Not quite: the widest pair the wrong way round is {widest:.1f} wheel steps apart."
-            )
-        elif share < 0.8:
-            verdict = f"Far off: a pair {widest:.1f} wheel steps apart stands the wrong way round."
-        else:
-            verdict = "The row runs backward: it starts from the left end."
-        # Squared, so that an order by chance earns about a quarter and not a half.
-        return Grade((1.0 - share) ** 2, widest == 0.0, widest, "wheel steps", verdict)
+    def graded(self, data: HueRow, keys: Keys) -> Grade:
+        values = [data.along[i] for i in order_given(keys)]
+        grade = graded_row(values, "wheel steps", "Yes: the row runs evenly from hue to hue.")
+        if grade.score <= BACKWARD:
+            return replace(grade, verdict="The row runs backward: it starts from the left end.")
+        return grade
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        mine = order_given(answers)
+    def revealed(self, data: HueRow, keys: Keys) -> Reveal:
+        mine = order_given(keys)
         rows = []
         for at, i in enumerate(data.order):
             family = FAMILIES[int(family_at(wheel_position(data.labs[i])))]
             yours = "as you had it" if mine[at] == i else f"you put {LETTERS[mine[at]]} here"
-            rows.append(
-                Result(
-                    f"{ORDINALS[at]}: {LETTERS[i]}, {yours}",
-                    f"{family}, {data.along[i]:.1f} wheel steps from the left end",
-                    Swatch(data.labs[i]),
-                    beside=Swatch(data.labs[mine[at]]),
-                )
-            )
+            label = f"{ORDINALS[at]}: {LETTERS[i]}, {yours}"
+            words = f"{family}, {data.along[i]:.1f} wheel steps from the left end"
+            rows.append(result(label, words, data.labs[i], beside=data.labs[mine[at]]))
         L, C, _ = lab_to_lch(data.labs[data.order[2]]).tolist()
         return Reveal(
             because=(
@@ -189,12 +132,7 @@ class FillTheRow:
         )
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
-def _way(data: Data) -> str:
+def _way(data: HueRow) -> str:
     """The families a row passes through, in order: "red, red-orange, orange"."""
     labs = [data.ends[0], *(data.labs[i] for i in data.order), data.ends[1]]
     families = [FAMILIES[i] for i in family_at(wheel_position(labs)).tolist()]
@@ -239,7 +177,7 @@ def _told_apart(
 
 def _clear(row: FloatArray, spacing: float) -> float:
     """How clearly neighbours in a row (7, 3) are told apart: from 1 they all are."""
-    seen = float(delta_e00(row[:-1], row[1:]).min()) / VISIBLE_STEP_DELTA_E00
+    seen = float(delta_e00(row[:-1], row[1:]).min()) / VISIBLE_STEP
     # The screen's 8 bits may have pushed a hue to its neighbour.
     even = float(np.diff(_along(row, np.sign(spacing))).min()) / (EVEN * abs(spacing))
     return max(0.0, min(seen, even))

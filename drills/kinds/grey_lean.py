@@ -22,27 +22,10 @@ from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, screen
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import HUELESS_BELOW, NEUTRAL_BELOW, strength_at, temperature, value_word
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    BoolArray,
-    FloatArray,
-    IntArray,
-    as_lab,
-    made_words,
-    mark_of,
-    shown_pool,
-)
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.draw import BoolArray, FloatArray, IntArray, as_lab, shown_pool
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import choices, made_words, result
 
 BANDS = ("light", "middle", "dark")
 HUES = ("yellow", "orange", "red", "violet", "blue", "green")
@@ -87,7 +70,7 @@ class Greys:
 
 
 @dataclass(frozen=True)
-class Data:
+class LeaningGrey:
     """The grey, where on the wheel it leans, and the place in HUES of that lean."""
 
     lab: Lab
@@ -96,19 +79,11 @@ class Data:
     made_with: str
 
 
-@dataclass(frozen=True)
-class GreyLean:
-    """See the module."""
-
-    name: str = "grey-lean"
-    version: int = 1
-    title: str = "Which way does the grey lean?"
-    trains: str = "to see the colour in a grey"
-    needs_colour: bool = True
-    seconds: float = 10.0
-    unit: str = "C*ab"
-    steps: tuple[float, float] = (MOST_C, LEAST_C)
-    chance: float = 1 / len(HUES)
+class GreyLean(Exercise[LeaningGrey]):
+    name = "grey-lean"
+    title = "Which way does the grey lean?"
+    trains = "to see the colour in a grey"
+    seconds, unit, steps, chance = 10.0, "C*ab", (MOST_C, LEAST_C), 1 / len(HUES)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         greys = _greys(palette)
@@ -133,40 +108,31 @@ class GreyLean:
         made = made_words(palette, palette.pool.moves(int(greys.place[at])))
         if greys.tinted[at]:
             made = f"a grey as light as {made}, tinted"
-        data = Data(as_lab(greys.lab[at]), float(greys.wheel[at]), hue, made)
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=float(greys.chroma[at]),
-            target=data.lab,
-            facts={
-                "wheel": round(data.wheel, 3),
-                "choices": list(HUES),
-                "key": [_temperature(HUES[hue]), HUES[hue]],
-                "made_with": made,
-            },
-            data=data,
+        data = LeaningGrey(as_lab(greys.lab[at]), float(greys.wheel[at]), hue, made)
+        return self.question(
+            data,
+            region,
+            float(greys.chroma[at]),
+            data.lab,
+            wheel=round(data.wheel, 3),
+            choices=list(HUES),
+            key=[_temperature(HUES[hue]), HUES[hue]],
+            made_with=made,
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        scene = (Swatch(_data(question).lab),)
-        if not answers:
-            choices = (Choice("warm", "warm"), Choice("cool", "cool"))
-            return Ask("There is a little colour in this grey. Is it warm or cool?", choices, scene)
-        if len(answers) == 1:
-            said = answers[0][0]
-            return Ask(
-                f"You say {said}. Toward which hue does it lean?",
-                tuple(Choice(hue, f"toward {hue}") for hue in LEANS[said]),
-                scene,
-            )
-        return None
+    def first_ask(self, data: LeaningGrey) -> Ask:
+        prompt = "There is a little colour in this grey. Is it warm or cool?"
+        return Ask(prompt, choices({"warm": "warm", "cool": "cool"}), (Swatch(data.lab),))
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        (warmth,), (said,) = answers
+    def next_ask(self, data: LeaningGrey, keys: Keys) -> Ask | None:
+        if len(keys) > 1:
+            return None
+        prompt = f"You say {keys[0]}. Toward which hue does it lean?"
+        hues = choices({hue: f"toward {hue}" for hue in LEANS[keys[0]]})
+        return Ask(prompt, hues, (Swatch(data.lab),))
+
+    def graded(self, data: LeaningGrey, keys: Keys) -> Grade:
+        warmth, said = keys
         truth = HUES[data.hue]
         right = said == truth
         # An answer covers a stretch of the wheel; how far outside it does the grey lie?
@@ -182,18 +148,17 @@ class GreyLean:
             verdict = f"It is {full}."
         return Grade(score, right, error, "wheel steps", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        (warmth,), (said,) = answers
+    def revealed(self, data: LeaningGrey, keys: Keys) -> Reveal:
+        warmth, said = keys
         truth = HUES[data.hue]
         offered = [truth, *(hue for hue in LEANS[warmth] if hue != truth)]
         greys = turned(data.lab, [2.0 * HUES.index(hue) for hue in offered])
-        rows = [_turned_up(data)]
+        rows = [result("its colour turned up", *_turned_up(data))]
         for hue, lab in zip(offered, greys, strict=True):
             words = f"as grey and as light, this leans to {hue}"
-            rows.append(Result(hue, words, Swatch(as_lab(lab)), mark_of(hue == said, hue == truth)))
-        neutral = Swatch((data.lab[0], 0.0, 0.0))
-        rows.append(Result("no lean at all", "a grey as light with no colour in it", neutral))
+            rows.append(result(hue, words, as_lab(lab), hue == said, hue == truth))
+        neutral = (data.lab[0], 0.0, 0.0)
+        rows.append(result("no lean at all", "a grey as light with no colour in it", neutral))
         return Reveal(
             because=(
                 read_colour(data.lab).sentence(),
@@ -208,12 +173,7 @@ class GreyLean:
         )
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
-def _turned_up(data: Data) -> Result:
+def _turned_up(data: LeaningGrey) -> tuple[str, Lab]:
     """The grey with its hue made plain, at its own value where a screen can show that."""
     own, chroma, _ = lab_to_lch(data.lab).tolist()
     place = [data.wheel]
@@ -222,8 +182,7 @@ def _turned_up(data: Data) -> Result:
     if float(lab_to_lch(lab)[1]) < PLAIN_TIMES * chroma:
         lab, where = turned((ANY_HUE_L, PLAIN_C, 0.0), place)[0], ", at a middle value,"
     times = float(lab_to_lch(lab)[1]) / chroma
-    words = f"the same hue{where} with {times:.0f} times the chroma"
-    return Result("its colour turned up", words, Swatch(as_lab(lab)))
+    return f"the same hue{where} with {times:.0f} times the chroma", as_lab(lab)
 
 
 def _temperature(hue: str) -> str:

@@ -10,33 +10,17 @@ from __future__ import annotations
 
 import random
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
 from drills.layering.palette import Palette
-from drills.questions.draw import mark_of
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Question,
-    Result,
-    Reveal,
-)
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Question, Result, Reveal
+from drills.questions.results import choices, mark_of
 
 BANK = Path(__file__).with_name("handling_bank.toml")
-TOPICS = (
-    "pressure",
-    "tooth",
-    "blending",
-    "order of work",
-    "papers",
-    "lightfastness",
-    "cautions",
-)
+TOPICS = ("pressure", "tooth", "blending", "order of work", "papers", "lightfastness", "cautions")
 COMMON_PRACTICE = "common practice, no source"
 NEARLY = 0.5
 """Score from which a choice that isn't the best is told to be nearly so."""
@@ -54,7 +38,10 @@ class Way:
 
 @dataclass(frozen=True)
 class BankQuestion:
-    """One question of the bank; ``source`` is empty where there is none."""
+    """One question of the bank; ``source`` is empty where there is none.
+
+    ``ways`` are in the order offered.
+    """
 
     id: str
     topic: str
@@ -66,14 +53,6 @@ class BankQuestion:
     @property
     def best(self) -> Way:
         return max(self.ways, key=lambda way: way.score)
-
-
-@dataclass(frozen=True)
-class Data:
-    """The entry, and its ways in the order offered."""
-
-    entry: BankQuestion
-    offered: tuple[Way, ...]
 
 
 @lru_cache(maxsize=1)
@@ -104,19 +83,12 @@ def _entry(item: dict[str, object]) -> BankQuestion:
     return entry
 
 
-@dataclass(frozen=True)
-class Handling:
-    """See the module."""
-
-    name: str = "handling"
-    version: int = 1
-    title: str = "Handling"
-    trains: str = "to know what the hand, the paper and the label ask for"
-    needs_colour: bool = False
-    seconds: float = 18.0
-    unit: str = ""
-    steps: tuple[float, float] = (1.0, 1.0)
-    chance: float = 0.25
+class Handling(Exercise[BankQuestion]):
+    name = "handling"
+    title = "Handling"
+    trains = "to know what the hand, the paper and the label ask for"
+    needs_colour = False
+    seconds, unit, steps, chance = 18.0, "", (1.0, 1.0), 0.25
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return TOPICS
@@ -126,45 +98,33 @@ class Handling:
         if not entries:
             raise CannotAskError(f"there is nothing to ask about {region}")
         entry = rng.choice(entries)
-        offered = tuple(rng.sample(entry.ways, len(entry.ways)))
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=1.0,
-            target=None,
-            facts={
-                "id": entry.id,
-                "key": entry.best.letter,
-                "choices": [way.letter for way in offered],
-                "scores": [way.score for way in offered],
-            },
-            data=Data(entry, offered),
+        ways = tuple(rng.sample(entry.ways, len(entry.ways)))
+        return self.question(
+            replace(entry, ways=ways),
+            region,
+            1.0,
+            id=entry.id,
+            key=entry.best.letter,
+            choices=[way.letter for way in ways],
+            scores=[way.score for way in ways],
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
-        return Ask(data.entry.ask, tuple(Choice(way.letter, way.text) for way in data.offered))
+    def first_ask(self, entry: BankQuestion) -> Ask:
+        return Ask(entry.ask, choices({way.letter: way.text for way in entry.ways}))
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        entry = _data(question).entry
-        way = _chosen(entry, answers)
+    def graded(self, entry: BankQuestion, keys: Keys) -> Grade:
+        way = _chosen(entry, keys)
         right = way is entry.best
         said = "Yes" if right else "Nearly" if way.score >= NEARLY else "No"
         return Grade(way.score, right, 1.0 - way.score, "none", f"{said}: {way.reason}.")
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        entry = data.entry
-        mine = _chosen(entry, answers)
+    def revealed(self, entry: BankQuestion, keys: Keys) -> Reveal:
+        mine = _chosen(entry, keys)
         return Reveal(
             because=(entry.why, f"Source: {entry.source or COMMON_PRACTICE}."),
             results=tuple(
                 Result(way.text, way.reason, mark=mark_of(way is mine, way is entry.best))
-                for way in sorted(data.offered, key=lambda way: -way.score)
+                for way in sorted(entry.ways, key=lambda way: -way.score)
             ),
             limits=(
                 "Pencils, papers and places differ: what a label or a local rule says goes before "
@@ -173,13 +133,8 @@ class Handling:
         )
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
-def _chosen(entry: BankQuestion, answers: Answers) -> Way:
-    ((letter,),) = answers
+def _chosen(entry: BankQuestion, keys: Keys) -> Way:
+    (letter,) = keys
     return next(way for way in entry.ways if way.letter == letter)
 
 

@@ -25,30 +25,10 @@ from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.reading import read_colour
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, shown_lab
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    FloatArray,
-    as_json,
-    as_lab,
-    askable,
-    families_with,
-    listed,
-    made_words,
-    mark_of,
-    near_miss,
-    shown_pool,
-)
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.draw import FloatArray, as_json, as_lab, colours_of
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import LETTERS, choices, lettered, listed, made_of, near_miss, result
 
 Dimension = Literal["value", "chroma", "hue"]
 DIMENSIONS: tuple[Dimension, ...] = ("value", "chroma", "hue")
@@ -58,7 +38,7 @@ WAYS = ((0, 0), (0, 1), (1, 0), (1, 1))
 
 LOOK_S = 4.0
 """Seconds of looking: about what an artist spares the subject before the paper (our estimate)."""
-KEYS = ("A", "B", "C", "D")
+KEYS = LETTERS[:4]
 HELD = "held"
 
 FARTHEST = np.array([45.0, 60.0, 75.0])
@@ -70,7 +50,7 @@ TRIED, TRIES = 24, 16
 
 
 @dataclass(frozen=True)
-class Data:
+class SeenAndNear:
     """``swatches`` in the order offered, ``at`` the place of the one seen.
 
     ``slips`` says how each differs from it, in words, ``slipped`` in which
@@ -86,28 +66,14 @@ class Data:
     made_with: str
 
 
-@dataclass(frozen=True)
-class HoldInMind:
-    """See the module."""
-
-    name: str = "hold-in-mind"
-    version: int = 1
-    title: str = "Hold it in mind"
-    trains: str = "to carry a colour from the subject to the paper"
-    needs_colour: bool = True
-    seconds: float = 13.0
-    unit: str = "ΔE00"
-    steps: tuple[float, float] = (14.0, 1.5)
-    chance: float = 0.25
-
-    def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, families_with(palette))
+class HoldInMind(Exercise[SeenAndNear]):
+    name = "hold-in-mind"
+    title = "Hold it in mind"
+    trains = "to carry a colour from the subject to the paper"
+    seconds, unit, steps, chance = 13.0, "ΔE00", (14.0, 1.5), 0.25
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool = shown_pool(palette)
-        mine = pool.of(region)
-        if not mine.size:
-            raise CannotAskError(f"these pencils make no {region}")
+        pool, mine = colours_of(palette, region)
         mine = np.array(sorted(rng.sample(mine.tolist(), min(TRIED, mine.size))))
         labs = pool.lab[mine]
         squares, sound = _squares(labs, moved_by(labs, step))
@@ -125,48 +91,30 @@ class HoldInMind:
             tried, key=lambda place: _uneven(squares[tuple(place)], step)
         )
         square = squares[row, pair, ways]
-        data = _data_of(square, PAIRS[pair], WAYS[ways], rng, _made(palette, int(mine[row])))
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=min(error for error in data.errors if error > 0.0),
-            target=data.seen,
-            facts={
-                "key": KEYS[data.at],
-                "choices": [*KEYS],
-                "swatches": [as_json(lab) for lab in data.swatches],
-                "slips": [[*slips] for slips in data.slips],
-                "delta_e00": [round(error, 3) for error in data.errors],
-                "look_s": LOOK_S,
-                "made_with": data.made_with,
-            },
-            data=data,
+        data = _data_of(square, PAIRS[pair], WAYS[ways], rng, made_of(palette, int(mine[row])))
+        return self.question(
+            data,
+            region,
+            min(error for error in data.errors if error > 0.0),
+            data.seen,
+            key=KEYS[data.at],
+            choices=[*KEYS],
+            swatches=[as_json(lab) for lab in data.swatches],
+            slips=[[*slips] for slips in data.slips],
+            delta_e00=[round(error, 3) for error in data.errors],
+            look_s=LOOK_S,
+            made_with=data.made_with,
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        data = _data(question)
-        if not answers:
-            return Ask(
-                f"Look, and hold this colour in mind: in {LOOK_S:.0f} seconds it goes.",
-                (Choice(HELD, "I have it"),),
-                (Swatch(data.seen),),
-                look_s=LOOK_S,
-            )
-        if len(answers) == 1:
-            return Ask(
-                "Which of these was it?",
-                tuple(
-                    Choice(key, key, Swatch(lab))
-                    for key, lab in zip(KEYS, data.swatches, strict=True)
-                ),
-            )
-        return None
+    def first_ask(self, data: SeenAndNear) -> Ask:
+        prompt = f"Look, and hold this colour in mind: in {LOOK_S:.0f} seconds it goes."
+        return Ask(prompt, choices({HELD: "I have it"}), (Swatch(data.seen),), look_s=LOOK_S)
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        chosen = KEYS.index(answers[1][0])
+    def next_ask(self, data: SeenAndNear, keys: Keys) -> Ask | None:
+        return Ask("Which of these was it?", lettered(data.swatches)) if len(keys) == 1 else None
+
+    def graded(self, data: SeenAndNear, keys: Keys) -> Grade:
+        chosen = KEYS.index(keys[1])
         right, error = chosen == data.at, data.errors[chosen]
         score = 1.0 if right else 0.85 * near_miss(error, 8.0)
         if right:
@@ -176,17 +124,15 @@ class HoldInMind:
             verdict = f"It came back {slips}, by ΔE00 {error:.1f}."
         return Grade(score, right, error, "ΔE00", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        chosen = KEYS.index(answers[1][0])
+    def revealed(self, data: SeenAndNear, keys: Keys) -> Reveal:
+        chosen = KEYS.index(keys[1])
         rows = []
         for i, (key, lab) in enumerate(zip(KEYS, data.swatches, strict=True)):
             words = f"{listed(data.slips[i])} than it was, ΔE00 {data.errors[i]:.1f}"
             if i == data.at:
                 words = "the swatch that was shown"
-            rows.append(
-                Result(key, words, Swatch(lab, "choice"), mark_of(i == chosen, i == data.at))
-            )
+            swatch = Swatch(lab, "choice")
+            rows.append(result(key, words, swatch, i == chosen, i == data.at))
         slipped = data.slipped[chosen]
         told = "Value, chroma and hue all held."
         if slipped:
@@ -265,7 +211,7 @@ def _data_of(
     ways: tuple[int, int],
     rng: random.Random,
     made_with: str,
-) -> Data:
+) -> SeenAndNear:
     """The four corners shuffled, each with its slips."""
     words = [
         _slip(square, dim, way, corner) for dim, way, corner in zip(dims, ways, (1, 2), strict=True)
@@ -274,7 +220,7 @@ def _data_of(
     which = ((), (0,), (1,), (0, 1))
     order = rng.sample(range(4), 4)
     errors = delta_e00(square[0], square)
-    return Data(
+    return SeenAndNear(
         seen=as_lab(square[0]),
         at=order.index(0),
         swatches=tuple(as_lab(square[i]) for i in order),
@@ -295,15 +241,6 @@ def _slip(square: FloatArray, dim: int, way: int, corner: int) -> str:
     index = int(family_at(place))
     onward = (there - place) % len(FAMILIES) < len(FAMILIES) / 2
     return f"nearer to {FAMILIES[(index + (1 if onward else -1)) % len(FAMILIES)]}"
-
-
-def _made(palette: Palette, at: int) -> str:
-    return made_words(palette, palette.pool.moves(int(shown_pool(palette).places[at])))
-
-
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
 
 
 KIND = HoldInMind()

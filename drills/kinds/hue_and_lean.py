@@ -18,28 +18,17 @@ from drills.colour.reading import Reading, read_colour
 from drills.colour.turn import turned_on_screen
 from drills.layering.palette import Palette
 from drills.questions.draw import (
+    VISIBLE_STEP,
     as_lab,
     as_shown,
+    colours_of,
     families_with,
-    made_words,
-    mark_of,
     one_near,
-    shown_pool,
 )
+from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
-from drills.questions.protocol import (
-    VISIBLE_STEP_DELTA_E00,
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import choices, made_of, made_words, result
 
 OFFERED = 5
 """Families to choose from; the true one stands anywhere among them."""
@@ -54,7 +43,7 @@ WILD = 2.0
 
 
 @dataclass(frozen=True)
-class Data:
+class ColourToName:
     """The colour, and the ``families`` offered, in wheel order."""
 
     lab: Lab
@@ -63,35 +52,24 @@ class Data:
     made_with: str
 
 
-@dataclass(frozen=True)
-class HueAndLean:
-    """See the module."""
-
-    name: str = "hue-and-lean"
-    version: int = 1
-    title: str = "Hue family and lean"
-    trains: str = "to name the family a colour belongs to, and the neighbour it leans to"
-    needs_colour: bool = True
-    seconds: float = 14.0
-    unit: str = "wheel steps"
-    steps: tuple[float, float] = (0.5, 0.04)
-    chance: float = 1 / OFFERED
+class HueAndLean(Exercise[ColourToName]):
+    name = "hue-and-lean"
+    title = "Hue family and lean"
+    trains = "to name the family a colour belongs to, and the neighbour it leans to"
+    seconds, unit, steps, chance = 14.0, "wheel steps", (0.5, 0.04), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return families_with(palette)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool = shown_pool(palette)
-        mine = pool.of(region)
-        if not mine.size:
-            raise CannotAskError(f"these pencils make no {region}")
+        pool, mine = colours_of(palette, region)
         index = FAMILIES.index(region)
         from_border = 0.5 - wheel_steps(pool.wheel[mine], index)
         mine, from_border = mine[from_border >= NEAREST], from_border[from_border >= NEAREST]
         if not mine.size:
             raise CannotAskError(f"every {region} here stands on a border")
         at = int(mine[one_near(from_border, step, rng)])
-        moves = made_words(palette, palette.pool.moves(int(pool.places[at])))
+        moves = made_of(palette, at)
         return self._question(region, as_lab(pool.lab[at]), moves, rng)
 
     def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:
@@ -105,7 +83,7 @@ class HueAndLean:
         off = delta_e00(palette.pool.lab, np.asarray(shown))
         nearest = int(np.argmin(off))
         moves = made_words(palette, palette.pool.moves(nearest))
-        if off[nearest] >= VISIBLE_STEP_DELTA_E00:
+        if off[nearest] >= VISIBLE_STEP:
             moves += f" comes nearest, within ΔE00 {off[nearest]:.1f}"
         return self._question(region, shown, moves, rng)
 
@@ -114,51 +92,37 @@ class HueAndLean:
         reading = read_colour(lab)
         first = index - _stands(rng, (reading.position - index + 6.0) % 12.0 > 6.0)
         families = tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
-        data = Data(lab, reading, families, made_with)
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=0.5 - float(wheel_steps(reading.position, index)),
-            target=lab,
-            facts={
-                "family": reading.family,
-                "lean": reading.lean,
-                "wheel": round(reading.position, 3),
-                "choices": [FAMILIES[i] for i in families],
-                "key": [reading.family, reading.lean or "squarely"],
-                "made_with": data.made_with,
-            },
-            data=data,
+        data = ColourToName(lab, reading, families, made_with)
+        return self.question(
+            data,
+            region,
+            0.5 - float(wheel_steps(reading.position, index)),
+            lab,
+            family=reading.family,
+            lean=reading.lean,
+            wheel=round(reading.position, 3),
+            choices=[FAMILIES[i] for i in families],
+            key=[reading.family, reading.lean or "squarely"],
+            made_with=data.made_with,
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        data = _data(question)
-        scene = (Swatch(data.lab),)
-        if not answers:
-            return Ask(
-                "Which hue family does this colour belong to?",
-                tuple(Choice(FAMILIES[i], FAMILIES[i]) for i in data.families),
-                scene,
-            )
-        if len(answers) == 1:
-            chosen = FAMILIES.index(answers[0][0])
-            before, after = FAMILIES[chosen - 1], FAMILIES[(chosen + 1) % len(FAMILIES)]
-            return Ask(
-                f"You say {FAMILIES[chosen]}. Which way does it lean?",
-                (
-                    Choice(before, f"toward {before}"),
-                    Choice("squarely", f"neither: squarely {FAMILIES[chosen]}"),
-                    Choice(after, f"toward {after}"),
-                ),
-                scene,
-            )
-        return None
+    def first_ask(self, data: ColourToName) -> Ask:
+        families = choices({FAMILIES[i]: FAMILIES[i] for i in data.families})
+        return Ask("Which hue family does this colour belong to?", families, (Swatch(data.lab),))
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        reading = _data(question).reading
-        (family,), (lean,) = answers
+    def next_ask(self, data: ColourToName, keys: Keys) -> Ask | None:
+        if len(keys) > 1:
+            return None
+        chosen = FAMILIES.index(keys[0])
+        before, after = FAMILIES[chosen - 1], FAMILIES[(chosen + 1) % len(FAMILIES)]
+        squarely = f"neither: squarely {keys[0]}"
+        leans = {before: f"toward {before}", "squarely": squarely, after: f"toward {after}"}
+        prompt = f"You say {keys[0]}. Which way does it lean?"
+        return Ask(prompt, choices(leans), (Swatch(data.lab),))
+
+    def graded(self, data: ColourToName, keys: Keys) -> Grade:
+        reading = data.reading
+        family, lean = keys
         error = _steps_off(reading.position, family, lean)
         right = family == reading.family
         lean_right = right and (reading.lean or "squarely") == lean
@@ -166,10 +130,9 @@ class HueAndLean:
         score = 1.0 if lean_right else 0.9 * max(0.0, 1.0 - error / WILD)
         return Grade(score, right, error, "wheel steps", _verdict(reading, family, lean_right))
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
+    def revealed(self, data: ColourToName, keys: Keys) -> Reveal:
         reading = data.reading
-        chosen = answers[0][0]
+        chosen = keys[0]
         centres = turned_on_screen(data.lab, data.families)
         rows = []
         for index, lab in zip(data.families, centres, strict=True):
@@ -177,7 +140,7 @@ class HueAndLean:
             best = name == reading.family
             away = float(wheel_steps(reading.position, index))
             words = f"at this value it looks like this, {away:.1f} wheel steps from the swatch"
-            rows.append(Result(name, words, Swatch(as_lab(lab)), mark_of(name == chosen, best)))
+            rows.append(result(name, words, as_lab(lab), name == chosen, best))
         return Reveal(
             because=(
                 reading.sentence(),
@@ -191,11 +154,6 @@ class HueAndLean:
                 "near a border two artists may well differ."
             ),
         )
-
-
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
 
 
 def _stands(rng: random.Random, onward: bool) -> int:

@@ -22,29 +22,11 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
 from drills.planning.planner import quick_plan
 from drills.planning.rules import broken_rules
-from drills.questions.draw import (
-    MODEL_LIMITS,
-    as_lab,
-    as_shown,
-    askable,
-    made_words,
-    near_miss,
-    shown_pool,
-)
+from drills.questions.draw import VISIBLE_STEP, as_lab, as_shown, askable, shown_pool
+from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
-from drills.questions.protocol import (
-    VISIBLE_STEP_DELTA_E00,
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import MODEL_LIMITS, choices, made_words, near_miss, result
 
 TRAY = 8
 MOST_LAYERS = 6
@@ -61,7 +43,7 @@ WITHIN_REACH = 8.0
 
 
 @dataclass(frozen=True, eq=False)
-class Data:
+class ColourToMatch:
     """The ``tray`` as places in the palette, and the planner's best with it."""
 
     palette: Palette
@@ -70,21 +52,14 @@ class Data:
     paper: Lab
     best: tuple[Move, ...]
     best_off: float
+    near_enough: float
 
 
-@dataclass(frozen=True)
-class MakeTheMatch:
-    """See the module."""
-
-    name: str = "make-the-match"
-    version: int = 1
-    title: str = "Make the match"
-    trains: str = "to bring a colour to the paper with the pencils at hand"
-    needs_colour: bool = True
-    seconds: float = 60.0
-    unit: str = "ΔE00"
-    steps: tuple[float, float] = (8.0, 1.5)
-    chance: float = 0.02
+class MakeTheMatch(Exercise[ColourToMatch]):
+    name = "make-the-match"
+    title = "Make the match"
+    trains = "to bring a colour to the paper with the pencils at hand"
+    seconds, unit, steps, chance = 60.0, "ΔE00", (8.0, 1.5), 0.02
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, FAMILIES)
@@ -132,94 +107,60 @@ class MakeTheMatch:
     ) -> Question:
         best, best_off = plan
         paper = as_lab(reflectance_to_lab(palette.paper.reflectance))
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=step,
-            target=target,
-            facts={
-                "choices": [palette.names[i] for i in tray],
-                "key": made_words(palette, best),
-                "delta_e00": round(best_off, 3),
-                "near_enough": round(step, 3),
-            },
-            data=Data(palette, tray, target, paper, best, best_off),
+        return self.question(
+            ColourToMatch(palette, tray, target, paper, best, best_off, step),
+            region,
+            step,
+            target,
+            choices=[palette.names[i] for i in tray],
+            key=made_words(palette, best),
+            delta_e00=round(best_off, 3),
+            near_enough=round(step, 3),
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        data = _data(question)
-        moves, held = _played(data, answers)
-        if answers and answers[-1] == (DONE,) and held is None:
-            return None
-        palette = data.palette
-        after = predict_steps(palette, moves)
-        now = as_shown(after[-1]) if len(after) else data.paper
-        label = f"yours, {len(moves)} laid" if moves else "bare paper"
-        scene = (Swatch(data.target, "the target"), Swatch(now, label))
-        if held is not None:
-            prompt = f"{palette.names[held]}: how hard?"
-            hands = tuple(Choice(pressure_word(p), pressure_word(p)) for p in PRESSURES)
-            return Ask(prompt, hands, scene, form="build")
-        if len(moves) >= MOST_LAYERS:
-            full = (Choice(DONE, "done: the paper takes no more here"),)
-            return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")
-        choices = tuple(
-            Choice(
-                str(i),
-                palette.names[i],
-                None if i == palette.blender else Swatch(as_shown(palette.lab[i])),
-            )
-            for i in data.tray
-        )
-        return Ask("Lay which pencil next? d when the colours match.", choices, scene, "build")
+    def first_ask(self, data: ColourToMatch) -> Ask:
+        return _ask(data, (), None)
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        moves, _ = _played(data, answers)
+    def next_ask(self, data: ColourToMatch, keys: Keys) -> Ask | None:
+        moves, held = _played(data, keys)
+        return None if keys[-1] == DONE and held is None else _ask(data, moves, held)
+
+    def graded(self, data: ColourToMatch, keys: Keys) -> Grade:
+        moves, _ = _played(data, keys)
         off = _off(data, moves)
         excess = max(0.0, off - data.best_off)
         broken = broken_rules(data.palette, moves, data.target, data.tray) if moves else ()
         extra = max(0, len(moves) - len(data.best))
         score = (
-            COLOUR_SHARE * near_miss(excess - VISIBLE_STEP_DELTA_E00, 6.0)
+            COLOUR_SHARE * near_miss(excess - VISIBLE_STEP, 6.0)
             + RULES_SHARE * (1.0 / (1.0 + len(broken)))
             + THRIFT_SHARE * (1.0 / (1.0 + extra))
         )
-        right = bool(moves) and excess <= max(question.step, VISIBLE_STEP_DELTA_E00)
-        if excess < VISIBLE_STEP_DELTA_E00:
+        right = bool(moves) and excess <= max(data.near_enough, VISIBLE_STEP)
+        if excess < VISIBLE_STEP:
             verdict = f"As near as these pencils come: ΔE00 {off:.1f}."
         else:
             verdict = f"ΔE00 {off:.1f} off; {data.best_off:.1f} was within reach."
         return Grade(score, right, off, "ΔE00", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
+    def revealed(self, data: ColourToMatch, keys: Keys) -> Reveal:
         palette = data.palette
-        mine, _ = _played(data, answers)
+        mine, _ = _played(data, keys)
         yours = [as_lab(lab) for lab in predict_steps(palette, mine)]
         theirs = [as_lab(lab) for lab in predict_steps(palette, data.best)]
         rows = []
         for i in range(max(len(yours), len(theirs))):
             left, right = yours[min(i, len(yours) - 1) :][:1], theirs[min(i, len(theirs) - 1) :][:1]
             words = f"you: {_move(palette, mine, i)}. Planner: {_move(palette, data.best, i)}."
-            rows.append(
-                Result(
-                    f"move {i + 1}",
-                    words,
-                    Swatch((left or [data.paper])[0], "yours"),
-                    beside=Swatch((right or [data.paper])[0], "plan"),
-                )
-            )
+            here = Swatch((left or [data.paper])[0], "yours")
+            there = Swatch((right or [data.paper])[0], "plan")
+            rows.append(result(f"move {i + 1}", words, here, beside=there))
         broken = broken_rules(palette, mine, data.target, data.tray) if mine else ()
         end = yours[-1] if yours else data.paper
         need = describe_difference(end, data.target)
-        told = (
-            "Yours is the same to the eye."
-            if need == "the same to the eye"
-            else (f"Yours would still have to become {need}.")
-        )
+        told = "Yours is the same to the eye."
+        if need != "the same to the eye":
+            told = f"Yours would still have to become {need}."
         return Reveal(
             because=(
                 "Each row: the target, yours so far, the planner's so far.",
@@ -232,17 +173,30 @@ class MakeTheMatch:
         )
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
+def _ask(data: ColourToMatch, moves: tuple[Move, ...], held: int | None) -> Ask:
+    palette = data.palette
+    after = predict_steps(palette, moves)
+    now = as_shown(after[-1]) if len(after) else data.paper
+    label = f"yours, {len(moves)} laid" if moves else "bare paper"
+    scene = (Swatch(data.target, "the target"), Swatch(now, label))
+    if held is not None:
+        prompt = f"{palette.names[held]}: how hard?"
+        hands = choices({pressure_word(p): pressure_word(p) for p in PRESSURES})
+        return Ask(prompt, hands, scene, form="build")
+    if len(moves) >= MOST_LAYERS:
+        full = choices({DONE: "done: the paper takes no more here"})
+        return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")
+    labs = [None if i == palette.blender else as_shown(palette.lab[i]) for i in data.tray]
+    tray = choices({str(i): palette.names[i] for i in data.tray}, labs)
+    return Ask("Lay which pencil next? d when the colours match.", tray, scene, "build")
 
 
-def _played(data: Data, answers: Answers) -> tuple[tuple[Move, ...], int | None]:
+def _played(data: ColourToMatch, keys: Keys) -> tuple[tuple[Move, ...], int | None]:
     """The moves laid so far, and the pencil in hand whose pressure is still to be chosen."""
     words = {pressure_word(p): p for p in PRESSURES}
     moves: list[Move] = []
     held: int | None = None
-    for (key,) in answers:
+    for key in keys:
         if held is not None:
             if key in words:
                 moves.append(_as_move(data.palette, held, words[key]))
@@ -256,7 +210,7 @@ def _as_move(palette: Palette, pencil: int, pressure: float) -> Move:
     return Move("blend" if pencil == palette.blender else "lay", pencil, pressure)
 
 
-def _off(data: Data, moves: tuple[Move, ...]) -> float:
+def _off(data: ColourToMatch, moves: tuple[Move, ...]) -> float:
     end = predict_steps(data.palette, moves)[-1] if moves else np.asarray(data.paper)
     return float(delta_e00(end, np.asarray(data.target)))
 

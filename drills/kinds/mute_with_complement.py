@@ -20,46 +20,18 @@ from drills.colour.spaces import in_screen_gamut
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    MODEL_LIMITS,
-    FloatArray,
-    as_json,
-    as_lab,
-    as_shown,
-    askable,
-    change_in_numbers,
-    mark_of,
-    near_miss,
-)
-from drills.questions.muting import (
-    KEPT,
-    TOO_BRIGHT,
-    muting_pairs,
-    opposite,
-    sandwiches,
-    tempting,
-    unmuted,
-    with_each,
-)
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions import muting
+from drills.questions.draw import FloatArray, as_json, as_lab, as_shown, askable
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import MODEL_LIMITS, change_words, choices, gap, near_miss, result
 
 TRIES = 24
 """How many targets a question is chosen from: a pair and a hand each."""
 
 
 @dataclass(frozen=True)
-class Data:
+class MutersOffered:
     """``alone`` is the main colour unmuted; each of ``offered`` a pencil with its result."""
 
     main: int
@@ -79,25 +51,19 @@ class Data:
         return int(np.argmin(self.errors))
 
 
-@dataclass(frozen=True)
-class MuteWithComplement:
-    """See the module."""
-
-    name: str = "mute-with-complement"
-    version: int = 1
-    title: str = "The complement that mutes it"
-    trains: str = "to choose the pencil that quiets a colour without killing it"
-    needs_colour: bool = True
-    seconds: float = 20.0
-    unit: str = "ΔE00"
-    steps: tuple[float, float] = (6.0, 1.0)
-    chance: float = 0.25
+class MuteWithComplement(Exercise[MutersOffered]):
+    name = "mute-with-complement"
+    title = "The complement that mutes it"
+    trains = "to choose the pencil that quiets a colour without killing it"
+    seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 0.25
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, [name for name in FAMILIES if muting_pairs(palette, name)])
+        return askable(
+            self, palette, [name for name in FAMILIES if muting.muting_pairs(palette, name)]
+        )
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        known = muting_pairs(palette, region)
+        known = muting.muting_pairs(palette, region)
         if not known:
             raise CannotAskError(f"these pencils have no bright {region} with its complement")
         places = rng.sample(range(max(TRIES, len(known))), TRIES)
@@ -105,51 +71,41 @@ class MuteWithComplement:
         main, muter = np.array(drawn, dtype=np.int64).T
         # The target is the same idea done by another hand: a little harder or softer.
         hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
-        found: list[Data] = []
-        for first, row in zip(main.tolist(), sandwiches(palette, main, muter, hand), strict=True):
+        found: list[MutersOffered] = []
+        for first, row in zip(
+            main.tolist(), muting.sandwiches(palette, main, muter, hand), strict=True
+        ):
             data = _try(palette, first, row, step, rng)
             if data is not None:
                 found.append(data)
-                if abs(_gap(data) - step) < 0.25 * step:
+                if abs(gap(data.errors) - step) < 0.25 * step:
                     break
         if not found:
             raise CannotAskError(f"no muting of {region} here differs by a visible step")
-        data = min(found, key=lambda one: abs(_gap(one) - step))
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=_gap(data),
-            target=data.target,
-            facts={
-                "main": data.main_name,
-                "alone": as_json(data.alone),
-                "choices": list(data.names),
-                "results": [as_json(lab) for lab in data.results],
-                "delta_e00": [round(error, 3) for error in data.errors],
-                "key": str(data.best),
-            },
-            data=data,
+        data = min(found, key=lambda one: abs(gap(one.errors) - step))
+        return self.question(
+            data,
+            region,
+            gap(data.errors),
+            data.target,
+            main=data.main_name,
+            alone=as_json(data.alone),
+            choices=list(data.names),
+            results=[as_json(lab) for lab in data.results],
+            delta_e00=[round(error, 3) for error in data.errors],
+            key=str(data.best),
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: MutersOffered) -> Ask:
         return Ask(
             f"{data.main_name} alone is too bright. Which pencil, laid lightly between two "
             "layers of it, brings it to the target?",
-            tuple(
-                Choice(str(i), name, Swatch(lab))
-                for i, (name, lab) in enumerate(zip(data.names, data.swatches, strict=True))
-            ),
+            choices({str(i): name for i, name in enumerate(data.names)}, data.swatches),
             (Swatch(data.target, "the target"), Swatch(data.alone, "laid down")),
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        chosen = int(answers[0][0])
+    def graded(self, data: MutersOffered, keys: Keys) -> Grade:
+        chosen = int(keys[0])
         error, best = data.errors[chosen], data.errors[data.best]
         score = near_miss(error - best, 6.0)
         if chosen == data.best:
@@ -161,19 +117,15 @@ class MuteWithComplement:
             )
         return Grade(score, chosen == data.best, error, "ΔE00", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        chosen = int(answers[0][0])
+    def revealed(self, data: MutersOffered, keys: Keys) -> Reveal:
+        chosen = int(keys[0])
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
             off = describe_difference(data.results[i], data.target)
             need = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
             label = f"{data.names[i]}, ΔE00 {data.errors[i]:.1f}"
-            words = (
-                f"{need[:1].upper()}{need[1:]}; {change_in_numbers(data.alone, data.results[i])}."
-            )
-            mark = mark_of(i == chosen, i == data.best)
-            rows.append(Result(label, words, Swatch(data.results[i]), mark))
+            words = f"{need[:1].upper()}{need[1:]}; {change_words(data.alone, data.results[i])}."
+            rows.append(result(label, words, data.results[i], i == chosen, i == data.best))
         family = FAMILIES[data.main_family]
         wanted = describe_difference(data.alone, data.target)
         muter = read_colour(data.swatches[data.best])
@@ -198,42 +150,32 @@ def _named(muter: Reading) -> str:
     return f"a grey leaning to {muter.lean}" if muter.lean else "a grey that leans nowhere"
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
-def _gap(data: Data) -> float:
-    first, second, *_ = sorted(data.errors)
-    return second - first
-
-
 def _try(
     palette: Palette, main: int, target_row: FloatArray, step: float, rng: random.Random
-) -> Data | None:
+) -> MutersOffered | None:
     """One question about this main colour and target, or None where it would not be sound."""
-    others, results = with_each(palette, main)
-    (alone_row,) = unmuted(palette, np.array([main]))
+    others, results = muting.with_each(palette, main)
+    (alone_row,) = muting.unmuted(palette, np.array([main]))
     if not in_screen_gamut(np.stack([target_row, alone_row])).all():
         return None
     target, alone = as_shown(target_row), as_shown(alone_row)
-    if float(delta_e00(alone, target)) < TOO_BRIGHT:
+    if float(delta_e00(alone, target)) < muting.TOO_BRIGHT:
         return None
     # Quieted, not killed: the target has a hue still, and it is the main colour's.
     if not NEUTRAL_BELOW <= strength(target) < strength(alone):
         return None
-    if float(wheel_steps(wheel_position(target), palette.wheel[main])) > KEPT:
+    if float(wheel_steps(wheel_position(target), palette.wheel[main])) > muting.KEPT:
         return None
     errors = delta_e00(results, np.asarray(target))
     best = int(np.argmin(errors))
-    if not opposite(palette, main, others[best : best + 1]).all():
+    if not muting.opposite(palette, main, others[best : best + 1]).all():
         return None
-    offered = tempting(palette, main, others, errors, best, step, rng)
+    offered = muting.tempting(palette, main, others, errors, best, step, rng)
     if len(offered) < 4:
         return None
     rng.shuffle(offered)
     places = [int(others[i]) for i in offered]
-    return Data(
+    return MutersOffered(
         main=main,
         main_name=palette.names[main],
         main_family=int(palette.family[main]),

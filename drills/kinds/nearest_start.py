@@ -22,32 +22,11 @@ from drills.colour.spaces import in_screen_gamut, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import strength
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    LETTERS as ALL_LETTERS,
-)
-from drills.questions.draw import (
-    FloatArray,
-    IntArray,
-    as_lab,
-    askable,
-    families_with,
-    lettered,
-    made_words,
-    mark_of,
-    near_miss,
-    shown_pool,
-)
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.draw import FloatArray, IntArray, as_lab, shown_pool
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import LETTERS as ALL_LETTERS
+from drills.questions.results import gap, lettered, made_of, near_miss, result
 
 LETTERS = ALL_LETTERS[:4]
 SAME_HUE = 0.4
@@ -66,7 +45,7 @@ TARGETS = 60
 
 
 @dataclass(frozen=True)
-class Data:
+class StartsOffered:
     """The pencils offered: ``off`` in wheel steps, ``apart`` in ΔE00 from the target."""
 
     target: Lab
@@ -82,22 +61,11 @@ class Data:
         return int(np.argmin(self.off))
 
 
-@dataclass(frozen=True)
-class NearestStart:
-    """See the module."""
-
-    name: str = "nearest-start"
-    version: int = 1
-    title: str = "Nearest start"
-    trains: str = "to pick the pencil of the right hue, whatever its value and brightness"
-    needs_colour: bool = True
-    seconds: float = 12.0
-    unit: str = "wheel steps"
-    steps: tuple[float, float] = (2.5, 0.25)
-    chance: float = 1 / len(LETTERS)
-
-    def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, families_with(palette))
+class NearestStart(Exercise[StartsOffered]):
+    name = "nearest-start"
+    title = "Nearest start"
+    trains = "to pick the pencil of the right hue, whatever its value and brightness"
+    seconds, unit, steps, chance = 12.0, "wheel steps", (2.5, 0.25), 1 / len(LETTERS)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
         pool = shown_pool(palette)
@@ -114,42 +82,34 @@ class NearestStart:
         for at in range(len(mine)):
             offered = _offered(off[at], apart[at], step, rng)
             if offered:
-                found.append((abs(_gap(off[at, offered]) - step), at, offered))
+                found.append((abs(gap(off[at, offered]) - step), at, offered))
                 if found[-1][0] < 0.1 * step:
                     break
         if not found:
             raise CannotAskError(f"no pencil here has the hue of {region} without its looks")
         _, at, offered = min(found)
         rng.shuffle(offered)
-        data = Data(
+        data = StartsOffered(
             target=as_lab(pool.lab[mine[at]]),
-            made_with=made_words(palette, palette.pool.moves(int(pool.places[mine[at]]))),
+            made_with=made_of(palette, mine[at]),
             names=tuple(palette.names[pencils[i]] for i in offered),
             swatches=tuple(as_lab(labs[i]) for i in offered),
             off=tuple(float(off[at, i]) for i in offered),
             apart=tuple(float(apart[at, i]) for i in offered),
         )
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=_gap(np.array(data.off)),
-            target=data.target,
-            facts={
-                "choices": list(data.names),
-                "wheel_steps": [round(one, 3) for one in data.off],
-                "delta_e00": [round(one, 3) for one in data.apart],
-                "key": LETTERS[data.best],
-                "made_with": data.made_with,
-            },
-            data=data,
+        return self.question(
+            data,
+            region,
+            gap(data.off),
+            data.target,
+            choices=list(data.names),
+            wheel_steps=[round(one, 3) for one in data.off],
+            delta_e00=[round(one, 3) for one in data.apart],
+            key=LETTERS[data.best],
+            made_with=data.made_with,
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: StartsOffered) -> Ask:
         return Ask(
             "Which of these pencils has the hue of the target, though it be lighter, darker or "
             "brighter?",
@@ -157,9 +117,8 @@ class NearestStart:
             (Swatch(data.target, "the target"),),
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        chosen, best = LETTERS.index(answers[0][0]), data.best
+    def graded(self, data: StartsOffered, keys: Keys) -> Grade:
+        chosen, best = LETTERS.index(keys[0]), data.best
         error, least = data.off[chosen], data.off[best]
         if chosen == best:
             verdict = f"Yes: {data.names[best]} has its hue, to {least:.1f} of a wheel step."
@@ -174,18 +133,17 @@ class NearestStart:
         score = near_miss(error - least, 1.5)
         return Grade(score, chosen == best, error - least, "wheel steps", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        chosen, best = LETTERS.index(answers[0][0]), data.best
+    def revealed(self, data: StartsOffered, keys: Keys) -> Reveal:
+        chosen, best = LETTERS.index(keys[0]), data.best
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.off[place]):
             words = (
                 "brought to the target's value and chroma it is "
                 f"{data.off[i]:.1f} wheel steps off in hue (ΔE00 {data.apart[i]:.0f} as it is)"
             )
-            swatch = Swatch(_brought(data.swatches[i], data.target))
+            brought = _brought(data.swatches[i], data.target)
             label = f"{LETTERS[i]}: {data.names[i]}"
-            rows.append(Result(label, words, swatch, mark_of(i == chosen, i == best)))
+            rows.append(result(label, words, brought, i == chosen, i == best))
         start = data.swatches[best]
         return Reveal(
             because=(
@@ -200,17 +158,6 @@ class NearestStart:
             target=Swatch(data.target),
             limits="Hue is CIECAM16 hue composition under daylight (D50), in steps of the wheel.",
         )
-
-
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
-def _gap(off: FloatArray) -> float:
-    """How much nearer in hue the best is than the next, in wheel steps."""
-    first, second = np.sort(off)[:2]
-    return float(second - first)
 
 
 @lru_cache(maxsize=8)

@@ -20,39 +20,11 @@ from drills.colour.reading import describe_difference
 from drills.colour.spaces import in_screen_gamut
 from drills.layering.moves import Move, move_words
 from drills.layering.palette import Palette
-from drills.questions.draw import (
-    MODEL_LIMITS,
-    as_json,
-    as_lab,
-    as_shown,
-    askable,
-    mark_of,
-    near_miss,
-)
-from drills.questions.protocol import (
-    VISIBLE_STEP_DELTA_E00,
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
-from drills.questions.recipes import (
-    LEAST_SPREAD,
-    Order,
-    Recipe,
-    across,
-    every_order,
-    make_recipe,
-    rough_spread,
-    rules_asked,
-    rules_broken,
-)
+from drills.questions import recipes
+from drills.questions.draw import VISIBLE_STEP, as_json, as_lab, as_shown, askable
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import MODEL_LIMITS, choices, near_miss, result
 
 COLOUR_SHARE = 0.7
 """How much of the score is the colour reached; the rest is the working rules."""
@@ -65,46 +37,41 @@ FALL = 2.5
 
 
 @dataclass(frozen=True)
-class Data:
+class MovesToOrder:
     """``moves`` as listed to the learner; each order of them with its result and error (ΔE00)."""
 
     main: int
     muter: int
     moves: tuple[Move, ...]
     words: tuple[str, ...]
-    intended: Order
+    intended: recipes.Order
     target: Lab
-    results: dict[Order, Lab]
-    errors: dict[Order, float]
+    results: dict[recipes.Order, Lab]
+    errors: dict[recipes.Order, float]
 
 
-@dataclass(frozen=True)
-class OrderOfLayers:
-    """See the module."""
-
-    name: str = "order-of-layers"
-    version: int = 1
-    title: str = "Order the layers"
-    trains: str = "to lay colours in the order that keeps them clean"
-    needs_colour: bool = True
-    seconds: float = 25.0
-    unit: str = "ΔE00"
-    steps: tuple[float, float] = (5.0, 1.5)
-    chance: float = 0.07
+class OrderOfLayers(Exercise[MovesToOrder]):
+    name = "order-of-layers"
+    title = "Order the layers"
+    trains = "to lay colours in the order that keeps them clean"
+    seconds, unit, steps, chance = 25.0, "ΔE00", (5.0, 1.5), 0.07
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, [name for name in FAMILIES if across(palette, name)])
+        return askable(self, palette, [name for name in FAMILIES if recipes.across(palette, name)])
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pairs = across(palette, region)
+        pairs = recipes.across(palette, region)
         if not pairs:
             raise CannotAskError(f"these pencils have no {region} with its complement")
-        found: list[Data] = []
-        plans = [make_recipe(palette, *pairs[rng.randrange(len(pairs))], rng) for _ in range(PLANS)]
-        rough = rough_spread(palette, [plan.moves for plan in plans], rng)
-        wanted = max(step, 1.1 * LEAST_SPREAD)
+        found: list[MovesToOrder] = []
+        plans = [
+            recipes.make_recipe(palette, *pairs[rng.randrange(len(pairs))], rng)
+            for _ in range(PLANS)
+        ]
+        rough = recipes.rough_spread(palette, [plan.moves for plan in plans], rng)
+        wanted = max(step, 1.1 * recipes.LEAST_SPREAD)
         likeliest = sorted(
-            range(PLANS), key=lambda i: (rough[i] < LEAST_SPREAD, abs(rough[i] - wanted))
+            range(PLANS), key=lambda i: (rough[i] < recipes.LEAST_SPREAD, abs(rough[i] - wanted))
         )
         for turn, i in enumerate(likeliest[:MOST_TRIES]):
             if found and turn >= TRIES:
@@ -117,68 +84,55 @@ class OrderOfLayers:
         if not found:
             raise CannotAskError(f"for {region} here no order differs by a visible step")
         data = min(found, key=lambda one: abs(_spread(one) - step))
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=_spread(data),
-            target=data.target,
-            facts={
-                "choices": list(data.words),
-                "key": [str(i) for i in data.intended],
-                "orders": {
-                    " ".join(map(str, order)): round(error, 3)
-                    for order, error in data.errors.items()
-                },
-                "reached": as_json(data.results[data.intended]),
+        return self.question(
+            data,
+            region,
+            _spread(data),
+            data.target,
+            choices=list(data.words),
+            key=[str(i) for i in data.intended],
+            orders={
+                " ".join(map(str, order)): round(error, 3) for order, error in data.errors.items()
             },
-            data=data,
+            reached=as_json(data.results[data.intended]),
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: MovesToOrder) -> Ask:
         return Ask(
             "These moves make the target. In which order would you make them?",
-            tuple(Choice(str(i), words) for i, words in enumerate(data.words)),
+            choices({str(i): words for i, words in enumerate(data.words)}),
             (Swatch(data.target, "the target"),),
             form="arrange",
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        order = _order(answers)
+    def graded(self, data: MovesToOrder, keys: Keys) -> Grade:
+        order = _order(keys)
         error = data.errors[order]
         broken = broken_by(data, order)
-        asked = rules_asked(data.moves)
-        colour = near_miss(error - VISIBLE_STEP_DELTA_E00, FALL)
+        asked = recipes.rules_asked(data.moves)
+        colour = near_miss(error - VISIBLE_STEP, FALL)
         kept = 1.0 - len(broken) / max(1, len(asked))
-        right = error < VISIBLE_STEP_DELTA_E00 and not broken
+        right = error < VISIBLE_STEP and not broken
         score = COLOUR_SHARE * colour + (1.0 - COLOUR_SHARE) * kept
         if right:
             verdict = "Yes: this order makes the target."
-        elif error < VISIBLE_STEP_DELTA_E00:
+        elif error < VISIBLE_STEP:
             verdict = "The colour comes out, but a working rule is broken."
         else:
             verdict = f"This order lands ΔE00 {error:.1f} from the target."
         return Grade(score, right, error, "ΔE00", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        mine = _order(answers)
+    def revealed(self, data: MovesToOrder, keys: Keys) -> Reveal:
+        mine = _order(keys)
         rows = []
         for label, order in _telling(data, mine):
-            best = data.errors[order] < VISIBLE_STEP_DELTA_E00 and not broken_by(data, order)
+            best = data.errors[order] < VISIBLE_STEP and not broken_by(data, order)
             off = describe_difference(data.target, data.results[order])
             off = "is a match to the eye" if off == "the same to the eye" else f"comes out {off}"
             route = " → ".join(data.words[i] for i in order)
             words = f"{route}. It {off}."
             label = f"{label}, ΔE00 {data.errors[order]:.1f}"
-            rows.append(
-                Result(label, words, Swatch(data.results[order]), mark_of(order == mine, best))
-            )
+            rows.append(result(label, words, data.results[order], order == mine, best))
         broken = broken_by(data, mine)
         because = tuple(f"Rule broken: {rule}." for rule in broken) or (
             "Every working rule that applies here is kept.",
@@ -186,25 +140,20 @@ class OrderOfLayers:
         return Reveal(because, tuple(rows), Swatch(data.target), MODEL_LIMITS)
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
+def _order(keys: Keys) -> recipes.Order:
+    return tuple(int(key) for key in keys)
 
 
-def _order(answers: Answers) -> Order:
-    return tuple(int(key) for key in answers[0])
-
-
-def _spread(data: Data) -> float:
+def _spread(data: MovesToOrder) -> float:
     return float(np.median(list(data.errors.values())))
 
 
-def broken_by(data: Data, order: Order) -> tuple[str, ...]:
+def broken_by(data: MovesToOrder, order: recipes.Order) -> tuple[str, ...]:
     """The working rules an order breaks."""
-    return rules_broken(data.main, data.muter, [data.moves[i] for i in order])
+    return recipes.rules_broken(data.main, data.muter, [data.moves[i] for i in order])
 
 
-def _telling(data: Data, mine: Order) -> list[tuple[str, Order]]:
+def _telling(data: MovesToOrder, mine: recipes.Order) -> list[tuple[str, recipes.Order]]:
     """The orders worth seeing: the learner's, the planned one, and some that teach by failing."""
     by_error = sorted(data.errors, key=lambda order: data.errors[order])
     on_top = [o for o in by_error if data.moves[o[-1]].pencil == data.muter]
@@ -218,21 +167,21 @@ def _telling(data: Data, mine: Order) -> list[tuple[str, Order]]:
     return [row for at, row in enumerate(rows) if row[1] not in [o for _, o in rows[:at]]]
 
 
-def _try(palette: Palette, recipe: Recipe, rng: random.Random) -> Data | None:
+def _try(palette: Palette, recipe: recipes.Recipe, rng: random.Random) -> MovesToOrder | None:
     """One question, or None where the colours don't show on screen or order hardly matters."""
     listed = list(range(len(recipe.moves)))
     rng.shuffle(listed)
     moves = tuple(recipe.moves[i] for i in listed)
     intended = tuple(listed.index(i) for i in range(len(moves)))
-    orders, labs = every_order(palette, moves)
+    orders, labs = recipes.every_order(palette, moves)
     reached = labs[orders.index(intended)]
     if not in_screen_gamut(reached):
         return None
     target = as_shown(reached)
     errors = delta_e00(labs, np.asarray(target))
-    if float(np.median(errors)) < LEAST_SPREAD:
+    if float(np.median(errors)) < recipes.LEAST_SPREAD:
         return None
-    return Data(
+    return MovesToOrder(
         main=recipe.main,
         muter=recipe.muter,
         moves=moves,

@@ -34,24 +34,12 @@ from drills.questions.draw import (
     as_shown,
     askable,
     families_with,
-    made_words,
-    mark_of,
-    near_miss,
     one_near,
     shown_pool,
 )
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import choices, made_of, near_miss, result
 
 Said = Literal["darker", "same", "lighter"]
 SAID: tuple[Said, ...] = ("darker", "same", "lighter")
@@ -73,7 +61,7 @@ SHRINK = (1.0, 0.7, 0.5, 0.35)
 
 
 @dataclass(frozen=True)
-class Data:
+class TwoGrounds:
     """``versions`` is the right colour as darker, same and lighter; ``key`` the one shown.
 
     ``steps`` are the ΔL* of each from the left colour, ``grounds`` those under
@@ -93,19 +81,11 @@ class Data:
         return self.versions[SAID.index(self.key)]
 
 
-@dataclass(frozen=True)
-class SurroundLies:
-    """See the module."""
-
-    name: str = "surround-lies"
-    version: int = 1
-    title: str = "The surround lies"
-    trains: str = "to judge value whatever ground a colour lies on"
-    needs_colour: bool = True
-    seconds: float = 8.0
-    unit: str = "ΔL*"
-    steps: tuple[float, float] = (12.0, 1.0)
-    chance: float = 1 / 3
+class SurroundLies(Exercise[TwoGrounds]):
+    name = "surround-lies"
+    title = "The surround lies"
+    trains = "to judge value whatever ground a colour lies on"
+    seconds, unit, steps, chance = 8.0, "ΔL*", (12.0, 1.0), 1 / 3
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         greys = (GREY,) if _of(shown_pool(palette), GREY).size >= LEAST_OF_A_FAMILY else ()
@@ -140,49 +120,40 @@ class SurroundLies:
         if rng.random() < 0.5:
             grounds = grounds[::-1]
         down, up = abs(float(steps[at, 0])), abs(float(steps[at, 2]))
-        data = Data(
+        data = TwoGrounds(
             left=as_lab(labs[at]),
             versions=(as_lab(versions[at, 0]), as_lab(labs[at]), as_lab(versions[at, 2])),
             key=key,
             steps=(-down, 0.0, up),
             grounds=grounds,
             tinted=tinted,
-            made_with=made_words(palette, palette.pool.moves(int(pool.places[mine[at]]))),
+            made_with=made_of(palette, mine[at]),
         )
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step={"darker": down, "same": 0.5 * (down + up), "lighter": up}[key],
-            target=data.left,
-            facts={
-                "right": as_json(data.right),
-                "key": key,
-                "delta_l": round(data.right[0] - data.left[0], 3),
-                "grounds": [as_json(ground) for ground in grounds],
-                "tinted": tinted,
-                "choices": [*SAID],
-                "made_with": data.made_with,
-            },
-            data=data,
+        return self.question(
+            data,
+            region,
+            {"darker": down, "same": 0.5 * (down + up), "lighter": up}[key],
+            data.left,
+            right=as_json(data.right),
+            key=key,
+            delta_l=round(data.right[0] - data.left[0], 3),
+            grounds=[as_json(ground) for ground in grounds],
+            tinted=tinted,
+            choices=[*SAID],
+            made_with=data.made_with,
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: TwoGrounds) -> Ask:
         left, right = data.grounds
         return Ask(
             "Look past the grounds, at value only. Is the colour in the middle of the right one "
             "lighter than the left, the same, or darker?",
-            tuple(Choice(said, WORDS[said]) for said in reversed(SAID)),
+            choices({said: WORDS[said] for said in reversed(SAID)}),
             (Swatch(data.left, "left", left), Swatch(data.right, "right", right)),
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        ((said,),) = answers
+    def graded(self, data: TwoGrounds, keys: Keys) -> Grade:
+        (said,) = keys
         at, truth = SAID.index(_said(said)), SAID.index(data.key)
         error = abs(data.steps[at] - data.steps[truth])
         right = at == truth
@@ -194,9 +165,8 @@ class SurroundLies:
         verdict = f"{'Yes' if right else 'No'}: the right one is {is_so}{by}.{fooled}"
         return Grade(score, right, error, "ΔL*", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        ((said,),) = answers
+    def revealed(self, data: TwoGrounds, keys: Keys) -> Reveal:
+        (said,) = keys
         rows = []
         for word, lab, step in zip(SAID, data.versions, data.steps, strict=True):
             best = word == data.key
@@ -206,8 +176,7 @@ class SurroundLies:
                 words = "had it been the same, no edge would show between the two"
             else:
                 words = f"had it been {word} by as much, ΔL* {abs(step):.1f}"
-            mark = mark_of(word == said, best)
-            rows.append(Result(word, words, Swatch(lab, "right"), mark))
+            rows.append(result(word, words, Swatch(lab, "right"), word == said, best))
         return Reveal(
             because=(
                 _how_it_lied(data),
@@ -218,11 +187,6 @@ class SurroundLies:
             results=tuple(reversed(rows)),
             target=Swatch(data.left, "left"),
         )
-
-
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
 
 
 def _said(text: str) -> Said:
@@ -254,13 +218,13 @@ def _grounds(lab: Lab, versions: FloatArray, tinted: bool) -> tuple[Lab, Lab]:
     return as_shown(opposite), as_shown(own)
 
 
-def _pushed(data: Data) -> Said:
+def _pushed(data: TwoGrounds) -> Said:
     """Which way the grounds push the right colour against the left."""
     left, right = data.grounds
     return "lighter" if right[0] < left[0] else "darker"
 
 
-def _how_it_lied(data: Data) -> str:
+def _how_it_lied(data: TwoGrounds) -> str:
     """What the grounds did to this pair."""
     darker = "left" if data.grounds[0][0] < data.grounds[1][0] else "right"
     ground = "The dark ground on the " + darker + " makes its colour look lighter"

@@ -21,14 +21,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from drills.colour.cast import (
-    Light,
-    adapted_lab,
-    cast_on,
-    fitting_exposure,
-    lights,
-    unadapted_lab,
-)
+from drills.colour.cast import Light, adapted_lab, cast_on, fitting_exposure, lights, unadapted_lab
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position, wheel_steps
 from drills.colour.reading import describe_difference, read_colour
@@ -44,25 +37,13 @@ from drills.questions.draw import (
     as_json,
     as_lab,
     as_shown,
-    askable,
-    families_with,
-    made_words,
-    mark_of,
+    colours_of,
     one_near,
     shown_pool,
 )
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import choices, made_words, result
 
 OFFERED = 5
 CLEAR = 0.12
@@ -76,7 +57,7 @@ DEGREES: FloatArray = np.linspace(0.0, 1.0, 41)
 
 
 @dataclass(frozen=True)
-class Data:
+class InTheCast:
     """``daylight`` and ``seen`` are the swatch in each light; ``paper`` and ``board`` as
     seen, ``white`` the paper in daylight.
 
@@ -100,28 +81,14 @@ class Data:
     made_with: str
 
 
-@dataclass(frozen=True)
-class ThroughTheCast:
-    """See the module."""
-
-    name: str = "through-the-cast"
-    version: int = 1
-    title: str = "See through the cast"
-    trains: str = "to find a thing's own colour when the light is tinted"
-    needs_colour: bool = True
-    seconds: float = 14.0
-    unit: str = "of the cast"
-    steps: tuple[float, float] = (0.85, 0.1)
-    chance: float = 1 / OFFERED
-
-    def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, families_with(palette))
+class ThroughTheCast(Exercise[InTheCast]):
+    name = "through-the-cast"
+    title = "See through the cast"
+    trains = "to find a thing's own colour when the light is tinted"
+    seconds, unit, steps, chance = 14.0, "of the cast", (0.85, 0.1), 1 / OFFERED
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool = shown_pool(palette)
-        mine = pool.of(region)
-        if not mine.size:
-            raise CannotAskError(f"these pencils make no {region}")
+        pool, mine = colours_of(palette, region)
         index = FAMILIES.index(region)
         mine = mine[wheel_steps(pool.wheel[mine], index) <= 0.5 - CLEAR]
         if not mine.size:
@@ -146,43 +113,34 @@ class ThroughTheCast:
         pick = one_near(np.array(leaves), step, rng, among=6)
         light, exposure, at = tried[pick]
         data = _data_of(palette, light, exposure, spectra[at], int(mine[at]), rng)
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=leaves[pick],
-            target=data.daylight,
-            facts={
-                "light": data.light,
-                "seen": as_json(data.seen),
-                "paper": as_json(data.paper),
-                "key": region,
-                "taken_at_its_word": FAMILIES[data.taken],
-                "choices": [FAMILIES[i] for i in data.offered],
-                "cast_delta_e00": round(float(delta_e00(data.seen, data.daylight)), 3),
-                "made_with": data.made_with,
-            },
-            data=data,
+        return self.question(
+            data,
+            region,
+            leaves[pick],
+            data.daylight,
+            light=data.light,
+            seen=as_json(data.seen),
+            paper=as_json(data.paper),
+            key=region,
+            taken_at_its_word=FAMILIES[data.taken],
+            choices=[FAMILIES[i] for i in data.offered],
+            cast_delta_e00=round(float(delta_e00(data.seen, data.daylight)), 3),
+            made_with=data.made_with,
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: InTheCast) -> Ask:
         return Ask(
             f"In {data.light}, beside white paper in the same light. "
             "Which family is the colour in daylight?",
-            tuple(Choice(FAMILIES[i], FAMILIES[i]) for i in data.offered),
+            choices({FAMILIES[i]: FAMILIES[i] for i in data.offered}),
             (
                 Swatch(data.seen, "the colour", data.board),
                 Swatch(data.paper, "white paper, same light", data.board),
             ),
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        ((said,),) = answers
+    def graded(self, data: InTheCast, keys: Keys) -> Grade:
+        (said,) = keys
         chosen = FAMILIES.index(said)
         error = float(wheel_steps(data.place, chosen))
         right = chosen == data.family
@@ -201,9 +159,8 @@ class ThroughTheCast:
             verdict = f"That goes with the cast, and further; in daylight it is {truth}."
         return Grade(score, right, error, "wheel steps", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        ((said,),) = answers
+    def revealed(self, data: InTheCast, keys: Keys) -> Reveal:
+        (said,) = keys
         rows = []
         for i, day, here in zip(data.offered, data.in_daylight, data.in_this_light, strict=True):
             best = i == data.family
@@ -213,11 +170,10 @@ class ThroughTheCast:
                 words = "the colour itself, in this light and in daylight"
             elif off == "the same to the eye":
                 words = "would look just like it in this light"
-            mark = mark_of(FAMILIES[i] == said, best)
-            here_and_day = Swatch(here, "here"), Swatch(day, "by day")
-            rows.append(Result(FAMILIES[i], words, here_and_day[0], mark, here_and_day[1]))
+            shown, by_day = Swatch(here, "here"), Swatch(day, "by day")
+            rows.append(result(FAMILIES[i], words, shown, FAMILIES[i] == said, best, by_day))
         words = "the cast itself: white in this light, and in daylight"
-        rows.append(Result("the paper", words, Swatch(data.paper), beside=Swatch(data.white)))
+        rows.append(result("the paper", words, data.paper, beside=data.white))
         return Reveal(
             because=(
                 f"The light pushes all it falls on toward {_cast_word(data.paper)}, the white "
@@ -268,11 +224,6 @@ def tolerated(spectra: FloatArray, light: Light, family: int) -> FloatArray:
     return np.clip(left, 0.0, 1.0)
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
 @lru_cache(maxsize=8)
 def _lights(palette: Palette) -> tuple[tuple[Light, float], ...]:
     """Each light, and how far it is dimmed for a screen to show this palette's paper in it."""
@@ -287,7 +238,7 @@ def _data_of(
     spectrum: FloatArray,
     at: int,
     rng: random.Random,
-) -> Data:
+) -> InTheCast:
     """The question about one swatch (its place in the shown pool) in one light."""
     pool = shown_pool(palette)
     paper = palette.paper.reflectance @ light.weights
@@ -299,7 +250,7 @@ def _data_of(
     here = fitted_to_screen(unadapted_lab(cast_on(lab_to_xyz(turned), light), exposure))
     mine = offered.index(family)
     moves = palette.pool.moves(int(pool.places[at]))
-    return Data(
+    return InTheCast(
         light=light.words,
         daylight=daylight,
         seen=seen,

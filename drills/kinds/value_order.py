@@ -18,31 +18,17 @@ import numpy as np
 from drills.colour.munsell import munsell_value
 from drills.colour.words import strength, value_word
 from drills.layering.palette import Palette
-from drills.questions.draw import (
+from drills.questions.draw import BoolArray, FloatArray, as_json, as_lab, askable, shown_pool
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal
+from drills.questions.results import (
     LETTERS,
     ORDINALS,
-    BoolArray,
-    FloatArray,
-    ShownPool,
-    as_json,
-    as_lab,
-    askable,
+    graded_row,
     lettered,
-    made_words,
+    made_of,
     order_given,
-    shown_pool,
-    wrong_way_round,
-)
-from drills.questions.protocol import (
-    Answers,
-    Ask,
-    CannotAskError,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
+    result,
 )
 
 BANDS = ("light", "middle", "dark")
@@ -60,7 +46,7 @@ MIDDLES = 6
 
 
 @dataclass(frozen=True)
-class Data:
+class ValueRow:
     """The five as offered, with how each was made."""
 
     labs: tuple[Lab, ...]
@@ -77,19 +63,11 @@ class Data:
         return tuple(np.argsort([-L for L in self.lightness]).tolist())
 
 
-@dataclass(frozen=True)
-class ValueOrder:
-    """See the module."""
-
-    name: str = "value-order"
-    version: int = 1
-    title: str = "Put in value order"
-    trains: str = "to see value through hue and brightness, over a whole row"
-    needs_colour: bool = True
-    seconds: float = 25.0
-    unit: str = "ΔL*"
-    steps: tuple[float, float] = (12.0, 1.5)
-    chance: float = 1 / 120
+class ValueOrder(Exercise[ValueRow]):
+    name = "value-order"
+    title = "Put in value order"
+    trains = "to see value through hue and brightness, over a whole row"
+    seconds, unit, steps, chance = 25.0, "ΔL*", (12.0, 1.5), 1 / 120
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, [f"{band} colours" for band in BANDS])
@@ -107,7 +85,7 @@ class ValueOrder:
         for turn in range(TRIES):
             if found and turn >= ENOUGH:
                 break
-            row = _row(pool, in_band, max(LEAST_STEP, step), rng)
+            row = _row(palette, in_band, max(LEAST_STEP, step), rng)
             if row is not None and _gap(lightness[row]) >= LEAST_STEP:
                 off = abs(np.log(_gap(lightness[row]) / step))
                 found.append((off, row))
@@ -117,31 +95,21 @@ class ValueOrder:
             raise CannotAskError(f"these pencils make no row of five about {region}")
         row = min(found)[1]
         rng.shuffle(row)
-        data = Data(
+        data = ValueRow(
             labs=tuple(as_lab(pool.lab[i]) for i in row),
-            made_with=tuple(
-                made_words(palette, palette.pool.moves(int(pool.places[i]))) for i in row
-            ),
+            made_with=tuple(made_of(palette, i) for i in row),
         )
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=_gap(np.array(data.lightness)),
-            target=None,
-            facts={
-                "choices": [as_json(lab) for lab in data.labs],
-                "key": [LETTERS[i] for i in data.order],
-                "made_with": list(data.made_with),
-            },
-            data=data,
+        return self.question(
+            data,
+            region,
+            _gap(np.array(data.lightness)),
+            None,
+            choices=[as_json(lab) for lab in data.labs],
+            key=[LETTERS[i] for i in data.order],
+            made_with=list(data.made_with),
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: ValueRow) -> Ask:
         return Ask(
             "Put these in order of value, the lightest first. Forget hue and brightness: which "
             "would be the palest grey?",
@@ -149,34 +117,20 @@ class ValueOrder:
             form="arrange",
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        share, widest = wrong_way_round([-data.lightness[i] for i in order_given(answers)])
-        if widest == 0.0:
-            verdict = "Yes: all five stand in order of value."
-        else:
-            verdict = f"Not quite: the widest pair the wrong way round is ΔL* {widest:.1f} apart."
-            if share > 0.4:
-                verdict = f"Far off: a pair ΔL* {widest:.1f} apart stands the wrong way round."
-        # Squared, so that an order by chance earns about a quarter and not a half.
-        return Grade((1.0 - share) ** 2, widest == 0.0, widest, "ΔL*", verdict)
+    def graded(self, data: ValueRow, keys: Keys) -> Grade:
+        values = [-data.lightness[i] for i in order_given(keys)]
+        return graded_row(values, "ΔL*", "Yes: all five stand in order of value.")
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        mine = order_given(answers)
+    def revealed(self, data: ValueRow, keys: Keys) -> Reveal:
+        mine = order_given(keys)
         rows = []
         for at, i in enumerate(data.order):
             yours = "as you had it" if mine[at] == i else f"you had it {ORDINALS[mine.index(i)]}"
             L = data.lightness[i]
             value = float(munsell_value(_greys(np.array([L])))[0])
-            rows.append(
-                Result(
-                    f"{ORDINALS[at]}: {LETTERS[i]}, {yours}",
-                    f"as a grey, value {value:.1f} (L* {L:.1f})",
-                    Swatch(data.labs[i]),
-                    beside=Swatch((L, 0.0, 0.0)),
-                )
-            )
+            label = f"{ORDINALS[at]}: {LETTERS[i]}, {yours}"
+            words = f"as a grey, value {value:.1f} (L* {L:.1f})"
+            rows.append(result(label, words, data.labs[i], beside=(L, 0.0, 0.0)))
         return Reveal(
             because=(
                 _lesson(data, mine),
@@ -189,11 +143,6 @@ class ValueOrder:
         )
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
 def _greys(lightness: FloatArray) -> FloatArray:
     """Lab (n, 3) of the greys of L* (n,)."""
     return np.stack([lightness, np.zeros_like(lightness), np.zeros_like(lightness)], axis=-1)
@@ -204,12 +153,13 @@ def _gap(lightness: FloatArray) -> float:
     return float(np.diff(np.sort(lightness)).min())
 
 
-def _row(pool: ShownPool, in_band: BoolArray, step: float, rng: random.Random) -> list[int] | None:
+def _row(palette: Palette, in_band: BoolArray, step: float, rng: random.Random) -> list[int] | None:
     """Places in the pool of five colours from light to dark, the middle one in the band.
 
     ``in_band`` (n,) says which of the pool may be the middle one. None where no
     such row was found at this throw.
     """
+    pool = shown_pool(palette)
     gaps = np.array([rng.uniform(1.0, WIDEST_GAP) for _ in range(4)])
     gaps[rng.randrange(4)] = 1.0
     least, most = pool.lab[:, 0].min(), pool.lab[:, 0].max()
@@ -234,15 +184,12 @@ def _row(pool: ShownPool, in_band: BoolArray, step: float, rng: random.Random) -
             return None
         row[at] = int(among[rng.randrange(len(among))])
         families.add(int(pool.family[row[at]]))
-    return row if len(families) >= 4 and _misleads(pool, row) else None
+    # Of some two neighbours, lighter first, the darker is to be much the brighter.
+    misleads = (np.diff(pool.strength[row]) >= MISLEADS).any()
+    return row if len(families) >= 4 and misleads else None
 
 
-def _misleads(pool: ShownPool, row: list[int]) -> bool:
-    """Whether of some two neighbours, lighter first, the darker is much the brighter."""
-    return bool((np.diff(pool.strength[row]) >= MISLEADS).any())
-
-
-def _lesson(data: Data, mine: tuple[int, ...]) -> str:
+def _lesson(data: ValueRow, mine: tuple[int, ...]) -> str:
     """What misled in the widest pair put wrong, or what might have."""
     about = strength(np.array(data.labs))
     L = data.lightness

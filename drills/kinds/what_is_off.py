@@ -21,30 +21,10 @@ from drills.layering.moves import move_words
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
 from drills.planning.planner import quick_plan
-from drills.questions.draw import (
-    MODEL_LIMITS,
-    as_json,
-    as_lab,
-    as_shown,
-    askable,
-    made_words,
-    mark_of,
-    near_miss,
-    shown_pool,
-)
-from drills.questions.protocol import (
-    VISIBLE_STEP_DELTA_E00,
-    Answers,
-    Ask,
-    CannotAskError,
-    Choice,
-    Grade,
-    Lab,
-    Question,
-    Result,
-    Reveal,
-    Swatch,
-)
+from drills.questions.draw import VISIBLE_STEP, as_json, as_lab, as_shown, askable, shown_pool
+from drills.questions.exercise import Exercise, Keys
+from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.results import MODEL_LIMITS, choices, gap, made_words, near_miss, result
 
 HALF_MADE = 3.0
 """Least ΔE00 between the half-made swatch and the target."""
@@ -57,7 +37,7 @@ PLANNED_LAYERS = 3
 
 
 @dataclass(frozen=True)
-class Data:
+class HalfMade:
     """Each correction with the swatch it would give and how far that still misses (ΔE00)."""
 
     target: Lab
@@ -74,19 +54,11 @@ class Data:
         return int(np.argmin(self.errors))
 
 
-@dataclass(frozen=True)
-class WhatIsOff:
-    """See the module."""
-
-    name: str = "what-is-off"
-    version: int = 1
-    title: str = "What is off?"
-    trains: str = "to see what a half-made colour still wants"
-    needs_colour: bool = True
-    seconds: float = 15.0
-    unit: str = "ΔE00"
-    steps: tuple[float, float] = (8.0, 1.0)
-    chance: float = 1 / 6
+class WhatIsOff(Exercise[HalfMade]):
+    name = "what-is-off"
+    title = "What is off?"
+    trains = "to see what a half-made colour still wants"
+    seconds, unit, steps, chance = 15.0, "ΔE00", (8.0, 1.0), 1 / 6
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, FAMILIES)
@@ -97,7 +69,7 @@ class WhatIsOff:
         mixed = mine[palette.pool.pencils[pool.places[mine], 1] >= 0]
         if not mixed.size:
             raise CannotAskError(f"these pencils mix no {region}")
-        found: list[Data] = []
+        found: list[HalfMade] = []
         # On white paper most half-made swatches want to be darker: said blindly, it would be right.
         any_will_do = rng.random() < DARKER_SHARE
         for turn in range(TRIES):
@@ -105,43 +77,34 @@ class WhatIsOff:
             used = [int(i) for i in palette.pool.pencils[pool.places[at]] if i >= 0]
             found.extend(_stages(palette, as_lab(pool.lab[at]), used, rng))
             good = [data for data in found if any_will_do or data.names[data.best] != "darker"]
-            if good and (turn or min(abs(_gap(data) - step) for data in good) < 0.5 * step):
+            if good and (turn or min(abs(gap(data.errors) - step) for data in good) < 0.5 * step):
                 break
         found = good or found
         if not found:
             raise CannotAskError(f"no half-made {region} here has one thing wrong with it")
-        data = min(found, key=lambda one: abs(_gap(one) - step))
-        return Question(
-            kind=self.name,
-            version=self.version,
-            region=region,
-            seed=0,
-            step=_gap(data),
-            target=data.target,
-            facts={
-                "half": as_json(data.half),
-                "laid": data.laid,
-                "next": data.next_move,
-                "choices": list(data.names),
-                "delta_e00": [round(error, 3) for error in data.errors],
-                "key": data.names[data.best],
-            },
-            data=data,
+        data = min(found, key=lambda one: abs(gap(one.errors) - step))
+        return self.question(
+            data,
+            region,
+            gap(data.errors),
+            data.target,
+            half=as_json(data.half),
+            laid=data.laid,
+            next=data.next_move,
+            choices=list(data.names),
+            delta_e00=[round(error, 3) for error in data.errors],
+            key=data.names[data.best],
         )
 
-    def ask(self, question: Question, answers: Answers) -> Ask | None:
-        if answers:
-            return None
-        data = _data(question)
+    def first_ask(self, data: HalfMade) -> Ask:
         return Ask(
             "The right swatch is half made. Which one correction brings it nearest the target?",
-            tuple(Choice(name, f"make it {name}") for name in data.names),
+            choices({name: f"make it {name}" for name in data.names}),
             (Swatch(data.target, "the target"), Swatch(data.half, "so far")),
         )
 
-    def grade(self, question: Question, answers: Answers) -> Grade:
-        data = _data(question)
-        ((said,),) = answers
+    def graded(self, data: HalfMade, keys: Keys) -> Grade:
+        (said,) = keys
         chosen = data.names.index(said)
         error, best = data.errors[chosen], data.errors[data.best]
         right = chosen == data.best
@@ -155,15 +118,13 @@ class WhatIsOff:
         )
         return Grade(near_miss(error - best, 6.0), right, error, "ΔE00", verdict)
 
-    def reveal(self, question: Question, answers: Answers) -> Reveal:
-        data = _data(question)
-        ((said,),) = answers
+    def revealed(self, data: HalfMade, keys: Keys) -> Reveal:
+        (said,) = keys
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
             name = data.names[i]
             words = f"that alone would leave it ΔE00 {data.errors[i]:.1f} off"
-            mark = mark_of(name == said, i == data.best)
-            rows.append(Result(name, words, Swatch(data.swatches[i]), mark))
+            rows.append(result(name, words, data.swatches[i], name == said, i == data.best))
         return Reveal(
             because=(
                 f"So far: {data.laid}. Against the target it must become "
@@ -177,17 +138,7 @@ class WhatIsOff:
         )
 
 
-def _data(question: Question) -> Data:
-    assert isinstance(question.data, Data)
-    return question.data
-
-
-def _gap(data: Data) -> float:
-    first, second, *_ = sorted(data.errors)
-    return second - first
-
-
-def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) -> list[Data]:
+def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) -> list[HalfMade]:
     """Every sound question in a plan for this target, one for each move after the first."""
     others = [int(i) for i in palette.colour_indices if i not in used]
     tray = [*used, *rng.sample(others, min(len(others), TRAY - len(set(used))))]
@@ -206,10 +157,10 @@ def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) 
         first, second, *_ = np.sort(errors)
         if int(np.argmin(errors)) != int(np.argmin(to_next)):
             continue
-        if second - first < VISIBLE_STEP_DELTA_E00:
+        if second - first < VISIBLE_STEP:
             continue
         found.append(
-            Data(
+            HalfMade(
                 target=target,
                 half=half,
                 after=after,

@@ -18,7 +18,7 @@ from drills.planning.other_light import FALLS_APART, LAMP_WORDS
 from drills.planning.search.craft import roles
 
 CLOSE = 1.0
-"""ΔE00 under which two swatches pass for one (see ``drills.questions.protocol``)."""
+"""ΔE00 under which two swatches pass for one (see ``drills.questions.draw``)."""
 TOUCHY = 4.0
 """Spread in ΔE00 from which a plan asks for a steady hand; our estimate."""
 

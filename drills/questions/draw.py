@@ -1,4 +1,4 @@
-"""What several kinds of drill share: drawing colours from the pool, and words for results."""
+"""What several kinds of drill share: drawing colours from the pool."""
 
 from __future__ import annotations
 
@@ -12,33 +12,23 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from drills.colour.hue import FAMILIES, family_at, wheel_position
-from drills.colour.munsell import munsell_value
 from drills.colour.spaces import lab_to_lch, screen_rgb, shown_lab, srgb_to_lab
-from drills.colour.words import NEUTRAL_BELOW, strength, strength_at
-from drills.layering.moves import Move, move_words
+from drills.colour.words import NEUTRAL_BELOW, strength_at
 from drills.layering.palette import Palette
-from drills.questions.protocol import (
-    JSON,
-    Answers,
-    CannotAskError,
-    Choice,
-    Kind,
-    Lab,
-    Mark,
-    Swatch,
-)
+from drills.questions.protocol import JSON, CannotAskError, Kind, Lab
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
+VISIBLE_STEP = 1.0
+"""ΔE00 under which two swatches side by side pass for one.
+
+About one just-noticeable difference for large adjoining samples (common
+practice; compare CIE 142:2001, where parametric conditions scale it)."""
+
 LEAST_OF_A_FAMILY = 8
 """Colours a family needs in the pool before it is drilled: fewer would soon be known by heart."""
-
-MODEL_LIMITS = (
-    "Worked out by a model of layers on white drawing paper. It can't know your hand, your "
-    "paper or how two binders drag on each other: try it on a scrap first."
-)
 
 
 def as_lab(row: ArrayLike) -> Lab:
@@ -95,6 +85,15 @@ def shown_pool(palette: Palette) -> ShownPool:
     return ShownPool(places, lab, wheel, family, about)
 
 
+def colours_of(palette: Palette, region: str) -> tuple[ShownPool, IntArray]:
+    """The pool, and where a family's colours stand in it. Raises CannotAskError for none."""
+    pool = shown_pool(palette)
+    mine = pool.of(region)
+    if not mine.size:
+        raise CannotAskError(f"these pencils make no {region}")
+    return pool, mine
+
+
 def families_with(palette: Palette, least: int = LEAST_OF_A_FAMILY) -> tuple[str, ...]:
     """The families in which these pencils make at least ``least`` colours."""
     family = shown_pool(palette).family
@@ -126,72 +125,3 @@ def one_near(values: FloatArray, wanted: float, rng: random.Random, among: int =
     """A place in ``values``, at random among the ``among`` nearest to ``wanted``."""
     order = np.argsort(np.abs(values - wanted), kind="stable")
     return int(order[rng.randrange(min(among, len(order)))])
-
-
-def near_miss(excess: float, scale: float) -> float:
-    """A score that falls from 1 as an answer's excess error grows: 0.37 at one ``scale``."""
-    return math.exp(-max(0.0, excess) / scale)
-
-
-def wrong_way_round(values: Sequence[float]) -> tuple[float, float]:
-    """How far out of order values are that should rise: (share 0–1, widest).
-
-    Kendall's count of pairs that stand the wrong way round (1938), each pair
-    weighted by how far apart it is, so that two near ones swapped cost little;
-    as a share of what the whole row reversed would cost. With even gaps that is
-    (1 − ρ)/2 of Spearman (1904). ``widest`` is the difference of the widest such
-    pair, 0 where all is in order.
-    """
-    pairs = [later - value for i, value in enumerate(values) for later in values[i + 1 :]]
-    wrong = [-pair for pair in pairs if pair < 0.0]
-    return sum(wrong) / (sum(map(abs, pairs)) or 1.0), max(wrong, default=0.0)
-
-
-def change_in_numbers(before: ArrayLike, after: ArrayLike) -> str:
-    """How value (Munsell), chroma (C*ab) and hue (wheel steps) changed: "value 5.2 → 4.6, …"."""
-    pair = np.stack([np.asarray(before, np.float64), np.asarray(after, np.float64)])
-    value = munsell_value(pair)
-    lch = lab_to_lch(pair)
-    place = wheel_position(pair)
-    turn = (place[1] - place[0] + 6.0) % 12.0 - 6.0
-    hue = f"hue turned {abs(turn):.1f} of a wheel step"
-    if min(strength(pair)) < NEUTRAL_BELOW:
-        hue = "no hue left to speak of"
-    elif abs(turn) < 0.15:
-        hue = "hue held"
-    return f"value {value[0]:.1f} → {value[1]:.1f}, chroma {lch[0, 1]:.0f} → {lch[1, 1]:.0f}, {hue}"
-
-
-def listed(words: Sequence[str]) -> str:
-    """Words joined as in speech: "a, b and c"."""
-    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
-
-
-LETTERS = ("A", "B", "C", "D", "E")
-"""What swatches are called where a name would give the answer away."""
-
-ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
-
-
-def lettered(labs: Sequence[Lab]) -> tuple[Choice, ...]:
-    """Swatches to choose from or to put in order, called A, B, C …"""
-    return tuple(
-        Choice(letter, letter, Swatch(lab)) for letter, lab in zip(LETTERS, labs, strict=False)
-    )
-
-
-def order_given(answers: Answers) -> tuple[int, ...]:
-    """The places of lettered swatches in the order a learner put them."""
-    return tuple(LETTERS.index(key) for key in answers[0])
-
-
-def mark_of(mine: bool, best: bool) -> Mark:
-    """How a result is marked in a reveal."""
-    if mine:
-        return "yours, best" if best else "yours"
-    return "best" if best else ""
-
-
-def made_words(palette: Palette, moves: Sequence[Move]) -> str:
-    """Moves in the order they are made, as one phrase."""
-    return ", then ".join(move_words(palette, move) for move in moves)

@@ -14,8 +14,7 @@ from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT, MIDDLE
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, sheet_lab, start
-from drills.questions.draw import BoolArray, FloatArray, IntArray, family_of
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00
+from drills.questions.draw import VISIBLE_STEP, BoolArray, FloatArray, IntArray, family_of
 
 BRIGHT_FROM = 5.0
 """Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""
@@ -99,7 +98,7 @@ def tempting(
     colour's own family; none comes nearer to the best than the first does.
     """
     gap = errors - errors[best]
-    rivals = [int(i) for i in np.argsort(gap, kind="stable") if gap[i] >= VISIBLE_STEP_DELTA_E00]
+    rivals = [int(i) for i in np.argsort(gap, kind="stable") if gap[i] >= VISIBLE_STEP]
     if len(rivals) < 3:
         return []
     # Two more must lie beyond the rival, or the gap asked would not be the gap there is.

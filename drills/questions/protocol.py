@@ -1,8 +1,9 @@
 """What every drill kind is: make a question, ask it, grade the answer, show why.
 
-A kind is one module in this folder holding one object named ``KIND``. The
-screen knows only the types below, so a new kind needs no new screen: it asks in
-one of the ``Ask`` forms and reveals in rows of swatches and words.
+A kind is one module in ``drills.kinds`` holding one object named ``KIND``, or an
+entry point of another package (``drills.outside``). The screen knows only the types
+below, so a new kind needs no new screen: it asks in one of the ``Ask`` forms and
+reveals in rows of swatches and words.
 
 A question is a pure function of (kind version, pencils, region, step, seed).
 Its answers are a tuple of replies, one for each ``Ask``; a reply is a tuple of
@@ -29,12 +30,6 @@ Lab = tuple[float, float, float]
 Reply = tuple[str, ...]
 Answers = tuple[Reply, ...]
 JSON = None | bool | int | float | str | list["JSON"] | dict[str, "JSON"]
-
-VISIBLE_STEP_DELTA_E00 = 1.0
-"""ΔE00 under which two swatches side by side pass for one.
-
-About one just-noticeable difference for large adjoining samples (common
-practice; compare CIE 142:2001, where parametric conditions scale it)."""
 
 
 @dataclass(frozen=True)
@@ -151,6 +146,7 @@ class Kind(Protocol):
     by guessing.
     """
 
+    def __hash__(self) -> int: ...
     @property
     def name(self) -> str: ...
     @property

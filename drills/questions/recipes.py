@@ -15,8 +15,7 @@ from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette
 from drills.layering.predict import as_arrays, extend, predict_many, sheet_lab, start
-from drills.questions.draw import FloatArray, IntArray, family_of
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00
+from drills.questions.draw import VISIBLE_STEP, FloatArray, IntArray, family_of
 
 OPPOSITE = 4.0
 """Wheel steps from which a pencil counts as a complement that mutes."""
@@ -24,7 +23,7 @@ KIN = (0.5, 2.5)
 """Wheel steps of an underlayer from its main colour: a kindred, lighter hue."""
 ORDERS = 5
 """Orders of a recipe in a rough look at how far apart they lie."""
-LEAST_SPREAD = 1.5 * VISIBLE_STEP_DELTA_E00
+LEAST_SPREAD = 1.5 * VISIBLE_STEP
 """Least median ΔE00 of all orders from the planned one: under it, order hardly matters."""
 
 LIGHT_FIRST = "light before heavy: firm pressure first fills the tooth, and later layers slide"

@@ -38,7 +38,7 @@ FAMILIES = (
 _PLACES = {name: place for place, name in enumerate(FAMILIES)}
 
 LONGEST_S = 3600.0
-_WORD = re.compile(r"[a-z][a-z0-9_-]{0,39}(?: [a-z0-9_-]{1,40})*")
+_WORD = re.compile(r"[a-z][a-z0-9._-]{0,39}(?: [a-z0-9_-]{1,40})*")
 _UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 _DURATION = re.compile(r"PT([0-9]{1,5}(?:\.[0-9]{1,6})?)S")
 _TEXT_MOST = 60

@@ -67,13 +67,13 @@ def test_every_target_is_asked_about_by_some_kind_and_is_the_colour_shown(name: 
 def best_answer(question: Question) -> tuple[tuple[str, ...], ...]:
     """The computed key of a question about a given colour, as answers."""
     from drills.kinds.hue_and_lean import HueAndLean
-    from drills.kinds.make_the_match import Data
+    from drills.kinds.make_the_match import ColourToMatch
     from drills.layering.moves import pressure_word
 
     if question.kind == HueAndLean().name:
         family, lean = question.facts["key"]
         return ((family,), (lean,))
-    assert isinstance(question.data, Data)
+    assert isinstance(question.data, ColourToMatch)
     laid = [
         reply
         for move in question.data.best

@@ -8,15 +8,14 @@ from functools import cache
 
 import pytest
 
-from drills.basics.errors import plain
 from drills.colour.hue import FAMILIES
 from drills.kinds import all_kinds, draw
+from drills.laws.replies import any_answer, key_answer
 from drills.layering.palette import Palette, prepare
 from drills.pencils.pencil import Pencil
 from drills.pencils.sets import demo_set
 from drills.questions.protocol import CannotAskError, Question
 from tests.palettes import BLENDER, many_pencils, palette_with, pencil
-from tests.replies import any_answer, key_answer
 
 KINDS = tuple(all_kinds())
 DEMO = demo_set().pencils
@@ -104,15 +103,6 @@ def test_a_region_not_offered_is_refused_or_asked_soundly(name: str, pencils: st
     palette = box(pencils)
     for region in [one for one in FAMILIES if one not in regions(name, pencils)][:3]:
         asked(name, palette, region)
-
-
-@over_kinds
-@pytest.mark.parametrize("region", ["", "mauve", "[bold]", "yellow "])
-def test_a_region_that_is_none_is_refused(name: str, region: str) -> None:
-    kind = all_kinds()[name]
-    with pytest.raises(CannotAskError) as refusal:
-        draw(kind, box("no blender"), region, kind.steps[0], 1)
-    assert str(refusal.value) == plain(str(refusal.value), 200)
 
 
 @pytest.mark.parametrize("name", ["hue-and-lean", "lighter-or-darker"])

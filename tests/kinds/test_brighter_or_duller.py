@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from drills.colour.hue import FAMILIES, cam_chroma, wheel_position, wheel_steps
 from drills.colour.spaces import lab_to_lch, shown_lab
 from drills.kinds import draw
-from drills.kinds.brighter_or_duller import HUE_APART, KIND, VALUE_APART, Data
+from drills.kinds.brighter_or_duller import HUE_APART, KIND, VALUE_APART, OneHuePair
 from drills.questions.protocol import CannotAskError, Question
 from tests.palettes import palette_of, palette_with, pencil
 
@@ -21,9 +21,9 @@ STEPS = st.floats(KIND.steps[1], KIND.steps[0])
 SEEDS = st.integers(0, 2**32)
 
 
-def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, Data]:
+def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, OneHuePair]:
     question = draw(KIND, palette_of(name), region, step, seed)
-    assert isinstance(question.data, Data)
+    assert isinstance(question.data, OneHuePair)
     return question, question.data
 
 

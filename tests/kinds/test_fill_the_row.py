@@ -14,9 +14,9 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family, wheel_position, wheel_steps
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, shown_lab
 from drills.kinds import draw
-from drills.kinds.fill_the_row import KIND, LEAST_CHROMA, LETTERS, Data
-from drills.questions.draw import shown_pool
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, CannotAskError, Question
+from drills.kinds.fill_the_row import KIND, LEAST_CHROMA, LETTERS, HueRow
+from drills.questions.draw import VISIBLE_STEP, shown_pool
+from drills.questions.protocol import CannotAskError, Question
 from tests.palettes import palette_of, palette_with, pencil
 
 STEPS = st.floats(KIND.steps[1], KIND.steps[0])
@@ -25,13 +25,13 @@ SETS = st.sampled_from(("demo", "pocket", "120"))
 REGIONS = st.sampled_from(FAMILIES)
 
 
-def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, Data]:
+def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, HueRow]:
     try:
         question = draw(KIND, palette_of(name), region, step, seed)
     except CannotAskError:
         # One in some thousands is refused; tests/kinds/test_kinds.py holds the share.
         reject()
-    assert isinstance(question.data, Data)
+    assert isinstance(question.data, HueRow)
     return question, question.data
 
 
@@ -41,7 +41,7 @@ def key_of(question: Question) -> tuple[str, ...]:
     return tuple(str(letter) for letter in key)
 
 
-def whole_row(question: Question, data: Data) -> np.ndarray:
+def whole_row(question: Question, data: HueRow) -> np.ndarray:
     """Lab (7, 3): the ends, and the five between them in the key's order."""
     five = [data.labs[LETTERS.index(letter)] for letter in key_of(question)]
     return np.array([data.ends[0], *five, data.ends[1]])
@@ -88,7 +88,7 @@ def test_lightness_and_chroma_are_one_as_far_as_8_bits_go(
 def test_neighbours_never_pass_for_one(name: str, region: str, seed: int) -> None:
     question, data = drawn(region, KIND.steps[1], seed, name)
     row = whole_row(question, data)
-    assert delta_e00(row[:-1], row[1:]).min() >= VISIBLE_STEP_DELTA_E00
+    assert delta_e00(row[:-1], row[1:]).min() >= VISIBLE_STEP
 
 
 @given(SETS, REGIONS, STEPS, SEEDS)

@@ -14,7 +14,7 @@ from drills.colour.hue import wheel_position, wheel_steps
 from drills.colour.reading import read_colour
 from drills.colour.spaces import lab_to_lch, screen_rgb, shown_lab, srgb_to_lab
 from drills.kinds import draw
-from drills.kinds.grey_lean import HUES, KIND, LEANS, Data
+from drills.kinds.grey_lean import HUES, KIND, LEANS, LeaningGrey
 from drills.questions.protocol import Answers, CannotAskError, Question
 from scores.skill.skill_words import region_words
 from tests.palettes import palette_of, palette_with, pencil
@@ -25,9 +25,9 @@ SEEDS = st.integers(0, 2**32)
 SETS = st.sampled_from(("demo", "pocket", "120"))
 
 
-def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, Data]:
+def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, LeaningGrey]:
     question = draw(KIND, palette_of(name), region, step, seed)
-    assert isinstance(question.data, Data)
+    assert isinstance(question.data, LeaningGrey)
     return question, question.data
 
 

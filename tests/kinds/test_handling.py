@@ -78,9 +78,7 @@ def test_neither_the_longest_nor_the_first_choice_is_the_best_more_often_than_ch
     shortest = sum(min(entry.ways, key=lambda way: len(way.text)) is entry.best for entry in bank())
     assert longest <= 0.4 * len(bank())
     assert shortest <= 0.4 * len(bank())
-    first = Counter(
-        question.data.offered[0] is question.data.entry.best for question in questions()
-    )
+    first = Counter(question.data.ways[0] is question.data.best for question in questions())
     assert 0.1 < first[True] / first.total() < 0.4
 
 

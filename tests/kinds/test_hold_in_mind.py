@@ -13,7 +13,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab, shown_lab
 from drills.kinds import draw
-from drills.kinds.hold_in_mind import DIMENSIONS, HELD, KEYS, KIND, LOOK_S, Data, moved_by
+from drills.kinds.hold_in_mind import DIMENSIONS, HELD, KEYS, KIND, LOOK_S, SeenAndNear, moved_by
 from drills.questions.protocol import CannotAskError
 from tests.palettes import palette_of, palette_with, pencil
 
@@ -31,8 +31,8 @@ def drawn(request):
     ]
 
 
-def data_of(question) -> Data:
-    assert isinstance(question.data, Data)
+def data_of(question) -> SeenAndNear:
+    assert isinstance(question.data, SeenAndNear)
     return question.data
 
 

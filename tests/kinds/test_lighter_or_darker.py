@@ -10,7 +10,8 @@ from drills.colour.hue import FAMILIES, family_index
 from drills.colour.spaces import in_screen_gamut, lab_to_lch
 from drills.colour.words import strength
 from drills.kinds import draw
-from drills.kinds.lighter_or_darker import CHROMA_APART, KIND, LEAST_STEP, Data
+from drills.kinds.lighter_or_darker import CHROMA_APART, KIND, LEAST_STEP
+from drills.questions.beside import Beside
 from drills.questions.protocol import Lab, Question
 from tests.palettes import palette_of
 
@@ -42,7 +43,9 @@ def pair(question: Question) -> tuple[Lab, Lab]:
 
 def asked(target: Lab, laid: Lab) -> Question:
     """A question about these two colours."""
-    return Question(KIND.name, 1, "red", 0, 1.0, target, {}, Data(target, laid, ("", "")))
+    return Question(
+        KIND.name, 1, "red", 0, 1.0, target, {}, Beside(target, laid, laid[0] - target[0], "")
+    )
 
 
 def other(word: str) -> str:

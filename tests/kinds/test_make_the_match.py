@@ -20,19 +20,15 @@ from drills.kinds.make_the_match import (
     TRAY,
     WITHIN_REACH,
     WORTH_MIXING,
-    Data,
+    ColourToMatch,
 )
 from drills.layering.moves import Move, move_words, pressure_word
 from drills.layering.predict import predict
 from drills.planning.planner import quick_plan
 from drills.planning.rules import IDLE, broken_rules
-from drills.questions.draw import MODEL_LIMITS, near_miss
-from drills.questions.protocol import (
-    VISIBLE_STEP_DELTA_E00,
-    Answers,
-    CannotAskError,
-    Question,
-)
+from drills.questions.draw import VISIBLE_STEP
+from drills.questions.protocol import Answers, CannotAskError, Question
+from drills.questions.results import MODEL_LIMITS, near_miss
 from tests.palettes import palette_of
 
 SETS = ("demo", "pocket")
@@ -49,8 +45,8 @@ def questions(pencils: str) -> tuple[Question, ...]:
     )
 
 
-def data_of(question: Question) -> Data:
-    assert isinstance(question.data, Data)
+def data_of(question: Question) -> ColourToMatch:
+    assert isinstance(question.data, ColourToMatch)
     return question.data
 
 
@@ -126,7 +122,7 @@ def score(question: Question, moves: tuple[Move, ...]) -> float:
     broken = broken_rules(data.palette, moves, data.target, data.tray)
     extra = max(0, len(moves) - len(data.best))
     return (
-        COLOUR_SHARE * near_miss(excess - VISIBLE_STEP_DELTA_E00, 6.0)
+        COLOUR_SHARE * near_miss(excess - VISIBLE_STEP, 6.0)
         + RULES_SHARE / (1 + len(broken))
         + THRIFT_SHARE / (1 + extra)
     )
@@ -186,7 +182,7 @@ def test_right_is_within_the_step_of_the_best_that_the_tray_could_do() -> None:
                 moves = (Move("lay", i, pressure),)
                 grade = KIND.grade(question, answers_of(moves))
                 excess = grade.error - data.best_off
-                assert grade.right is (excess <= max(question.step, VISIBLE_STEP_DELTA_E00))
+                assert grade.right is (excess <= max(question.step, VISIBLE_STEP))
                 seen.add(grade.right)
     assert seen == {True, False}
 

@@ -15,11 +15,12 @@ from drills.colour.munsell import munsell_to_lab
 from drills.colour.spaces import hex_of, lab_to_lch
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.kinds import draw
-from drills.kinds.mute_with_complement import KIND, Data
+from drills.kinds.mute_with_complement import KIND, MutersOffered
 from drills.layering.moves import LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette
 from drills.layering.predict import predict, predict_many
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, Question
+from drills.questions.draw import VISIBLE_STEP
+from drills.questions.protocol import Question
 from tests.palettes import palette_of, palette_with, pencil
 
 STEPS = (6.0, 2.4, 1.0)
@@ -37,8 +38,8 @@ def questions(pencils: str, seeds: int = 4) -> tuple[Question, ...]:
     )
 
 
-def data_of(question: Question) -> Data:
-    assert isinstance(question.data, Data)
+def data_of(question: Question) -> MutersOffered:
+    assert isinstance(question.data, MutersOffered)
     return question.data
 
 
@@ -88,7 +89,7 @@ def test_the_key_comes_nearest_of_all_the_pencils_not_only_of_the_four(pencils: 
 def test_no_other_choice_is_within_a_visible_step_of_the_best(pencils: str) -> None:
     for question in questions(pencils):
         first, second, *_ = sorted(data_of(question).errors)
-        assert second - first >= VISIBLE_STEP_DELTA_E00
+        assert second - first >= VISIBLE_STEP
         assert question.step == pytest.approx(second - first)
 
 

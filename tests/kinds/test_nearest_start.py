@@ -23,7 +23,7 @@ from drills.kinds.nearest_start import (
     LETTERS,
     NOT_IT,
     SAME_HUE,
-    Data,
+    StartsOffered,
 )
 from drills.questions.protocol import CannotAskError, Question
 from tests.palettes import BLENDER, palette_of, palette_with, pencil
@@ -32,9 +32,11 @@ STEPS = st.floats(KIND.steps[1], KIND.steps[0])
 SEEDS = st.integers(0, 2**32)
 
 
-def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, Data]:
+def drawn(
+    region: str, step: float, seed: int, name: str = "demo"
+) -> tuple[Question, StartsOffered]:
     question = draw(KIND, palette_of(name), region, step, seed)
-    assert isinstance(question.data, Data)
+    assert isinstance(question.data, StartsOffered)
     return question, question.data
 
 

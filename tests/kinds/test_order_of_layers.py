@@ -12,10 +12,11 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_steps
 from drills.colour.spaces import in_screen_gamut
 from drills.kinds import draw
-from drills.kinds.order_of_layers import KIND, Data, broken_by
+from drills.kinds.order_of_layers import KIND, MovesToOrder, broken_by
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict, predict_many
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, CannotAskError, Grade, Question
+from drills.questions.draw import VISIBLE_STEP
+from drills.questions.protocol import CannotAskError, Grade, Question
 from drills.questions.recipes import (
     BLEND_BARE,
     FINISH_LAST,
@@ -40,8 +41,8 @@ def questions(pencils: str) -> tuple[Question, ...]:
     )
 
 
-def data_of(question: Question) -> Data:
-    assert isinstance(question.data, Data)
+def data_of(question: Question) -> MovesToOrder:
+    assert isinstance(question.data, MovesToOrder)
     return question.data
 
 
@@ -49,7 +50,7 @@ def graded(question: Question, order: Order) -> Grade:
     return KIND.grade(question, (tuple(str(i) for i in order),))
 
 
-def broken_as_taught(data: Data, order: Order) -> int:
+def broken_as_taught(data: MovesToOrder, order: Order) -> int:
     """How many working rules an order breaks: the rules as a teacher would say them."""
     moves = [data.moves[i] for i in order]
     colour = [m for m in moves if m.action == "lay" and m.pencil != data.muter]
@@ -92,7 +93,7 @@ def test_the_step_is_how_far_off_a_shuffled_order_lands(pencils: str) -> None:
 @over_sets
 def test_no_question_is_asked_where_order_hardly_matters(pencils: str) -> None:
     for question in questions(pencils):
-        assert question.step >= 1.5 * VISIBLE_STEP_DELTA_E00
+        assert question.step >= 1.5 * VISIBLE_STEP
 
 
 def test_two_pencils_alike_make_no_question_of_order() -> None:
@@ -195,7 +196,7 @@ def test_right_is_what_the_eye_can_t_tell_from_the_best_and_breaks_no_rule(penci
         for order, error in data.errors.items():
             grade = graded(question, order)
             assert grade.error == error
-            expected = error < VISIBLE_STEP_DELTA_E00 and broken_as_taught(data, order) == 0
+            expected = error < VISIBLE_STEP and broken_as_taught(data, order) == 0
             assert grade.right == expected
             assert (grade.score == 1.0) == expected
         assert graded(question, data.intended).right
@@ -239,7 +240,7 @@ def test_a_shuffled_order_earns_far_less_than_the_planned_one() -> None:
 
 def test_the_verdict_tells_colour_from_rules() -> None:
     verdicts = {
-        (error < VISIBLE_STEP_DELTA_E00, not broken_by(data_of(q), order)): graded(q, order).verdict
+        (error < VISIBLE_STEP, not broken_by(data_of(q), order)): graded(q, order).verdict
         for q in questions("demo")
         for order, error in data_of(q).errors.items()
     }
@@ -264,7 +265,7 @@ def test_red_held_inside_a_green_and_not_on_top_of_it() -> None:
     for order in on_top:
         grade = graded(question, order)
         assert HELD_INSIDE in broken_by(data, order)
-        assert grade.error > VISIBLE_STEP_DELTA_E00
+        assert grade.error > VISIBLE_STEP
         assert grade.score < 0.7
 
 

@@ -13,7 +13,7 @@ from drills.colour.hue import family, wheel_position, wheel_steps
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, screen_rgb
 from drills.colour.words import strength
 from drills.kinds import draw
-from drills.kinds.surround_lies import GREY, KIND, LEAST_REACH, SAID, Data
+from drills.kinds.surround_lies import GREY, KIND, LEAST_REACH, SAID, TwoGrounds
 from drills.layering.palette import Palette
 from drills.questions.draw import shown_pool
 from drills.questions.protocol import CannotAskError
@@ -34,8 +34,8 @@ def drawn(request):
     return list(questions(palette_of(name), step))
 
 
-def data_of(question) -> Data:
-    assert isinstance(question.data, Data)
+def data_of(question) -> TwoGrounds:
+    assert isinstance(question.data, TwoGrounds)
     return question.data
 
 

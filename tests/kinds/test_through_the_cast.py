@@ -14,7 +14,7 @@ from drills.colour.hue import FAMILIES, family
 from drills.colour.recover import recover_reflectance
 from drills.colour.spaces import in_screen_gamut, shown_lab
 from drills.kinds import draw
-from drills.kinds.through_the_cast import KIND, Data, reflectances, tolerated
+from drills.kinds.through_the_cast import KIND, InTheCast, reflectances, tolerated
 from drills.questions.draw import shown_pool
 from tests.palettes import palette_of
 
@@ -33,8 +33,8 @@ def drawn(request):
     return list(questions(request.param))
 
 
-def data_of(question) -> Data:
-    assert isinstance(question.data, Data)
+def data_of(question) -> InTheCast:
+    assert isinstance(question.data, InTheCast)
     return question.data
 
 

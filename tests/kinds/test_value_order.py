@@ -15,9 +15,9 @@ from drills.colour.munsell import munsell_value
 from drills.colour.spaces import shown_lab
 from drills.colour.words import NEUTRAL_BELOW, strength, value_word
 from drills.kinds import draw
-from drills.kinds.value_order import KIND, LEAST_STEP, LETTERS, MISLEADS, Data
-from drills.questions.draw import wrong_way_round
+from drills.kinds.value_order import KIND, LEAST_STEP, LETTERS, MISLEADS, ValueRow
 from drills.questions.protocol import CannotAskError, Question
+from drills.questions.results import wrong_way_round
 from scores.skill.skill_words import region_words
 from tests.palettes import palette_of, palette_with, pencil
 
@@ -28,13 +28,13 @@ SETS = st.sampled_from(("demo", "pocket", "120"))
 ROWS = st.lists(st.floats(0, 100).map(lambda x: round(x, 2)), min_size=2, max_size=6, unique=True)
 
 
-def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, Data]:
+def drawn(region: str, step: float, seed: int, name: str = "demo") -> tuple[Question, ValueRow]:
     question = draw(KIND, palette_of(name), region, step, seed)
-    assert isinstance(question.data, Data)
+    assert isinstance(question.data, ValueRow)
     return question, question.data
 
 
-def truth(data: Data) -> tuple[str, ...]:
+def truth(data: ValueRow) -> tuple[str, ...]:
     return tuple(sorted(LETTERS, key=lambda letter: -data.labs[LETTERS.index(letter)][0]))
 
 

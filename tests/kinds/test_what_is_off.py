@@ -11,9 +11,10 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.spaces import lab_to_lch
 from drills.kinds import draw, what_is_off
-from drills.kinds.what_is_off import HALF_MADE, KIND, Data, corrections
-from drills.questions.draw import MODEL_LIMITS, near_miss
-from drills.questions.protocol import VISIBLE_STEP_DELTA_E00, Question
+from drills.kinds.what_is_off import HALF_MADE, KIND, HalfMade, corrections
+from drills.questions.draw import VISIBLE_STEP
+from drills.questions.protocol import Question
+from drills.questions.results import MODEL_LIMITS, near_miss
 from tests.palettes import palette_of
 
 SETS = ("demo", "pocket")
@@ -30,8 +31,8 @@ def questions(pencils: str) -> tuple[Question, ...]:
     )
 
 
-def data_of(question: Question) -> Data:
-    assert isinstance(question.data, Data)
+def data_of(question: Question) -> HalfMade:
+    assert isinstance(question.data, HalfMade)
     return question.data
 
 
@@ -44,7 +45,7 @@ def test_it_is_half_made_and_one_thing_is_clearly_wrong(pencils: str) -> None:
         data = data_of(question)
         assert float(delta_e00(data.half, data.target)) >= HALF_MADE
         first, second, *_ = sorted(data.errors)
-        assert second - first >= VISIBLE_STEP_DELTA_E00
+        assert second - first >= VISIBLE_STEP
         assert question.step == pytest.approx(second - first)
 
 

@@ -1,0 +1,68 @@
+"""What all kinds of drill do alike, so that a new one is its idea and little else."""
+
+from __future__ import annotations
+
+import random
+from abc import ABC, abstractmethod
+from typing import Generic, TypeVar, cast
+
+from drills.layering.palette import Palette
+from drills.questions.draw import askable, families_with
+from drills.questions.protocol import JSON, Answers, Ask, Grade, Lab, Question, Reveal
+
+D = TypeVar("D")
+Keys = tuple[str, ...]
+"""The keys of all replies so far, in one row."""
+
+
+class Exercise(ABC, Generic[D]):
+    """A ``drills.questions.protocol.Kind`` whose questions carry a frozen payload ``D``.
+
+    A kind's methods are given that payload and the learner's keys; what they return is as in
+    the protocol.
+    """
+
+    name: str
+    version: int = 1
+    title: str
+    trains: str
+    needs_colour: bool = True
+    seconds: float
+    unit: str
+    steps: tuple[float, float]
+    chance: float
+
+    def regions(self, palette: Palette) -> tuple[str, ...]:
+        return askable(self, palette, families_with(palette))
+
+    @abstractmethod
+    def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question: ...
+
+    def question(
+        self, data: D, region: str, step: float, target: Lab | None = None, /, **facts: JSON
+    ) -> Question:
+        """What ``make`` returns."""
+        return Question(self.name, self.version, region, 0, step, target, facts, data)
+
+    @abstractmethod
+    def first_ask(self, data: D) -> Ask: ...
+
+    def next_ask(self, data: D, keys: Keys) -> Ask | None:
+        """What is asked after ``keys``: of most kinds nothing more."""
+        return None
+
+    @abstractmethod
+    def graded(self, data: D, keys: Keys) -> Grade: ...
+
+    @abstractmethod
+    def revealed(self, data: D, keys: Keys) -> Reveal: ...
+
+    def ask(self, question: Question, answers: Answers) -> Ask | None:
+        data = cast(D, question.data)
+        return self.next_ask(data, sum(answers, ())) if answers else self.first_ask(data)
+
+    def grade(self, question: Question, answers: Answers) -> Grade:
+        return self.graded(cast(D, question.data), sum(answers, ()))
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        return self.revealed(cast(D, question.data), sum(answers, ()))

@@ -1,0 +1,136 @@
+"""What several kinds of drill share of results: scores, marks and words for them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from drills.colour.hue import wheel_position
+from drills.colour.munsell import munsell_value
+from drills.colour.spaces import lab_to_lch
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.layering.moves import Move, move_words
+from drills.layering.palette import Palette
+from drills.questions.draw import shown_pool
+from drills.questions.protocol import Choice, Grade, Lab, Mark, Result, Swatch
+
+MODEL_LIMITS = (
+    "Worked out by a model of layers on white drawing paper. It can't know your hand, your "
+    "paper or how two binders drag on each other: try it on a scrap first."
+)
+
+
+def near_miss(excess: float, scale: float) -> float:
+    """A score that falls from 1 as an answer's excess error grows: 0.37 at one ``scale``."""
+    return math.exp(-max(0.0, excess) / scale)
+
+
+def wrong_way_round(values: Sequence[float]) -> tuple[float, float]:
+    """How far out of order values are that should rise: (share 0–1, widest).
+
+    Kendall's count of pairs that stand the wrong way round (1938), each pair
+    weighted by how far apart it is, so that two near ones swapped cost little;
+    as a share of what the whole row reversed would cost. With even gaps that is
+    (1 − ρ)/2 of Spearman (1904). ``widest`` is the difference of the widest such
+    pair, 0 where all is in order.
+    """
+    pairs = [later - value for i, value in enumerate(values) for later in values[i + 1 :]]
+    wrong = [-pair for pair in pairs if pair < 0.0]
+    return sum(wrong) / (sum(map(abs, pairs)) or 1.0), max(wrong, default=0.0)
+
+
+def graded_row(values: Sequence[float], unit: Literal["ΔL*", "wheel steps"], yes: str) -> Grade:
+    """The grade of swatches put in an order in which ``values`` should rise."""
+    share, widest = wrong_way_round(values)
+    apart = f"ΔL* {widest:.1f}" if unit == "ΔL*" else f"{widest:.1f} {unit}"
+    verdict = f"Far off: a pair {apart} apart stands the wrong way round."
+    if widest == 0.0:
+        verdict = yes
+    elif share <= 0.4:
+        verdict = f"Not quite: the widest pair the wrong way round is {apart} apart."
+    # Squared, so that an order by chance earns about a quarter and not a half.
+    return Grade((1.0 - share) ** 2, widest == 0.0, widest, unit, verdict)
+
+
+def change_words(before: ArrayLike, after: ArrayLike) -> str:
+    """How value (Munsell), chroma (C*ab) and hue (wheel steps) changed: "value 5.2 → 4.6, …"."""
+    pair = np.stack([np.asarray(before, np.float64), np.asarray(after, np.float64)])
+    value = munsell_value(pair)
+    lch = lab_to_lch(pair)
+    place = wheel_position(pair)
+    turn = (place[1] - place[0] + 6.0) % 12.0 - 6.0
+    hue = f"hue turned {abs(turn):.1f} of a wheel step"
+    if min(strength(pair)) < NEUTRAL_BELOW:
+        hue = "no hue left to speak of"
+    elif abs(turn) < 0.15:
+        hue = "hue held"
+    return f"value {value[0]:.1f} → {value[1]:.1f}, chroma {lch[0, 1]:.0f} → {lch[1, 1]:.0f}, {hue}"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words joined as in speech: "a, b and c"."""
+    return " and ".join(filter(None, [", ".join(words[:-1]), *words[-1:]]))
+
+
+LETTERS = ("A", "B", "C", "D", "E")
+"""What swatches are called where a name would give the answer away."""
+
+ORDINALS = ("1st", "2nd", "3rd", "4th", "5th")
+
+
+def choices(texts: Mapping[str, str], labs: Sequence[Lab | None] = ()) -> tuple[Choice, ...]:
+    """Choices by key, in words and, where there are ``labs``, each with its swatch."""
+    swatches = [lab and Swatch(lab) for lab in labs or [None] * len(texts)]
+    return tuple(
+        Choice(*text, swatch) for text, swatch in zip(texts.items(), swatches, strict=True)
+    )
+
+
+def lettered(labs: Sequence[Lab]) -> tuple[Choice, ...]:
+    """Swatches to choose from or to put in order, called A, B, C …"""
+    return choices({letter: letter for letter in LETTERS[: len(labs)]}, labs)
+
+
+def order_given(keys: Sequence[str]) -> tuple[int, ...]:
+    """The places of lettered swatches in the order a learner put them."""
+    return tuple(LETTERS.index(key) for key in keys)
+
+
+def gap(errors: ArrayLike) -> float:
+    """How much nearer the best comes than the next."""
+    first, second = np.sort(np.asarray(errors))[:2]
+    return float(second - first)
+
+
+def mark_of(mine: bool, best: bool) -> Mark:
+    """How a result is marked in a reveal."""
+    if mine:
+        return "yours, best" if best else "yours"
+    return "best" if best else ""
+
+
+def result(
+    label: str,
+    words: str,
+    shown: Lab | Swatch,
+    mine: bool = False,
+    best: bool = False,
+    beside: Lab | Swatch | None = None,
+) -> Result:
+    """A row of a reveal, marked."""
+    swatch, second = (Swatch(one) if isinstance(one, tuple) else one for one in (shown, beside))
+    return Result(label, words, swatch, mark_of(mine, best), second)
+
+
+def made_words(palette: Palette, moves: Sequence[Move]) -> str:
+    """Moves in the order they are made, as one phrase."""
+    return ", then ".join(move_words(palette, move) for move in moves)
+
+
+def made_of(palette: Palette, at: int) -> str:
+    """How these pencils make the colour at a place in their shown pool."""
+    return made_words(palette, palette.pool.moves(int(shown_pool(palette).places[at])))
