@@ -27,7 +27,7 @@ NAME = re.compile(r"(?=.{3,40}$)([a-z][a-z0-9-]*)\.[a-z][a-z0-9-]*")
 _TYPES: dict[str, type | tuple[type, ...]] = {
     **dict.fromkeys(("title", "trains", "unit"), str),
     **dict.fromkeys(("seconds", "chance"), (int, float)),
-    **{"version": int, "needs_colour": bool, "steps": tuple},
+    **{"version": int, "needs_colour": bool, "of_the_eye": bool, "steps": tuple},
 }
 _METHODS = ("regions", "make", "ask", "grade", "reveal")
 

@@ -35,6 +35,7 @@ class FakeKind:
     unit: str = "ΔE00"
     steps: tuple[float, float] = (20.0, 1.0)
     chance: float = 0.25
+    of_the_eye: bool = True
     asked: list[str] = field(default_factory=list, compare=False)
 
     @property

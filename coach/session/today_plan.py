@@ -41,7 +41,7 @@ def facts_of(kinds: Mapping[str, Kind]) -> dict[str, KindFacts]:
             steps=kind.steps,
             chance=kind.chance,
             needs_colour=kind.needs_colour,
-            of_the_eye=getattr(kind, "of_the_eye", True),
+            of_the_eye=kind.of_the_eye,
         )
         for name, kind in kinds.items()
     }

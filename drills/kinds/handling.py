@@ -89,6 +89,7 @@ class Handling(Exercise[BankQuestion]):
     trains = "to know what the hand, the paper and the label ask for"
     needs_colour = False
     seconds, unit, steps, chance = 18.0, "", (1.0, 1.0), 0.25
+    of_the_eye = False
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return TOPICS

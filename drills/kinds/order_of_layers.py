@@ -55,6 +55,7 @@ class OrderOfLayers(Exercise[MovesToOrder]):
     title = "Order the layers"
     trains = "to lay colours in the order that keeps them clean"
     seconds, unit, steps, chance = 25.0, "ΔE00", (5.0, 1.5), 0.07
+    of_the_eye = False
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, [name for name in FAMILIES if recipes.across(palette, name)])

@@ -31,6 +31,7 @@ class Exercise(ABC, Generic[D]):
     unit: str
     steps: tuple[float, float]
     chance: float
+    of_the_eye: bool = True
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, families_with(palette))

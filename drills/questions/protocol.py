@@ -143,7 +143,8 @@ class Kind(Protocol):
     ``seconds`` is how long one question usually takes (our estimate) until the
     learner's own time is known; ``needs_colour`` is False for a kind that can
     be asked without 24-bit colour on screen; ``chance`` is the proportion right
-    by guessing.
+    by guessing. ``of_the_eye`` is False where rules or facts are remembered: it has no
+    threshold of sight, and comes back as a card to remember does.
     """
 
     def __hash__(self) -> int: ...
@@ -165,6 +166,8 @@ class Kind(Protocol):
     def steps(self) -> tuple[float, float]: ...
     @property
     def chance(self) -> float: ...
+    @property
+    def of_the_eye(self) -> bool: ...
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         """The colour regions these pencils can be drilled in, each once, in a fixed order.
