@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from functools import cache
 from pathlib import Path
 
@@ -15,6 +16,12 @@ FOLDER = Path(__file__).parent / "starters"
 def starter_names() -> tuple[str, ...]:
     """The starter decks' names, as ``coach deck add --starter NAME`` takes them."""
     return tuple(sorted(path.stem for path in FOLDER.glob("*.toml")))
+
+
+def title_and_purpose(name: str) -> tuple[str, str]:
+    """A starter's title and what it is for, without working out what its drills ask."""
+    content = tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
+    return str(content["title"]), str(content["purpose"])
 
 
 @cache

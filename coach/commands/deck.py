@@ -242,11 +242,11 @@ def kinds() -> None:
 @command.command("starters")
 def starters() -> None:
     """The starter decks that come with the coach."""
-    from decks.starters import starter, starter_names
+    from decks.starters import title_and_purpose, starter_names
 
     for name in starter_names():
-        deck = starter(name)
-        click.echo(f"{name:18} {deck.title}: {deck.purpose}.")
+        title, purpose = title_and_purpose(name)
+        click.echo(f"{name:18} {title}: {purpose}.")
 
 
 @command.command("schema")

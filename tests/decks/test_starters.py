@@ -7,7 +7,7 @@ import pytest
 from coach.session.deck_questions import preview, ready_deck
 from decks.deck_file import read_deck
 from decks.pack import pack
-from decks.starters import starter, starter_names
+from decks.starters import starter, starter_names, title_and_purpose
 from drills.colour.difference import delta_e00
 from drills.kinds import all_kinds, draw
 from drills.questions.given_colour import asks_about_given, draw_for
@@ -97,3 +97,9 @@ def test_the_key_of_a_question_about_a_given_colour_is_graded_best(pencils: str)
                 grade = kind.grade(question, best_answer(question))
                 assert grade.right, (kind.name, target.name, grade)
                 assert grade.score > 0.9
+
+
+def test_a_starter_s_line_is_its_deck_s() -> None:
+    for name in starter_names():
+        deck = starter(name)
+        assert title_and_purpose(name) == (deck.title, deck.purpose)
