@@ -138,6 +138,10 @@ class CoachApp(HostApp):
                     return
         except NotSavedError as error:
             self.app_state.say(f"The record could not be looked over to its end: {error}.")
+        with suppress(NotSavedError):
+            from coach.session.seeing import note
+
+            self.app_state.say(note(record))
         if not worker.is_cancelled:
             self.call_from_thread(self._hear)
         self._go_over_answers(go_on)
@@ -163,7 +167,7 @@ class CoachApp(HostApp):
     def _hear(self) -> None:
         """Show what was mended, where the first screen stands."""
         fill = getattr(self.screen, "fill", None)
-        if self.app_state.hear() and fill is not None:
+        if (self.app_state.hear() or self.app_state.notice) and fill is not None:
             fill()
 
     async def action_quit(self) -> None:

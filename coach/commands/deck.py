@@ -242,7 +242,7 @@ def kinds() -> None:
 @command.command("starters")
 def starters() -> None:
     """The starter decks that come with the coach."""
-    from decks.starters import title_and_purpose, starter_names
+    from decks.starters import starter_names, title_and_purpose
 
     for name in starter_names():
         title, purpose = title_and_purpose(name)
