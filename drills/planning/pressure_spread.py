@@ -1,23 +1,62 @@
-"""A hand varies: how far a plan's swatch wanders when its pressures do."""
+"""How sure a plan is: where its swatch lands when hands wander, and when the model errs."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from drills.colour.difference import delta_e00
+from drills.layering import constants as c
+from drills.layering.doubt import lab_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.predict import as_arrays, predict_many
 
-WANDER = 0.15
-"""Each layer's pressure lies anywhere within this share of what was meant."""
 HANDS = 40
 """Hands tried."""
 SHARE = 90.0
-"""Per cent of hands that stay within the spread."""
+"""Per cent of hands that stay within the spread, and of misses within the range."""
+DRAWS, HANDS_A_DRAW = 64, 3
+"""What isn't known, drawn so many times, and hands for each."""
+
+
+@dataclass(frozen=True)
+class LikelyMiss:
+    """``expected`` ΔE00 from a target, and the ``low`` and ``high`` between which nine of ten
+    misses lie: over hand, opacity, scattering, surface, tooth and the spectra behind swatches
+    that came as a colour (drills.layering.doubt). What real patches would narrow."""
+
+    expected: float
+    low: float
+    high: float
+
+    def words(self) -> str:
+        """ "Expect to land about 2 off, most likely between 1 and 4." """
+        low, high = _count(self.low), _count(self.high)
+        between = f"between {low} and {high}" if low != high else f"about {high}"
+        return f"Expect to land about {_count(self.expected)} off, most likely {between}."
+
+
+def _count(delta_e00: float) -> str:
+    """A ΔE00 no finer than it is known: by halves under 2, whole from there."""
+    return f"{round(2.0 * delta_e00) / 2.0:g}" if delta_e00 < 1.75 else f"{delta_e00:.0f}"
+
+
+def likely_miss(
+    palette: Palette, moves: Sequence[Move], target: FloatArray, seed: int
+) -> LikelyMiss:
+    """How far from ``target``, Lab (3,), moves are likely to land. The same seed, the same answer.
+
+    Raises ValueError for a move that can't be made.
+    """
+    rng = np.random.default_rng(seed)
+    off = delta_e00(lab_in_doubt(palette, moves, DRAWS, HANDS_A_DRAW, rng), target)
+    outside = 0.5 * (100.0 - SHARE)
+    low, high = np.percentile(off, [outside, 100.0 - outside]).tolist()
+    return LikelyMiss(float(off.mean()), low, high)
 
 
 def wandering(
@@ -25,12 +64,13 @@ def wandering(
 ) -> list[FloatArray]:
     """Lab (count, 3) of each recipe, drawn by hands that wander; the same hands for all.
 
-    Hands come in pairs that err in opposite ways, so that few of them tell much.
+    Each layer's pressure is off by itself, of standard deviation ``HAND_SD``. Hands come in
+    pairs that err in opposite ways, so that few of them tell much.
     """
     if not recipes:
         return []
     longest = max(len(moves) for moves in recipes)
-    half = np.random.default_rng(seed).uniform(-WANDER, WANDER, (count // 2, longest))
+    half = c.HAND_SD * np.random.default_rng(seed).standard_normal((count // 2, longest))
     sway = 1.0 + np.concatenate([half, -half])
     out: list[FloatArray] = [np.empty(0)] * len(recipes)
     for length in sorted({len(moves) for moves in recipes}):
