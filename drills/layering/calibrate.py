@@ -46,21 +46,22 @@ def surface_of(target: FloatArray, matt: FloatArray | float = SURFACE) -> FloatA
 
 
 def scatter_shape(target: FloatArray, power: FloatArray | float = c.SCATTER_POWER) -> FloatArray:
-    """How S runs over wavelengths for pencils whose swatches are ``target`` (n, 31)."""
-    share = target / target.max(axis=-1, keepdims=True)
-    shape: FloatArray = share**power * _slope()
+    """How S runs over wavelengths for pencils whose swatches are ``target`` (..., 31)."""
+    most = target.max(axis=-1, keepdims=True)
+    shape: FloatArray = (target / most) ** power * _blue_first(most)
     return shape
 
 
-def _slope() -> FloatArray:
-    slope: FloatArray = (550.0 / WAVELENGTHS_NM) ** c.SCATTER_SLOPE
+def _blue_first(most: FloatArray | float) -> FloatArray:
+    """Clear grains scatter short waves more; those that reflect no wave well, all alike."""
+    slope: FloatArray = (550.0 / WAVELENGTHS_NM) ** (c.SCATTER_SLOPE * most)
     return slope
 
 
 def ceiling(scale: float) -> FloatArray:
     """The most (31,) a firm film of this scale of scattering reflects on white drawing paper."""
     paper = drawing_paper()
-    lift = scale * _slope() * firm_thickness(paper)[0, :, None]
+    lift = scale * _blue_first(1.0) * firm_thickness(paper)[0, :, None]
     zones = outside(clear_film(lift, inside(paper.without_surface)))
     brightest: FloatArray = np.einsum("z,zl->l", paper.areas, zones) + SURFACE
     return brightest

@@ -18,11 +18,12 @@ HEAVIEST: Final = 1.5  # our estimate: more would tear the paper or break the po
 # The wax or oil film of one firm layer. Scattering S by opacity: over a black
 # ground a film that absorbs nothing reflects S/(1 + S) (Kubelka 1948).
 SCATTERING: Final = {"transparent": 0.12, "semi": 0.3, "opaque": 1.1}  # our estimate
-# S runs over wavelengths as (R/Rmax) ** SCATTER_POWER · (550 nm/λ) ** SCATTER_SLOPE, R being the
-# pencil's own swatch: a pigment grain that absorbs a light scatters little of it.
+# S runs over wavelengths as (R/Rmax) ** SCATTER_POWER · (550 nm/λ) ** (SCATTER_SLOPE · Rmax), R
+# being the pencil's own swatch: a grain that absorbs a light scatters little of it, and one
+# that absorbs none scatters blue before red (Mie 1908: grains no larger than the wave).
 SCATTER_POWER: Final = 0.75  # our estimate; 0 was flat, and greyed every pencil layer by layer
 SCATTER_POWER_SD: Final = 0.3  # our estimate
-SCATTER_SLOPE: Final = 0.5  # our estimate; grains of half a wavelength scatter blue more (Mie 1908)
+SCATTER_SLOPE: Final = 1.0  # our estimate
 SCATTERING_SD: Final = 0.4  # of the log of a pencil's scale about its class: × or ÷ 1.5; ours
 MEASURED_SD: Final = 0.2  # the same where there is an on_black swatch; our estimate
 ON_BLACK_SD: Final = 3.0  # in Lab, of an on_black colour: measuring, and the model; our estimate
@@ -71,8 +72,8 @@ FULL: Final = 0.68  # area-mean fill from which paper takes little more; our est
 RUB: Final = 2.0  # share rubbed = 1 − exp(−RUB · pressure); our estimate
 CARRY: Final = 0.08  # share of what is rubbed that is carried off to emptier zones; our estimate
 WAX: Final = 0.25  # thickness of clear wax left by firm blending; our estimate
-HAZE: Final = 0.01  # scattering S·x of the haze left by firm blending; our estimate
-BLEND_GLOSS: Final = 0.3  # share of the surface's matt look that firm blending takes; our estimate
+HAZE: Final = 0.005  # scattering S·x of the haze left by firm blending; our estimate
+BLEND_GLOSS: Final = 0.6  # share of the surface's matt look that firm blending takes; our estimate
 # Share of a haze taken off by the next layer = 1 − exp(−HAZE_TAKEN · pressure).
 HAZE_TAKEN: Final = 3.0  # our estimate
 
@@ -82,7 +83,7 @@ BURNISH_CARRY: Final = 0.8  # share of that pressed out level; our estimate
 BURNISH_GLOSS: Final = 0.9  # share of the surface's matt look that burnishing takes; our estimate
 
 # The spectrum behind a hex or Lab. Measured patches (drills.colour.recover against the charts
-# and samples of colour-science, tests.bench.other_make) differ from the smooth one by waves in
+# and samples of colour-science, tests.other_make) differ from the smooth one by waves in
 # its logit: size SPECTRUM before what could be seen is taken off, of log sd SPECTRUM_SD from
 # patch to patch, alike over SPECTRUM_NM.
 SPECTRUM: Final = 0.35

@@ -1,6 +1,7 @@
 """Pencils, papers and hands of another make than the model: what predictions are held to.
 
-Nothing here comes from ``drills.layering`` but moves and the words for opacity. Swatches are
+Nothing of the truth comes from ``drills.layering`` but moves and the words for opacity;
+``described`` is what a learner's file would say of it. Swatches are
 measured spectra of colour-science's data sets (BabelColor's average of the colour chart, the
 PMC chart, the 99 samples of CIE 224:2017). Films are laid by Kubelka (1954): R1 and T1 of the
 film alone, then R = R1 + T1²·Rg/(1 − R1·Rg). The surface is Saunderson's (1942), with k1, k2
@@ -13,15 +14,21 @@ presses light and middle its own way, and each layer with a spread of 15 %.
 from __future__ import annotations
 
 import warnings
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.stats import beta, norm
 
+from drills.colour.difference import delta_e00
+from drills.colour.spaces import reflectance_to_lab
 from drills.layering.moves import Move
-from drills.pencils.pencil import Opacity
+from drills.layering.palette import Palette, prepare
+from drills.layering.predict import predict_many
+from drills.pencils.file import make_set
+from drills.pencils.pencil import Lab, Opacity, Pencil
 
 FloatArray = NDArray[np.float64]
 BANDS = np.arange(400.0, 701.0, 10.0)
@@ -74,7 +81,9 @@ class World:
     power: float
     hand: float
 
-    def lay(self, moves: list[Move], rng: np.random.Generator | None, ground: float = -1.0):
+    def lay(
+        self, moves: Sequence[Move], rng: np.random.Generator | None, ground: float = -1.0
+    ) -> FloatArray:
         """Reflectance (31,) after layers of colour; without ``rng`` pressed as meant."""
         paper = PAPER if ground < 0.0 else np.full(31, ground)
         R = np.repeat(self._inside(paper)[None], ZONES, axis=0)
@@ -86,7 +95,8 @@ class World:
             add = self._shed(x, press)
             R = _film(self.K[move.pencil], self.S[move.pencil], add[:, None], R)
             x = x + add
-        return self._outside(R).mean(axis=0)
+        seen: FloatArray = self._outside(R).mean(axis=0)
+        return seen
 
     def _shed(self, x: FloatArray, press: float) -> FloatArray:
         filled = x / (x + self.capacity)
@@ -142,8 +152,6 @@ def world(seed: int, pencils: int = 24, hand: bool = True) -> World:
 
 def _with_absorption(base: World) -> World:
     """K by halving, so that one firm layer on white paper is the patch."""
-    from dataclasses import replace
-
     ground = np.repeat(base._inside(PAPER)[None], ZONES, axis=0)
     x = base._shed(np.zeros(ZONES), 1.0)[:, None]
     low, high = np.full_like(base.target, 1e-7), np.full_like(base.target, 1e4)
@@ -152,3 +160,66 @@ def _with_absorption(base: World) -> World:
         R = base._outside(_film(K[:, None], base.S[:, None], x[None], ground[None])).mean(axis=1)
         low, high = np.where(base.target < R, K, low), np.where(base.target < R, high, K)
     return replace(base, K=np.sqrt(low * high))
+
+
+RECIPES: dict[str, tuple[float, ...]] = {
+    "light": (0.3,),
+    "middle": (0.6,),
+    "firm": (1.0,),
+    "two light": (0.3, 0.3),
+    "two middle": (0.6, 0.6),
+    "two firm": (1.0, 1.0),
+}
+"""Layers of one pencil, by their pressures."""
+PAIRS: dict[str, tuple[float, float]] = {
+    "a pair, middle": (0.6, 0.6),
+    "a pair, firm": (1.0, 1.0),
+    "a pair, firm then light": (1.0, 0.3),
+}
+
+
+def described(made: World, rng: np.random.Generator, noise: float, on_black: bool) -> Palette:
+    """The world's pencils as a file has them: Lab, class and, if asked, the swatch on black.
+
+    ``noise`` is the standard deviation of each of L*, a*, b*, as a photo has it.
+    """
+    n = len(made.target)
+    white = reflectance_to_lab(made.target) + noise * rng.standard_normal((n, 3))
+    dark = [made.lay([Move("lay", i)], None, BLACK_PAPER) for i in range(n)]
+    black = reflectance_to_lab(np.array(dark)) + noise * rng.standard_normal((n, 3))
+    pencils = tuple(
+        Pencil(
+            f"Other {i}",
+            lab=_lab(white[i]),
+            opacity=made.opacity[i],
+            on_black=_lab(black[i]) if on_black else None,
+        )
+        for i in range(n)
+    )
+    return prepare(make_set("another make", pencils))
+
+
+def _lab(row: FloatArray) -> Lab:
+    L, a, b = row.tolist()
+    return (L, a, b)
+
+
+def misses(made: World, seed: int, noise: float, on_black: bool) -> dict[str, FloatArray]:
+    """ΔE00 of the model from the truth, pressed as meant, by name of recipe."""
+    rng = np.random.default_rng(seed)
+    palette = described(made, rng, noise, on_black)
+    n = len(made.target)
+    recipes = {
+        name: [[Move("lay", i, press) for press in pressed] for i in range(n)]
+        for name, pressed in RECIPES.items()
+    }
+    for name, (first, second) in PAIRS.items():
+        recipes[name] = [
+            [Move("lay", int(a), first), Move("lay", int(b), second)]
+            for a, b in rng.integers(0, n, (n, 2))
+        ]
+    out = {}
+    for name, some in recipes.items():
+        true = reflectance_to_lab(np.array([made.lay(moves, None) for moves in some]))
+        out[name] = delta_e00(predict_many(palette, some), true)
+    return out
