@@ -64,7 +64,7 @@ def test_any_screen_colour_a_film_can_have_comes_back(colours, opacity):
     most = ceiling(c.SCATTERING[opacity])
     can = np.all(palette.reflectance <= most, axis=1)
     off = delta_e00(firm_swatches(palette), given)
-    assert np.all(off[can] <= 0.25)
+    assert np.all(off[can] <= 0.5)
     assert np.all(firm_swatches(palette)[~can, 0] < given[~can, 0])
     assert np.all(palette.K > 0)
     assert np.all(palette.S > 0)
@@ -101,7 +101,7 @@ def test_opacity_sets_how_much_shows_on_black_paper():
 )
 def test_a_swatch_on_black_tells_the_scale_of_scattering(times, pencil, opacity):
     """Two grounds know a film (Kubelka 1948): here its one scale, through the zones of tooth.
-    What the swatch can't tell, a dark pencil's, stays nearer to what its class says."""
+    The less it can tell, as of a dark pencil, the nearer that stays to its class."""
     target = box(pencil).reflectance
     surface = surface_of(target)
     usual = c.SCATTERING[opacity]
@@ -110,10 +110,14 @@ def test_a_swatch_on_black_tells_the_scale_of_scattering(times, pencil, opacity)
     K = solve_absorption(target, S, surface)
     seen = tuple(reflectance_to_lab(swatch(K, S, black_paper(), surface))[0].tolist())
     known = replace(pencil, opacity=opacity, on_black=seen)
-    found = float((box(known).S / scatter_shape(target)).mean())
+    palette = box(known)
+    found = float((palette.S / scatter_shape(target)).mean())
     assert min(usual, scale) * 0.98 <= found <= max(usual, scale) * 1.02
-    if box(pencil).lab[0, 0] > 45.0:
-        assert found == pytest.approx(scale, rel=0.3)
+    before, after = (
+        delta_e00(reflectance_to_lab(on_black(p)), seen)[0]
+        for p in (box(replace(known, on_black=None)), palette)
+    )
+    assert after <= max(1.5, 0.5 * before)
 
 
 @settings(max_examples=20, deadline=None)
