@@ -129,14 +129,14 @@ def _along_secants(
     steps: int,
 ) -> FloatArray:
     """Where ``miss`` is 0, from two guesses; no step is longer than 1 or leaves the limits."""
-    off_old, off_new = miss(old), miss(new)
+    off_old = miss(old)
     for _ in range(steps):
+        off_new = miss(new)
         rise = off_new - off_old
         level = np.abs(rise) < _FLAT
         step = np.where(level, 0.0, off_new * (new - old) / np.where(level, 1.0, rise))
         old, off_old = new, off_new
         new = np.clip(new - np.clip(step, -1.0, 1.0), low, high)
-        off_new = miss(new)
     return new
 
 

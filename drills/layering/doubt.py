@@ -95,12 +95,15 @@ def draw_films(
     surface = surface_of(target, SURFACE * shine[:, None])
     rows = (draws * M, target.shape[2])
     target, S, surface = target.reshape(rows), S.reshape(rows), surface.reshape(-1)
+    # Where a film hides, K keeps step with S; where it is clear, it stays: begin between.
+    K = np.tile(palette.K[pencils], (draws, 1))
+    K *= np.sqrt(S / np.tile(palette.S[pencils], (draws, 1)))
     K = near_absorption(
         target,
         S,
         surface,
         with_tooth(drawing_paper(), np.repeat(tooth, M)),
-        np.tile(palette.K[pencils], (draws, 1)),
+        K,
     )
     limit, pole = ends(masstone(K, S))
     return DrawnFilms(K, S, limit, pole, decay(K, S), surface, tooth, habit)

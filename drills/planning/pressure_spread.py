@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,6 +13,7 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.predict import as_arrays, predict_many
+from drills.planning.plan import LikelyMiss
 
 HANDS = 40
 """Hands tried."""
@@ -21,28 +21,6 @@ SHARE = 90.0
 """Per cent of hands that stay within the spread, and of misses within the range."""
 DRAWS, HANDS_A_DRAW = 64, 3
 """What isn't known, drawn so many times, and hands for each."""
-
-
-@dataclass(frozen=True)
-class LikelyMiss:
-    """``expected`` ΔE00 from a target, and the ``low`` and ``high`` between which nine of ten
-    misses lie: over hand, opacity, scattering, surface, tooth and the spectra behind swatches
-    that came as a colour (drills.layering.doubt). What real patches would narrow."""
-
-    expected: float
-    low: float
-    high: float
-
-    def words(self) -> str:
-        """ "Expect to land about 2 off, most likely between 1 and 4." """
-        low, high = _count(self.low), _count(self.high)
-        between = f"between {low} and {high}" if low != high else f"about {high}"
-        return f"Expect to land about {_count(self.expected)} off, most likely {between}."
-
-
-def _count(delta_e00: float) -> str:
-    """A ΔE00 no finer than it is known: by halves under 2, whole from there."""
-    return f"{round(2.0 * delta_e00) / 2.0:g}" if delta_e00 < 1.75 else f"{delta_e00:.0f}"
 
 
 def likely_miss(

@@ -44,7 +44,7 @@ class Looker:
     fade: SingleArray
     surface: FloatArray
     areas: FloatArray
-    white: FloatArray
+    white: SingleArray
     pressures: FloatArray
     to_xyz: SingleArray
 
@@ -58,7 +58,7 @@ class Looker:
             -palette.decay[pencils].astype(np.float32),
             palette.surface[pencils],
             palette.paper.areas,
-            weights("D50").sum(axis=0),
+            weights("D50").sum(axis=0).astype(np.float32),
             pressures,
             mean_to_xyz.reshape(-1, 3).astype(np.float32),
         )
@@ -84,15 +84,16 @@ class Looker:
             x = deposit(
                 sheet.paper, np.repeat(sheet.thickness[row : row + 1], len(press), 0), press
             )
-            out[rows, least:] = self._group(grounds[rows], x, sheet.haze[row], press)
-            out[rows, least:] += self._turned_back(sheet.surface[rows], x)
+            xyz = self._group(grounds[rows], x, sheet.haze[row], press)
+            xyz += self._turned_back(sheet.surface[rows], x)
+            out[rows, least:] = xyz
         return out
 
     def _turned_back(self, surface: FloatArray, x: FloatArray) -> SingleArray:
         """XYZ (b, p, n, 3) that surfaces (b, Z) turn back once x (p, Z) lies on them."""
         stays = self.areas * new_surface(np.ones(1), np.zeros(1), x)
         seen = (surface @ stays.T)[:, :, None] + np.outer(1.0 - stays.sum(axis=1), self.surface)
-        xyz: SingleArray = (seen[..., None] * self.white).astype(np.float32)
+        xyz: SingleArray = seen.astype(np.float32)[..., None] * self.white
         return xyz
 
     def _group(
