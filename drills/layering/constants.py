@@ -9,6 +9,10 @@ from __future__ import annotations
 
 from typing import Final
 
+FILM_MODEL: Final = 2
+"""Counts up whenever predictions change: questions keep which model made them. 1 scattered all
+light alike and had no surface."""
+
 # Pressure: 1 is firm, as for the swatch in a pencils file.
 LIGHT: Final = 0.3  # our estimate
 MIDDLE: Final = 0.6  # our estimate

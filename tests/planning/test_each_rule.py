@@ -72,7 +72,7 @@ EXAMPLES = (
     ),
     (
         "BLEND_TWICE",
-        (31, -8, 1),
+        (30, -5, 3),
         "Kelpstair Olive middle; Kelpstair Olive firm; blend light; blend light;"
         " Wetslate Roof firm",
         "Kelpstair Olive middle; Kelpstair Olive firm; blend light; Wetslate Roof firm",
