@@ -1,5 +1,8 @@
 """Every number of the layering model, in one place, each with its source or "our estimate".
 
+What waits for real patches has its prior spread beside it, as ..._SD: a standard deviation,
+drawn in ``drills.layering.doubt``. What has none is held fixed there.
+
 Thickness is counted in firm films: 1 is what firm pressure leaves on a peak of
 fresh drawing paper. K and S are Kubelka and Munk's absorption and scattering
 for that thickness.
@@ -52,7 +55,7 @@ ZONE_HEIGHTS: Final = (-0.25, 0.3, 0.5, 0.7, 0.9)
 ZONE_AREAS: Final = (0.04, 0.24, 0.3, 0.26, 0.16)
 # Depth of tooth: how far apart the heights stand to the point; our estimate.
 TOOTH: Final = {"smooth": 0.55, "drawing": 1.0, "rough": 1.25}
-TOOTH_SD: Final = 0.2  # of its log; our estimate
+TOOTH_SD: Final = 0.22  # of its log; our estimate
 # White drawing paper without brighteners: reflectance at 400, 450 … 700 nm. Our estimate.
 WHITE_PAPER: Final = (0.84, 0.905, 0.92, 0.925, 0.925, 0.93, 0.93)
 BLACK_PAPER: Final = 0.045  # our estimate, for on_black swatches
@@ -62,7 +65,7 @@ LOAD_POWER: Final = 1.5  # our estimate
 # A hand: each layer's pressure is off by HAND_SD (a share, layer for layer by itself), and
 # light and middle are pressed as pressure ** power, power being 1 ± HABIT_SD.
 HAND_SD: Final = 0.15  # our estimate
-HABIT_SD: Final = 0.1  # our estimate: light pressed 12 % too hard or too lightly
+HABIT_SD: Final = 0.15  # our estimate: light pressed a fifth too hard or too lightly
 
 # How a point touches the tooth: it reaches a zone in full when pressure presses
 # it lower than the zone's height, over a soft edge.

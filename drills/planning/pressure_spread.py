@@ -18,7 +18,11 @@ from drills.planning.plan import LikelyMiss
 HANDS = 40
 """Hands tried."""
 SHARE = 90.0
-"""Per cent of hands that stay within the spread, and of misses within the range."""
+"""Per cent of hands that stay within the spread."""
+LEFT_OUT = 3.5
+"""Per cent of draws beyond each end of a range that nine misses of ten lie in: fewer than 5,
+for few draws show little of the tails and not all that isn't known is drawn. Held to 85 to 95
+of 100 by ``python -m tests.bench ranges``."""
 DRAWS, HANDS_A_DRAW = 64, 3
 """What isn't known, drawn so many times, and hands for each."""
 
@@ -32,8 +36,7 @@ def likely_miss(
     """
     rng = np.random.default_rng(seed)
     off = delta_e00(lab_in_doubt(palette, moves, DRAWS, HANDS_A_DRAW, rng), target)
-    outside = 0.5 * (100.0 - SHARE)
-    low, high = np.percentile(off, [outside, 100.0 - outside]).tolist()
+    low, high = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT]).tolist()
     return LikelyMiss(float(off.mean()), low, high)
 
 
