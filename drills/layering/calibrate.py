@@ -26,8 +26,8 @@ _NEAR_SECANTS = 4
 _NUDGE = 0.2
 _SCALES = 7
 """Scales tried at once; each round looks between those beside the best of the last."""
-_SCALE_ROUNDS = 4
-_SCALE_REACH = 3.0
+_SCALE_ROUNDS = 3
+_SCALE_REACH = 2.2
 """How far, in log, the first round looks from what is usual."""
 
 
@@ -150,18 +150,23 @@ def solve_scale(
     is taken as ``SCATTERING_SD`` says, the colour as ``ON_BLACK_SD``. A swatch that tells
     nothing (a dark pencil on black) leaves the class as it is.
     """
-    shape, paper = scatter_shape(target), black_paper()
+    shape, white, black = scatter_shape(target), drawing_paper(), black_paper()
+    S_best = usual[:, None] * shape
+    K_best = solve_absorption(target, S_best, surface)
     best, reach = np.zeros(len(target)), _SCALE_REACH
     for _ in range(_SCALE_ROUNDS):
         logs = best[:, None] + reach * np.linspace(-1.0, 1.0, _SCALES)
         scales = np.clip(usual[:, None] * np.exp(logs), *c.S_SCALES)
         rows = np.repeat(np.arange(len(target)), _SCALES)
         S = scales.reshape(-1, 1) * shape[rows]
-        K = solve_absorption(target[rows], S, surface[rows])
-        seen = reflectance_to_lab(swatch(K, S, paper, surface[rows]))
+        near = K_best[rows] * np.sqrt(S / S_best[rows])
+        K = near_absorption(target[rows], S, surface[rows], white, near)
+        seen = reflectance_to_lab(swatch(K, S, black, surface[rows]))
         off = ((seen - on_black[rows]) ** 2).sum(axis=1).reshape(logs.shape)
         doubt = off / c.ON_BLACK_SD**2 + (np.log(scales / usual[:, None]) / c.SCATTERING_SD) ** 2
-        best = np.take_along_axis(logs, doubt.argmin(axis=1)[:, None], axis=1)[:, 0]
+        chosen = doubt.argmin(axis=1)
+        at = np.arange(len(target)) * _SCALES + chosen
+        best, K_best, S_best = logs.reshape(-1)[at], K[at], S[at]
         reach *= 2.0 / (_SCALES - 1)
     scale: FloatArray = np.clip(usual * np.exp(best), *c.S_SCALES)
     return scale
