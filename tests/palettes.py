@@ -6,7 +6,12 @@ import random
 from dataclasses import replace
 from functools import cache
 
-from drills.colour.spaces import hex_of, srgb_to_lab
+import numpy as np
+
+from drills.colour.recover import try_recover
+from drills.colour.spaces import hex_of, in_screen_gamut, srgb_to_lab
+from drills.layering.calibrate import ceiling
+from drills.layering.constants import SCATTERING
 from drills.layering.palette import Palette, prepare
 from drills.pencils.file import make_set
 from drills.pencils.pencil import Opacity, Pencil, PencilSet
@@ -45,10 +50,28 @@ def many_pencils(count: int = 120, seed: int = 1) -> PencilSet:
     return make_set(f"{count} pencils", tuple(made))
 
 
+def drawn_pencils(seed: int, count: int = 40) -> PencilSet:
+    """``count`` pencils of colours and opacities drawn by lot, then a white and a black.
+
+    Their swatches are what a film can be: no screen colour brighter than white paper.
+    """
+    rng = random.Random(seed)
+    opacities: tuple[Opacity, ...] = ("transparent", "semi", "opaque")
+    made: list[Pencil] = []
+    while len(made) < count:
+        lab = (rng.uniform(22.0, 88.0), rng.gauss(0.0, 32.0), rng.gauss(0.0, 32.0))
+        if in_screen_gamut(lab) and try_recover(np.array(lab), ceiling(SCATTERING["semi"]))[1]:
+            made.append(pencil(f"Drawn {len(made)}", hex_of(lab), rng.choice(opacities)))
+    ends = (pencil("White", "#f4f3ef", "opaque"), pencil("Black", "#333437", "opaque"))
+    return make_set(f"drawn {seed}", (*made, *ends))
+
+
 @cache
 def palette_of(name: str) -> Palette:
-    """A palette by name, made once: "demo", "pocket", or a number of pencils as a text."""
+    """A palette by name, made once: "demo", "pocket", "drawn 1", or a number of pencils."""
     sets = {"demo": demo_set, "pocket": pocket_set}
+    if name.startswith("drawn "):
+        return prepare(drawn_pencils(int(name.removeprefix("drawn "))))
     return prepare(sets[name]() if name in sets else many_pencils(int(name)))
 
 

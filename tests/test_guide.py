@@ -76,7 +76,7 @@ def test_neighbouring_swatches_differ_visibly_but_where_sameness_is_the_point(
     swatches = shown(entry)
     for place, (one, other) in enumerate(pairwise(swatches)):
         same = entry.word == "surround" or (entry.word == "burnish" and place == 1)
-        # The blender's haze is a faint one, as the word says.
+        # What a light blending does is little, as the words say.
         least = 0.5 if entry.word == "blender" else 1.0
         assert (apart(one, other) < 1.0) if same else (apart(one, other) >= least * 0.99)
 
@@ -174,10 +174,10 @@ def test_pressure_darkens_step_by_step() -> None:
     assert values == sorted(values, reverse=True)
 
 
-def test_the_blender_leaves_a_haze_that_a_last_layer_takes_off() -> None:
-    before, hazed, after = of("blender")
-    assert hazed.lab[0] > before.lab[0]
-    assert after.lab[0] < hazed.lab[0]
+def test_the_blender_deepens_a_little_and_a_last_layer_more() -> None:
+    before, blended, after = of("blender")
+    assert before.lab[0] - 2.0 < blended.lab[0] < before.lab[0]
+    assert after.lab[0] < blended.lab[0]
 
 
 def test_after_burnishing_red_hardly_takes() -> None:

@@ -189,7 +189,9 @@ def _numbers(found: Plan) -> str:
 
     said = f"Predicted: ΔE00 {found.delta_e00:.1f} from the target."
     if found.moves:
-        said += (
+        said = (
+            f"{found.likely.words()} Predicted, were hand and model exact: "
+            f"ΔE00 {found.delta_e00:.1f} from the target."
             f" Where pressure wanders by 15 %, nine swatches in ten stay within "
             f"ΔE00 {found.spread_delta_e00:.1f} of that."
         )

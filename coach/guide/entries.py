@@ -169,8 +169,8 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Laying down",
         (
             "A colourless pencil that rubs the layers together and carries them into the valleys.",
-            "It evens the colour and leaves a faint pale haze. A last layer of colour takes the"
-            " haze off.",
+            "It evens the grain and deepens the colour a little. The faint haze it leaves comes"
+            " off with a last layer of colour.",
         ),
         "Two layers; after the blender; after one more layer of colour.",
         ("blending", "colourless blender"),

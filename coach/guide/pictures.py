@@ -174,7 +174,7 @@ def complement(palette: Palette) -> tuple[Swatch, ...]:
 
 def mute(palette: Palette) -> tuple[Swatch, ...]:
     red, green = _pencil(palette, "red", 45.0, 60.0), _pencil(palette, "green", 50.0, 45.0)
-    main, quiet = _lay(red, MIDDLE), _lay(green, LIGHT)
+    main, quiet = _lay(red, MIDDLE), _lay(green, MIDDLE)
     return (
         Swatch(predict(palette, [main, main]), "red alone"),
         Swatch(predict(palette, [main, quiet, main]), "green held inside"),

@@ -50,6 +50,8 @@ def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
         ],
         "predicted_lab": _lab(found.predicted_lab),
         "delta_e00": _rounded(found.delta_e00),
+        "expected_miss": _rounded(found.likely.expected),
+        "range90": [_rounded(found.likely.low), _rounded(found.likely.high)],
         "spread_delta_e00": _rounded(found.spread_delta_e00),
         "under": {lamp: _rounded(off) for lamp, off in found.under.items()},
         "alternatives": [

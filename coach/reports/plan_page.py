@@ -99,8 +99,7 @@ def _head(page: _Page, plan: Plan, pencils: str) -> None:
     y = page.lines(x, 29.0, wide, read_colour(plan.target).sentence())
     y = page.lines(x, y + 2.0, wide, f"Predicted difference: ΔE00 {plan.delta_e00:.1f}.")
     if plan.moves:
-        hand = f"Nine hands in ten land within ΔE00 {plan.spread_delta_e00:.1f} of the prediction."
-        y = page.lines(x, y, wide, hand)
+        y = page.lines(x, y, wide, plan.likely.words())
     if len(plan.under) > 1:
         lamps = ", ".join(f"{lamp} {off:.1f}" for lamp, off in plan.under.items())
         y = page.lines(x, y, wide, f"Under other light, ΔE00: {lamps}.")

@@ -39,7 +39,7 @@ Words
   chroma        how bright or dull: how far from the grey of the same value
   complement    the family opposite on the wheel; a little of it mutes
   tooth         the paper's roughness: light pressure colours only its peaks
-  blender       a colourless pencil that mixes what lies there and leaves a pale haze
+  blender       a colourless pencil that mixes what lies there and leaves a faint haze
   burnish       to press the surface flat and shining; nothing takes after it
   ΔE00          the size of a colour difference (CIEDE2000): about 1 is just visible side by side
 

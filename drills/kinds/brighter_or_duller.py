@@ -45,6 +45,7 @@ class OneHuePair(Beside):
 
 class BrighterOrDuller(LaidBeside[OneHuePair]):
     name = "brighter-or-duller"
+    version = 2
     title = "Brighter or duller"
     trains = "to judge how bright a colour is apart from how light it is"
     seconds, unit, steps = 7.0, "ΔC*", (25.0, 2.0)

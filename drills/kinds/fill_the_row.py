@@ -53,6 +53,7 @@ class HueRow:
 
 class FillTheRow(Exercise[HueRow]):
     name = "fill-the-row"
+    version = 2
     title = "Fill the row"
     trains = "to walk from hue to hue in even steps"
     seconds, unit, steps, chance = 25.0, "wheel steps", (0.8, 0.1), 1 / 120

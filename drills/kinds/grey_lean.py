@@ -81,6 +81,7 @@ class LeaningGrey:
 
 class GreyLean(Exercise[LeaningGrey]):
     name = "grey-lean"
+    version = 2
     title = "Which way does the grey lean?"
     trains = "to see the colour in a grey"
     seconds, unit, steps, chance = 10.0, "C*ab", (MOST_C, LEAST_C), 1 / len(HUES)

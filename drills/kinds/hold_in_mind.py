@@ -68,6 +68,7 @@ class SeenAndNear:
 
 class HoldInMind(Exercise[SeenAndNear]):
     name = "hold-in-mind"
+    version = 2
     title = "Hold it in mind"
     trains = "to carry a colour from the subject to the paper"
     seconds, unit, steps, chance = 13.0, "ΔE00", (14.0, 1.5), 0.25

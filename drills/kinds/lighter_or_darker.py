@@ -31,6 +31,7 @@ NEAREST = 20
 
 class LighterOrDarker(LaidBeside[Beside]):
     name = "lighter-or-darker"
+    version = 2
     title = "Lighter or darker"
     trains = "to judge value apart from how bright a colour is"
     seconds, unit, steps = 7.0, "ΔL*", (20.0, 0.8)

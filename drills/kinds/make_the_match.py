@@ -57,6 +57,7 @@ class ColourToMatch:
 
 class MakeTheMatch(Exercise[ColourToMatch]):
     name = "make-the-match"
+    version = 2
     title = "Make the match"
     trains = "to bring a colour to the paper with the pencils at hand"
     seconds, unit, steps, chance = 60.0, "ΔE00", (8.0, 1.5), 0.02

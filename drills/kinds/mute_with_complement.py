@@ -53,6 +53,7 @@ class MutersOffered:
 
 class MuteWithComplement(Exercise[MutersOffered]):
     name = "mute-with-complement"
+    version = 2
     title = "The complement that mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
     seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 0.25

@@ -63,6 +63,7 @@ class StartsOffered:
 
 class NearestStart(Exercise[StartsOffered]):
     name = "nearest-start"
+    version = 2
     title = "Nearest start"
     trains = "to pick the pencil of the right hue, whatever its value and brightness"
     seconds, unit, steps, chance = 12.0, "wheel steps", (2.5, 0.25), 1 / len(LETTERS)

@@ -52,6 +52,7 @@ class MovesToOrder:
 
 class OrderOfLayers(Exercise[MovesToOrder]):
     name = "order-of-layers"
+    version = 2
     title = "Order the layers"
     trains = "to lay colours in the order that keeps them clean"
     seconds, unit, steps, chance = 25.0, "ΔE00", (5.0, 1.5), 0.07

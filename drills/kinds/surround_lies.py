@@ -83,6 +83,7 @@ class TwoGrounds:
 
 class SurroundLies(Exercise[TwoGrounds]):
     name = "surround-lies"
+    version = 2
     title = "The surround lies"
     trains = "to judge value whatever ground a colour lies on"
     seconds, unit, steps, chance = 8.0, "ΔL*", (12.0, 1.0), 1 / 3

@@ -83,6 +83,7 @@ class InTheCast:
 
 class ThroughTheCast(Exercise[InTheCast]):
     name = "through-the-cast"
+    version = 2
     title = "See through the cast"
     trains = "to find a thing's own colour when the light is tinted"
     seconds, unit, steps, chance = 14.0, "of the cast", (0.85, 0.1), 1 / OFFERED

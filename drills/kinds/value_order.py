@@ -65,6 +65,7 @@ class ValueRow:
 
 class ValueOrder(Exercise[ValueRow]):
     name = "value-order"
+    version = 2
     title = "Put in value order"
     trains = "to see value through hue and brightness, over a whole row"
     seconds, unit, steps, chance = 25.0, "ΔL*", (12.0, 1.5), 1 / 120

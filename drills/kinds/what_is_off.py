@@ -56,6 +56,7 @@ class HalfMade:
 
 class WhatIsOff(Exercise[HalfMade]):
     name = "what-is-off"
+    version = 2
     title = "What is off?"
     trains = "to see what a half-made colour still wants"
     seconds, unit, steps, chance = 15.0, "ΔE00", (8.0, 1.0), 1 / 6

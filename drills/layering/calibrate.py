@@ -2,122 +2,171 @@
 
 A swatch is one firm layer on white drawing paper, and its reflectance the mean
 over the zones of tooth, so K is solved on the zones and not on a uniform film.
+S has one scale a pencil; how it runs over wavelengths follows from the swatch.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
+from drills.colour.data.tables import WAVELENGTHS_NM
+from drills.colour.spaces import reflectance_to_lab
 from drills.layering import constants as c
-from drills.layering.films import FloatArray, clear_film, film, from_two_grounds
-from drills.layering.paper import Paper, black_paper, deposit, drawing_paper
+from drills.layering.films import FloatArray, clear_film, decay, masstone, over
+from drills.layering.paper import SURFACE, Paper, black_paper, deposit, drawing_paper
+from drills.layering.sheet import new_surface
+from drills.layering.surface import ends, inside, outside
 
-_HALVINGS = 44
-_NEWTON_STEPS = 30
+_HALVINGS = 13
+_SECANTS = 3
+_FLAT = 1e-15
+_NEAR_SECANTS = 4
+_NUDGE = 0.2
+_SCALES = 7
+"""Scales tried at once; each round looks between those beside the best of the last."""
+_SCALE_ROUNDS = 3
+_SCALE_REACH = 2.2
+"""How far, in log, the first round looks from what is usual."""
 
 
 def firm_thickness(paper: Paper) -> FloatArray:
-    """Thickness (Z,) of one firm layer on fresh paper."""
-    x: FloatArray = deposit(paper, np.zeros((1, paper.zones)), np.array([c.FIRM]))[0]
-    return x
+    """Thickness (1, Z) of one firm layer on fresh paper; (n, Z) where its heights are."""
+    return deposit(paper, np.zeros((1, paper.zones)), np.array([c.FIRM]))
 
 
-def ceiling(S: float) -> FloatArray:
-    """The most (31,) a firm film of scattering S reflects on white drawing paper."""
+def surface_of(target: FloatArray, matt: FloatArray | float = SURFACE) -> FloatArray:
+    """What the surface of pencils whose swatches are ``target`` (..., 31) turns back, (...).
+
+    ``matt`` is what it would but for the darkest of them.
+    """
+    bounded: FloatArray = np.minimum(matt, c.DARKEST * target.min(axis=-1))
+    return bounded
+
+
+def scatter_shape(target: FloatArray, power: FloatArray | float = c.SCATTER_POWER) -> FloatArray:
+    """How S runs over wavelengths for pencils whose swatches are ``target`` (..., 31)."""
+    most = target.max(axis=-1, keepdims=True)
+    shape: FloatArray = (target / most) ** power * _blue_first(most)
+    return shape
+
+
+def _blue_first(most: FloatArray | float) -> FloatArray:
+    """Clear grains scatter short waves more; those that reflect no wave well, all alike."""
+    slope: FloatArray = (550.0 / WAVELENGTHS_NM) ** (c.SCATTER_SLOPE * most)
+    return slope
+
+
+def ceiling(scale: float) -> FloatArray:
+    """The most (31,) a firm film of this scale of scattering reflects on white drawing paper."""
     paper = drawing_paper()
-    x = firm_thickness(paper)
-    brightest: FloatArray = np.einsum(
-        "z,zl->l", paper.areas, clear_film(S * x[:, None], paper.reflectance[None, :])
-    )
+    lift = scale * _blue_first(1.0) * firm_thickness(paper)[0, :, None]
+    zones = outside(clear_film(lift, inside(paper.without_surface)))
+    brightest: FloatArray = np.einsum("z,zl->l", paper.areas, zones) + SURFACE
     return brightest
 
 
-def swatch(K: FloatArray, S: FloatArray, paper: Paper) -> FloatArray:
-    """Reflectance (n, 31) of one firm layer of films K, S (n, 31)."""
+def swatch(K: FloatArray, S: FloatArray, paper: Paper, surface: FloatArray) -> FloatArray:
+    """Reflectance (n, 31) of one firm layer of films K, S (n, 31) whose surface is (n,)."""
     x = firm_thickness(paper)
-    zones = film(K[:, None], S[:, None], x[:, None], paper.reflectance)
+    limit, pole = ends(masstone(K, S))
+    zones = over(
+        paper.without_surface,
+        limit[:, None],
+        pole[:, None],
+        decay(K, S)[:, None] * x[:, :, None],
+    )
     mean: FloatArray = np.einsum("z,nzl->nl", paper.areas, zones)
+    mean += (new_surface(np.array(SURFACE), surface[:, None], x) @ paper.areas)[:, None]
     return mean
 
 
-def solve_films(
-    target: FloatArray, S: FloatArray, on_black: FloatArray | None = None
-) -> tuple[FloatArray, FloatArray]:
-    """K and S (n, 31) whose firm layer on white drawing paper reflects ``target`` (n, 31).
+def solve_absorption(target: FloatArray, S: FloatArray, surface: FloatArray) -> FloatArray:
+    """K (n, 31) whose firm layer on white drawing paper reflects ``target`` (n, 31).
 
-    ``S`` (n, 31) is kept, and raised only where ``target`` is brighter than
-    paper under a clear film of it. With ``on_black`` (n, 31), the swatch over
-    black paper, both K and S are solved: first as a uniform film (Kubelka
-    1948), then on the zones; white paper is met exactly, black as near as S in
-    its limits allows.
+    More K is always darker: by halving, then along secants. Where even a clear film of
+    scattering ``S`` is darker than ``target``, K is the least there is.
     """
-    if on_black is not None:
-        S = _both(target, on_black)
-    S = _raise(target, S)
-    return _absorb(target, S), S
-
-
-def _raise(target: FloatArray, S: FloatArray) -> FloatArray:
-    """S, raised by just enough where even a clear film would be too dark."""
     paper = drawing_paper()
-    dark = swatch(c.ABSORPTION_FLOOR * S, S, paper) < target
-    rows = np.flatnonzero(dark.any(axis=1))
-    if not rows.size:
-        return S
-    low, high = np.log(S[rows]), np.full_like(S[rows], np.log(c.S_LIMITS[1]))
+
+    def miss(log_K: FloatArray) -> FloatArray:
+        return swatch(np.exp(log_K), S, paper, surface) - target
+
+    low, high = _log_limits(S)
     for _ in range(_HALVINGS):
         middle = 0.5 * (low + high)
-        s = np.exp(middle)
-        under = swatch(c.ABSORPTION_FLOOR * s, s, paper) < target[rows]
-        low, high = np.where(under, middle, low), np.where(under, high, middle)
-    raised = S.copy()
-    raised[rows] = np.where(dark[rows], np.exp(high), S[rows])
-    return raised
-
-
-def _absorb(target: FloatArray, S: FloatArray) -> FloatArray:
-    """K for given S, by halving: more K is always darker."""
-    paper = drawing_paper()
-    low = np.log(np.maximum(c.ABSORPTION_FLOOR * S, c.K_LIMITS[0]))
-    high = np.full_like(S, np.log(c.K_LIMITS[1]))
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (low + high)
-        bright = swatch(np.exp(middle), S, paper) > target
+        bright = miss(middle) > 0.0
         low, high = np.where(bright, middle, low), np.where(bright, high, middle)
-    return np.exp(0.5 * (low + high))
+    return np.exp(_along_secants(miss, low, high, low, high, _SECANTS))
 
 
-def _both(target: FloatArray, on_black: FloatArray) -> FloatArray:
-    """S from two papers: Newton on log K and log S from the uniform film's answer."""
-    white, black = drawing_paper(), black_paper()
-    thickness = float(firm_thickness(white) @ white.areas)
-    K, S = from_two_grounds(target, on_black, white.reflectance, black.reflectance)
-    usable = np.isfinite(K) & np.isfinite(S) & (K > 0.0) & (S > 0.0)
-    logs = np.log(
-        np.stack(
-            [
-                np.clip(np.where(usable, K, 1.0) / thickness, *c.K_LIMITS),
-                np.clip(np.where(usable, S, 1.0) / thickness, *c.S_LIMITS),
-            ]
-        )
-    )
+def near_absorption(
+    target: FloatArray, S: FloatArray, surface: FloatArray, paper: Paper, K: FloatArray
+) -> FloatArray:
+    """As ``solve_absorption`` on this ``paper``, quicker and less exact, from ``K`` not far off."""
 
-    def miss(logs: FloatArray) -> FloatArray:
-        K, S = np.exp(logs)
-        return np.stack([swatch(K, S, white) - target, swatch(K, S, black) - on_black])
+    def miss(log_K: FloatArray) -> FloatArray:
+        return swatch(np.exp(log_K), S, paper, surface) - target
 
-    h = 1e-5
-    lows = np.log([c.K_LIMITS[0], c.S_LIMITS[0]])[:, None, None]
-    highs = np.log([c.K_LIMITS[1], c.S_LIMITS[1]])[:, None, None]
-    for _ in range(_NEWTON_STEPS):
-        f = miss(logs)
-        if np.abs(f).max() < 1e-12:
-            break
-        by_K = (miss(logs + np.array([h, 0.0])[:, None, None]) - f) / h
-        by_S = (miss(logs + np.array([0.0, h])[:, None, None]) - f) / h
-        det = by_K[0] * by_S[1] - by_K[1] * by_S[0]
-        det = np.where(np.abs(det) < 1e-14, np.copysign(1e-14, det), det)
-        step = np.stack([by_S[0] * f[1] - by_S[1] * f[0], by_K[1] * f[0] - by_K[0] * f[1]]) / det
-        logs = np.clip(logs + np.clip(step, -1.0, 1.0), lows, highs)
-    solved: FloatArray = np.exp(logs[1])
-    return solved
+    low, high = _log_limits(S)
+    old = np.clip(np.log(K), low, high)
+    new = np.clip(old + _NUDGE, low, high)
+    return np.exp(_along_secants(miss, old, new, low, high, _NEAR_SECANTS))
+
+
+def _log_limits(S: FloatArray) -> tuple[FloatArray, FloatArray]:
+    low = np.log(np.maximum(c.ABSORPTION_FLOOR * S, c.K_LIMITS[0]))
+    return low, np.full_like(S, np.log(c.K_LIMITS[1]))
+
+
+def _along_secants(
+    miss: Callable[[FloatArray], FloatArray],
+    old: FloatArray,
+    new: FloatArray,
+    low: FloatArray,
+    high: FloatArray,
+    steps: int,
+) -> FloatArray:
+    """Where ``miss`` is 0, from two guesses; no step is longer than 1 or leaves the limits."""
+    off_old = miss(old)
+    for _ in range(steps):
+        off_new = miss(new)
+        rise = off_new - off_old
+        level = np.abs(rise) < _FLAT
+        step = np.where(level, 0.0, off_new * (new - old) / np.where(level, 1.0, rise))
+        old, off_old = new, off_new
+        new = np.clip(new - np.clip(step, -1.0, 1.0), low, high)
+    return new
+
+
+def solve_scale(
+    target: FloatArray, surface: FloatArray, usual: FloatArray, on_black: FloatArray
+) -> FloatArray:
+    """The scale of scattering (n,) of pencils whose swatch on black paper is ``on_black``.
+
+    ``target`` (n, 31) is the swatch on white, ``on_black`` (n, 3) a Lab, ``usual`` (n,) the
+    scale of the pencil's class. Of all scales within their limits the likeliest: the class
+    is taken as ``SCATTERING_SD`` says, the colour as ``ON_BLACK_SD``. A swatch that tells
+    nothing (a dark pencil on black) leaves the class as it is.
+    """
+    shape, white, black = scatter_shape(target), drawing_paper(), black_paper()
+    S_best = usual[:, None] * shape
+    K_best = solve_absorption(target, S_best, surface)
+    best, reach = np.zeros(len(target)), _SCALE_REACH
+    for _ in range(_SCALE_ROUNDS):
+        logs = best[:, None] + reach * np.linspace(-1.0, 1.0, _SCALES)
+        scales = np.clip(usual[:, None] * np.exp(logs), *c.S_SCALES)
+        rows = np.repeat(np.arange(len(target)), _SCALES)
+        S = scales.reshape(-1, 1) * shape[rows]
+        near = K_best[rows] * np.sqrt(S / S_best[rows])
+        K = near_absorption(target[rows], S, surface[rows], white, near)
+        seen = reflectance_to_lab(swatch(K, S, black, surface[rows]))
+        off = ((seen - on_black[rows]) ** 2).sum(axis=1).reshape(logs.shape)
+        doubt = off / c.ON_BLACK_SD**2 + (np.log(scales / usual[:, None]) / c.SCATTERING_SD) ** 2
+        chosen = doubt.argmin(axis=1)
+        at = np.arange(len(target)) * _SCALES + chosen
+        best, K_best, S_best = logs.reshape(-1)[at], K[at], S[at]
+        reach *= 2.0 / (_SCALES - 1)
+    scale: FloatArray = np.clip(usual * np.exp(best), *c.S_SCALES)
+    return scale

@@ -12,7 +12,7 @@ from drills.layering.sheet import tooth_filled
 
 AFTER_BURNISH = "nothing takes after burnishing: the tooth is pressed flat"
 BLEND_BARE = "there is nothing on the paper yet to blend"
-BLEND_LAST = "the blender leaves a pale haze: finish with a layer of colour"
+BLEND_LAST = "the blender leaves a faint haze: finish with a layer of colour"
 OVERFULL = "the tooth is full: more layers slide off and turn waxy"
 
 

@@ -39,13 +39,20 @@ def decay(K: FloatArray, S: FloatArray) -> FloatArray:
     return rate
 
 
-def over(ground: FloatArray, r_inf: FloatArray, decay_x: FloatArray) -> FloatArray:
-    """Reflectance of a film over ``ground``, given its R∞ and decay × thickness."""
+def over(
+    ground: FloatArray, limit: FloatArray, pole: FloatArray, decay_x: FloatArray
+) -> FloatArray:
+    """Reflectance of a film over ``ground``, given its decay × thickness and its two ends.
+
+    ``limit`` is what it comes to when endlessly thick and ``pole`` one over the other ground
+    that thickness doesn't change: both R∞ for a bare film, for that ground is 1/R∞
+    (Kubelka 1948); ``surface.ends`` has those of a film under a surface.
+    """
     e = np.exp(-decay_x)
-    e = e * (ground - r_inf)
-    through = 1.0 - r_inf * ground
-    top = e + r_inf * through
-    e *= r_inf
+    e = e * (ground - limit)
+    through = 1.0 - pole * ground
+    top = e + limit * through
+    e *= pole
     e += through
     top /= e
     return top
@@ -53,7 +60,8 @@ def over(ground: FloatArray, r_inf: FloatArray, decay_x: FloatArray) -> FloatArr
 
 def film(K: FloatArray, S: FloatArray, x: FloatArray, ground: FloatArray) -> FloatArray:
     """Reflectance 0–1 of a film of thickness ``x`` over ``ground`` (Kubelka 1948)."""
-    return over(ground, masstone(K, S), decay(K, S) * x)
+    r_inf = masstone(K, S)
+    return over(ground, r_inf, r_inf, decay(K, S) * x)
 
 
 def clear_film(scatter: FloatArray, ground: FloatArray) -> FloatArray:

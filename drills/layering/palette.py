@@ -14,10 +14,17 @@ from drills.colour.reading import Reading, read_colours
 from drills.colour.recover import try_recover
 from drills.colour.spaces import reflectance_to_lab, srgb_to_lab
 from drills.layering import constants as c
-from drills.layering.calibrate import ceiling, solve_films
+from drills.layering.calibrate import (
+    ceiling,
+    scatter_shape,
+    solve_absorption,
+    solve_scale,
+    surface_of,
+)
 from drills.layering.films import FloatArray, decay, masstone
 from drills.layering.paper import Paper, drawing_paper
 from drills.layering.pool import Pool, make_pool
+from drills.layering.surface import ends
 from drills.pencils.pencil import Lab, Opacity, Pencil, PencilSet, Spectrum
 
 IntArray = NDArray[np.int64]
@@ -27,7 +34,8 @@ IntArray = NDArray[np.int64]
 class Palette:
     """N pencils ready to lay on ``paper``.
 
-    ``K``, ``S``, ``r_inf``, ``decay`` (N, 31) describe one firm film of each;
+    ``K``, ``S``, ``limit``, ``pole``, ``decay`` (N, 31) describe one firm film of each, and
+    ``surface`` (N,) what it turns back to the eye (drills.layering.surface);
     ``reflectance`` (N, 31) and ``lab`` (N, 3) its swatch (firm, white drawing
     paper) as the file gave it; ``wheel`` (N,) its place on the twelve-part
     wheel, ``family`` (N,) its place in ``FAMILIES``. A blender has K = S = 0,
@@ -38,8 +46,10 @@ class Palette:
     names: tuple[str, ...]
     K: FloatArray
     S: FloatArray
-    r_inf: FloatArray
+    limit: FloatArray
+    pole: FloatArray
     decay: FloatArray
+    surface: FloatArray
     reflectance: FloatArray
     lab: FloatArray
     wheel: FloatArray
@@ -72,23 +82,20 @@ def prepare(pencil_set: PencilSet, paper: Paper | None = None) -> Palette:
     pencils = pencil_set.pencils
     colours = np.array([i for i, p in enumerate(pencils) if not p.is_blender], dtype=np.int64)
     target = swatch_reflectance(pencil_set)
-    n, bands = len(pencils), target.shape[1]
-    K, S = np.zeros((n, bands)), np.zeros((n, bands))
-    black = _black_reflectance(pencil_set)
-    measured = np.array([pencils[i].on_black is not None for i in colours])
-    for on_black in (False, True):
-        rows = np.flatnonzero(measured == on_black)
-        if rows.size:
-            places = colours[rows]
-            scatter = np.array([c.SCATTERING[pencils[i].opacity] for i in places])
-            K[places], S[places] = solve_films(
-                target[places],
-                np.repeat(scatter[:, None], bands, axis=1),
-                black[places] if on_black else None,
-            )
+    K, S = np.zeros_like(target), np.zeros_like(target)
+    surface = surface_of(target)
+    scale = np.array([c.SCATTERING[pencils[i].opacity] for i in colours])
+    measured = [at for at, i in enumerate(colours) if pencils[i].on_black is not None]
+    if measured:
+        of = colours[measured]
+        black = _black_labs([pencils[i] for i in of], pencil_set)
+        scale[measured] = solve_scale(target[of], surface[of], scale[measured], black)
+    S[colours] = scale[:, None] * scatter_shape(target[colours])
+    K[colours] = solve_absorption(target[colours], S[colours], surface[colours])
+    limit, pole = ends(masstone(K, S))
     lab = reflectance_to_lab(target)
-    wheel = np.zeros(n)
-    family = np.full(n, -1, dtype=np.int64)
+    wheel = np.zeros(len(pencils))
+    family = np.full(len(pencils), -1, dtype=np.int64)
     wheel[colours] = wheel_position(lab[colours])
     family[colours] = family_at(wheel[colours])
     return Palette(
@@ -96,8 +103,10 @@ def prepare(pencil_set: PencilSet, paper: Paper | None = None) -> Palette:
         names=tuple(pencil.name for pencil in pencils),
         K=K,
         S=S,
-        r_inf=masstone(K, S),
+        limit=limit,
+        pole=pole,
         decay=decay(K, S),
+        surface=surface,
         reflectance=target,
         lab=lab,
         wheel=wheel,
@@ -133,28 +142,21 @@ def swatch_reflectance(pencil_set: PencilSet) -> FloatArray:
     return spectra
 
 
-def _black_reflectance(pencil_set: PencilSet) -> FloatArray:
-    """The reflectance (N, 31) of every swatch over black paper; 0 where none is given."""
-    pencils = pencil_set.pencils
-    spectra = np.zeros((len(pencils), 31))
-    places = []
-    for i, pencil in enumerate(pencils):
-        if pencil.on_black is not None and len(pencil.on_black) == 31:
-            spectra[i] = pencil.on_black
-        elif pencil.on_black is not None:
-            places.append(i)
-    if places:
-        found, met = try_recover(_labs([pencils[i].on_black for i in places]))
-        _all_met(met, [pencils[i] for i in places], pencil_set, "on_black colour")
-        spectra[places] = found
-    return spectra
+def _black_labs(of: list[Pencil], pencil_set: PencilSet) -> FloatArray:
+    """The Lab (n, 3) of swatches over black paper. Raises InputError as ``prepare`` does."""
+    lab = _labs([pencil.on_black for pencil in of])
+    measured = np.array([isinstance(p.on_black, tuple) and len(p.on_black) == 31 for p in of])
+    _all_met(measured | try_recover(lab)[1], of, pencil_set, "on_black colour")
+    return lab
 
 
 def _labs(given: list[str | Lab | Spectrum | None]) -> FloatArray:
-    """Lab (n, 3) of swatches given as hex or Lab."""
+    """Lab (n, 3) of swatches given as hex, Lab or spectrum."""
     lab = np.empty((len(given), 3))
     for i, colour in enumerate(given):
-        if isinstance(colour, str):
+        if isinstance(colour, tuple) and len(colour) == 31:
+            lab[i] = reflectance_to_lab(np.array(colour))
+        elif isinstance(colour, str):
             lab[i] = srgb_to_lab([int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)])
         else:
             lab[i] = colour

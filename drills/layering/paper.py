@@ -9,13 +9,17 @@ import numpy as np
 from drills.layering import constants as c
 from drills.layering.films import FloatArray
 
+SURFACE = c.MATT * c.SURFACE_OUT
+"""What a matt surface turns back to the eye, 0–1 (drills.layering.surface)."""
+
 
 @dataclass(frozen=True)
 class Paper:
     """A sheet of paper.
 
-    ``reflectance`` (31,); ``heights`` (Z,) from 0, the deepest valley, to 1, the
-    highest peak; ``areas`` (Z,) sum to 1. ``name`` is what an artist calls it.
+    ``reflectance`` (31,) as it is seen; ``heights`` (Z,) from 0, a valley, to 1, the
+    highest peak, or (B, Z) for a tooth that differs from sheet to sheet; ``areas``
+    (Z,) sum to 1. ``name`` is what an artist calls it.
     """
 
     name: str
@@ -24,9 +28,15 @@ class Paper:
     areas: FloatArray
 
     @property
+    def without_surface(self) -> FloatArray:
+        """Reflectance (31,) without what its surface turns back."""
+        rest: FloatArray = self.reflectance - SURFACE
+        return rest
+
+    @property
     def zones(self) -> int:
         """How many zones of height the tooth is cut into."""
-        return len(self.heights)
+        return len(self.areas)
 
 
 def fill(thickness: FloatArray) -> FloatArray:

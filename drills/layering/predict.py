@@ -25,10 +25,7 @@ def start(palette: Palette, batch: int = 1) -> Sheet:
 
 def apply(palette: Palette, sheet: Sheet, move: Move) -> Sheet:
     """Every sheet after one more move. Raises ValueError for a move that can't be made."""
-    if move.action == "lay" and move.pencil < 0:
-        raise ValueError("a layer needs a pencil")
-    if not -1 <= move.pencil < len(palette):
-        raise ValueError(f"there is no pencil {move.pencil}")
+    check_move(palette, move)
     blender = move.pencil >= 0 and palette.set.pencils[move.pencil].is_blender
     if move.action == "blend" or (move.action == "lay" and blender):
         return blend(sheet, move.pressure)
@@ -37,6 +34,14 @@ def apply(palette: Palette, sheet: Sheet, move: Move) -> Sheet:
     if move.pencil >= 0 and not blender:
         sheet = lay(sheet, palette, move.pencil, c.HEAVIEST)
     return burnish(sheet)
+
+
+def check_move(palette: Palette, move: Move) -> None:
+    """Raises ValueError for a move that can't be made."""
+    if move.action == "lay" and move.pencil < 0:
+        raise ValueError("a layer needs a pencil")
+    if not -1 <= move.pencil < len(palette):
+        raise ValueError(f"there is no pencil {move.pencil}")
 
 
 def sheet_lab(sheet: Sheet) -> FloatArray:

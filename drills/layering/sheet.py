@@ -17,33 +17,40 @@ from numpy.typing import NDArray
 
 from drills.colour.data.tables import weights
 from drills.layering import constants as c
-from drills.layering.films import FloatArray, clear_film, film, over
-from drills.layering.paper import Paper, deposit, fill
+from drills.layering.films import FloatArray, clear_film, decay, masstone, over
+from drills.layering.paper import SURFACE, Paper, deposit, fill
+from drills.layering.surface import ends
 
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
 
 class Films(Protocol):
-    """What a sheet needs of a palette: K, S, R∞ and decay of each pencil, all (N, 31)."""
+    """What a sheet needs of a palette: K, S, ends and decay of each pencil, all (N, 31), and
+    what its surface turns back, (N,)."""
 
     @property
     def K(self) -> FloatArray: ...
     @property
     def S(self) -> FloatArray: ...
     @property
-    def r_inf(self) -> FloatArray: ...
+    def limit(self) -> FloatArray: ...
+    @property
+    def pole(self) -> FloatArray: ...
     @property
     def decay(self) -> FloatArray: ...
+    @property
+    def surface(self) -> FloatArray: ...
 
 
 @dataclass(frozen=True)
 class Sheet:
     """The state of B worked sheets.
 
-    ``R``, ``KX``, ``SX`` (B, Z, 31): reflectance of each zone's stack without its
-    haze, and the absorption and scattering laid there in all. ``thickness``
-    (B, Z) in firm films, ``haze`` (B, Z) as S·x of a clear film lying on top,
+    ``R``, ``KX``, ``SX`` (B, Z, 31): what each zone's stack sends out through its
+    surface (u of ``drills.layering.surface``), and the absorption and scattering laid
+    there in all. ``thickness`` (B, Z) in firm films, ``haze`` (B, Z) as S·x of a clear
+    film lying on top, ``surface`` (B, Z) what the surface itself turns back to the eye,
     ``sealed`` (B,) true once burnished.
     """
 
@@ -53,6 +60,7 @@ class Sheet:
     SX: FloatArray
     thickness: FloatArray
     haze: FloatArray
+    surface: FloatArray
     sealed: BoolArray
 
     def __len__(self) -> int:
@@ -67,6 +75,7 @@ class Sheet:
             self.SX[rows],
             self.thickness[rows],
             self.haze[rows],
+            self.surface[rows],
             self.sealed[rows],
         )
 
@@ -80,6 +89,7 @@ class Sheet:
             np.concatenate([s.SX for s in sheets]),
             np.concatenate([s.thickness for s in sheets]),
             np.concatenate([s.haze for s in sheets]),
+            np.concatenate([s.surface for s in sheets]),
             np.concatenate([s.sealed for s in sheets]),
         )
 
@@ -90,11 +100,12 @@ def blank(paper: Paper, batch: int = 1) -> Sheet:
     shape = (batch, paper.zones, bands)
     return Sheet(
         paper,
-        np.broadcast_to(paper.reflectance, shape),
+        np.broadcast_to(paper.without_surface, shape),
         np.broadcast_to(0.0, shape),
         np.broadcast_to(0.0, shape),
         np.zeros(shape[:2]),
         np.zeros(shape[:2]),
+        np.full(shape[:2], SURFACE),
         np.zeros(batch, dtype=np.bool_),
     )
 
@@ -116,13 +127,20 @@ def lay(sheet: Sheet, films: Films, pencil: IntArray | int, pressure: FloatArray
         haze = haze * (1.0 - taken[:, None])
     return Sheet(
         sheet.paper,
-        over(sheet.R, films.r_inf[rows], films.decay[rows] * x_bands),
+        over(sheet.R, films.limit[rows], films.pole[rows], films.decay[rows] * x_bands),
         sheet.KX + films.K[rows] * x_bands,
         sheet.SX + films.S[rows] * x_bands,
         sheet.thickness + x,
         haze,
+        new_surface(sheet.surface, films.surface[rows], x),
         sheet.sealed,
     )
+
+
+def new_surface(before: FloatArray, pencil: FloatArray, x: FloatArray) -> FloatArray:
+    """What a surface turns back after ``x`` more firm films of a pencil; all broadcast."""
+    after: FloatArray = pencil + (before - pencil) * np.exp(x / -c.SURFACE_DEPTH)
+    return after
 
 
 def blend(sheet: Sheet, pressure: FloatArray | float = c.LIGHT) -> Sheet:
@@ -130,7 +148,8 @@ def blend(sheet: Sheet, pressure: FloatArray | float = c.LIGHT) -> Sheet:
 
     A share of every zone's area is rubbed into one even film of all that was
     laid there. Some of the pigment rubbed is carried off and left in emptier
-    zones; none is lost. A thin film of clear wax, a pale haze, stays on top.
+    zones; none is lost. A thin film of clear wax stays on top: it takes some of the
+    surface's matt look, and leaves a slight haze.
     """
     press = np.broadcast_to(np.asarray(pressure, dtype=np.float64), (len(sheet),))
     press = np.clip(press, 0.0, c.HEAVIEST) * ~sheet.sealed
@@ -140,11 +159,13 @@ def blend(sheet: Sheet, pressure: FloatArray | float = c.LIGHT) -> Sheet:
     mixed = _mix(sheet, rubbed, c.CARRY, room)
     wax = c.WAX * press[:, None] * (1.0 - fill(mixed.thickness))
     haze = mixed.haze + c.HAZE * press[:, None]
-    return replace(mixed, thickness=mixed.thickness + wax, haze=haze)
+    gloss = c.BLEND_GLOSS * np.minimum(press, 1.0)
+    surface = mixed.surface * (1.0 - gloss[:, None])
+    return replace(mixed, thickness=mixed.thickness + wax, haze=haze, surface=surface)
 
 
 def burnish(sheet: Sheet) -> Sheet:
-    """Press everything flat and full: one even film almost everywhere, no tooth, no haze.
+    """Press everything flat and full: one even, glossy film almost everywhere, without haze.
 
     A burnished sheet takes no more: later moves change nothing.
     """
@@ -152,7 +173,9 @@ def burnish(sheet: Sheet) -> Sheet:
     level = np.ones_like(sheet.thickness)
     mixed = _mix(sheet, c.BURNISH_RUB * open_sheets, c.BURNISH_CARRY, level)
     haze = np.where(sheet.sealed[:, None], mixed.haze, 0.0)
-    return replace(mixed, haze=haze, sealed=np.ones(len(sheet), dtype=np.bool_))
+    surface = mixed.surface * (1.0 - c.BURNISH_GLOSS * open_sheets[:, None])
+    sealed = np.ones(len(sheet), dtype=np.bool_)
+    return replace(mixed, haze=haze, surface=surface, sealed=sealed)
 
 
 def _mix(sheet: Sheet, rubbed: FloatArray, carry: float, room: FloatArray) -> Sheet:
@@ -172,7 +195,7 @@ def _mix(sheet: Sheet, rubbed: FloatArray, carry: float, room: FloatArray) -> Sh
 
     K, S, X = carried(sheet.KX), carried(sheet.SX), carried(sheet.thickness)
     part = rubbed[:, None, None]
-    even = film(K, S, np.ones(1), np.broadcast_to(sheet.paper.reflectance, K.shape))
+    even = over(sheet.paper.without_surface, *ends(masstone(K, S)), decay(K, S))
     return replace(
         sheet,
         R=sheet.R + part * (even - sheet.R),
@@ -183,7 +206,12 @@ def _mix(sheet: Sheet, rubbed: FloatArray, carry: float, room: FloatArray) -> Sh
 
 
 def zone_reflectance(sheet: Sheet) -> FloatArray:
-    """Reflectance (B, Z, 31) of each zone, haze and all."""
+    """Reflectance (B, Z, 31) of each zone, haze and surface and all."""
+    zones: FloatArray = _under_haze(sheet) + sheet.surface[:, :, None]
+    return zones
+
+
+def _under_haze(sheet: Sheet) -> FloatArray:
     if not sheet.haze.any():
         return sheet.R
     return clear_film(sheet.haze[:, :, None], sheet.R)
@@ -191,7 +219,9 @@ def zone_reflectance(sheet: Sheet) -> FloatArray:
 
 def reflectance(sheet: Sheet) -> FloatArray:
     """Reflectance (B, 31) of the sheet seen from where its tooth can't be made out."""
-    mean: FloatArray = np.einsum("z,bzl->bl", sheet.paper.areas, zone_reflectance(sheet))
+    areas = sheet.paper.areas
+    mean: FloatArray = np.einsum("z,bzl->bl", areas, _under_haze(sheet))
+    mean += (sheet.surface @ areas)[:, None]
     return mean
 
 

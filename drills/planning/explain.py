@@ -15,7 +15,7 @@ from drills.planning.alternatives import PlanChoice
 from drills.planning.missing import what_is_missing
 from drills.planning.other_light import misses
 from drills.planning.plan_words import as_lab, hand_note, lamp_note, tell
-from drills.planning.pressure_spread import spread, wandering
+from drills.planning.pressure_spread import likely_miss, spread, wandering
 from drills.planning.request import QUICK, Job, ranked
 from drills.planning.search.finished_plans import Candidate
 from drills.planning.search.finished_spectra import finished
@@ -29,6 +29,7 @@ def bare_paper(job: Job, notes: Sequence[str]) -> p.Plan:
         moves=(),
         predicted_lab=as_lab(job.paper),
         delta_e00=job.bare_miss,
+        likely=p.LikelyMiss(job.bare_miss, job.bare_miss, job.bare_miss),
         spread_delta_e00=0.0,
         under=under(job, [()], [job.paper])[0],
         alternatives=(),
@@ -66,6 +67,7 @@ def written(
         ),
         predicted_lab=as_lab(ends[0]),
         delta_e00=float(delta_e00(ends[0], job.target)),
+        likely=likely_miss(job.palette, chosen.moves, job.target, job.seed),
         spread_delta_e00=spreads[0],
         under=lamps[0],
         alternatives=tuple(
@@ -96,6 +98,7 @@ def evaluated(job: Job, moves: tuple[Move, ...], broken: tuple[str, ...]) -> p.E
         steps=tuple(as_lab(step) for step in steps),
         predicted_lab=as_lab(end),
         delta_e00=float(delta_e00(end, job.target)),
+        likely=likely_miss(job.palette, moves, job.target, job.seed),
         spread_delta_e00=spread(end, hands) if moves else 0.0,
         under=under(job, [moves], [end])[0],
         broken=broken,

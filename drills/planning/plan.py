@@ -31,6 +31,28 @@ PAPER_IS_NEAREST = "No layer comes nearer than the bare paper."
 
 
 @dataclass(frozen=True)
+class LikelyMiss:
+    """``expected`` ΔE00 from a target, and the ``low`` and ``high`` between which nine of ten
+    misses lie: over hand, opacity, scattering, surface, tooth and the spectra behind swatches
+    that came as a colour (drills.layering.doubt). Real patches would narrow it."""
+
+    expected: float
+    low: float
+    high: float
+
+    def words(self) -> str:
+        """Such as "Expect to land about 2 off, most likely between 1 and 4."."""
+        low, high = _count(self.low), _count(self.high)
+        where = f"between {low} and {high}" if low != high else f"about {high}"
+        return f"Expect to land about {_count(self.expected)} off, most likely {where}."
+
+
+def _count(delta_e00: float) -> str:
+    """A ΔE00 no finer than it is known: by halves under 2, whole from there."""
+    return f"{round(2.0 * delta_e00) / 2.0:g}" if delta_e00 < 1.75 else f"{delta_e00:.0f}"
+
+
+@dataclass(frozen=True)
 class PlannedMove:
     """One move, what the swatch looks like after it, and why it is made.
 
@@ -91,8 +113,9 @@ class Missing:
 class Plan:
     """How to come to ``target`` (Lab under D50).
 
-    ``delta_e00`` is the predicted miss; ``spread_delta_e00`` the ΔE00 from the predicted
-    swatch within which nine of ten swatches stay when each pressure wanders by ±15 %;
+    ``delta_e00`` is the predicted miss, were hand and model exact, and ``likely`` the miss to
+    count on; ``spread_delta_e00`` the ΔE00 from the predicted swatch within which nine of ten
+    swatches stay when each pressure wanders by 15 %;
     ``under`` the miss against the target's spectrum by illuminant (only D50 where there
     is no spectrum). ``reachable`` is False when even the best plan misses by more than
     ``REACHED_WITHIN``, and ``missing`` then says what is lacking. No moves at all means
@@ -103,6 +126,7 @@ class Plan:
     moves: tuple[PlannedMove, ...]
     predicted_lab: Lab
     delta_e00: float
+    likely: LikelyMiss
     spread_delta_e00: float
     under: Mapping[str, float]
     alternatives: tuple[Alternative, ...]
@@ -123,6 +147,7 @@ class Evaluation:
     steps: tuple[Lab, ...]
     predicted_lab: Lab
     delta_e00: float
+    likely: LikelyMiss
     spread_delta_e00: float
     under: Mapping[str, float]
     broken: tuple[str, ...]

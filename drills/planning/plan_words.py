@@ -77,7 +77,7 @@ def _why(
     if moves[at].action == "blend":
         return (
             "Enough colour is down to blend: it evens the grain and carries colour into the "
-            "valleys. The pale haze it leaves comes off with the next layer."
+            "valleys. The faint haze it leaves comes off with the next layer."
         )
     if moves[at].action == "burnish":
         return f"Still to come: {need}. Pressing all flat makes one film of it: {does}."

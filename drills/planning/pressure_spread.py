@@ -1,4 +1,4 @@
-"""A hand varies: how far a plan's swatch wanders when its pressures do."""
+"""How sure a plan is: where its swatch lands when hands wander, and when the model errs."""
 
 from __future__ import annotations
 
@@ -7,17 +7,37 @@ from collections.abc import Sequence
 import numpy as np
 
 from drills.colour.difference import delta_e00
+from drills.layering import constants as c
+from drills.layering.doubt import lab_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.predict import as_arrays, predict_many
+from drills.planning.plan import LikelyMiss
 
-WANDER = 0.15
-"""Each layer's pressure lies anywhere within this share of what was meant."""
 HANDS = 40
 """Hands tried."""
 SHARE = 90.0
 """Per cent of hands that stay within the spread."""
+LEFT_OUT = 3.5
+"""Per cent of draws beyond each end of a range that nine misses of ten lie in: fewer than 5,
+for few draws show little of the tails and not all that isn't known is drawn. Held to 85 to 95
+of 100 by ``python -m tests.bench ranges``."""
+DRAWS, HANDS_A_DRAW = 64, 3
+"""What isn't known, drawn so many times, and hands for each."""
+
+
+def likely_miss(
+    palette: Palette, moves: Sequence[Move], target: FloatArray, seed: int
+) -> LikelyMiss:
+    """How far from ``target``, Lab (3,), moves are likely to land. The same seed, the same answer.
+
+    Raises ValueError for a move that can't be made.
+    """
+    rng = np.random.default_rng(seed)
+    off = delta_e00(lab_in_doubt(palette, moves, DRAWS, HANDS_A_DRAW, rng), target)
+    low, high = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT]).tolist()
+    return LikelyMiss(float(off.mean()), low, high)
 
 
 def wandering(
@@ -25,12 +45,13 @@ def wandering(
 ) -> list[FloatArray]:
     """Lab (count, 3) of each recipe, drawn by hands that wander; the same hands for all.
 
-    Hands come in pairs that err in opposite ways, so that few of them tell much.
+    Each layer's pressure is off by itself, of standard deviation ``HAND_SD``. Hands come in
+    pairs that err in opposite ways, so that few of them tell much.
     """
     if not recipes:
         return []
     longest = max(len(moves) for moves in recipes)
-    half = np.random.default_rng(seed).uniform(-WANDER, WANDER, (count // 2, longest))
+    half = c.HAND_SD * np.random.default_rng(seed).standard_normal((count // 2, longest))
     sway = 1.0 + np.concatenate([half, -half])
     out: list[FloatArray] = [np.empty(0)] * len(recipes)
     for length in sorted({len(moves) for moves in recipes}):

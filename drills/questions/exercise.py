@@ -6,6 +6,7 @@ import random
 from abc import ABC, abstractmethod
 from typing import Generic, TypeVar, cast
 
+from drills.layering.constants import FILM_MODEL
 from drills.layering.palette import Palette
 from drills.questions.draw import askable, families_with
 from drills.questions.protocol import JSON, Answers, Ask, Grade, Lab, Question, Reveal
@@ -42,7 +43,8 @@ class Exercise(ABC, Generic[D]):
     def question(
         self, data: D, region: str, step: float, target: Lab | None = None, /, **facts: JSON
     ) -> Question:
-        """What ``make`` returns."""
+        """What ``make`` returns; its facts say which model of films made it."""
+        facts["film_model"] = FILM_MODEL
         return Question(self.name, self.version, region, 0, step, target, facts, data)
 
     @abstractmethod

@@ -68,7 +68,9 @@ def make_recipe(palette: Palette, main: int, muter: int, rng: random.Random) -> 
     away = wheel_steps(palette.wheel[main], palette.wheel[hued])
     lighter = palette.lab[hued, 0] > palette.lab[main, 0] + 5.0
     kin = hued[(away >= KIN[0]) & (away <= KIN[1]) & lighter]
-    moves = [Move("lay", main, MIDDLE), Move("lay", muter, LIGHT), Move("lay", main, FIRM)]
+    # A light muter hardly shows where it lies: order matters more with a middle one.
+    muting = MIDDLE if rng.random() < 0.7 else LIGHT
+    moves = [Move("lay", main, MIDDLE), Move("lay", muter, muting), Move("lay", main, FIRM)]
     if kin.size and rng.random() < 0.6:
         moves.insert(0, Move("lay", int(kin[rng.randrange(kin.size)]), LIGHT))
     if palette.blender is not None and rng.random() < 0.7:
@@ -117,7 +119,7 @@ def rules_broken(main: int, muter: int, moves: Sequence[Move]) -> tuple[str, ...
     Common practice, no source.
     """
     broken = []
-    # The muting layer is light by its nature; the others go from light to firm.
+    # The muting layer is held inside whatever its pressure; the others go from light to firm.
     presses = [m.pressure for m in moves if m.action == "lay" and m.pencil != muter]
     if presses != sorted(presses):
         broken.append(LIGHT_FIRST)

@@ -75,7 +75,9 @@ class TestWords:
         assert "no pencils in use yet" in done.stderr  # the invented set stands in, and says so
         assert re.search(r"^1\. .+, (light|middle|firm) pressure$", done.stdout, re.M)
         assert re.search(r"^   Begin (in|with) ", done.stdout, re.M)
-        assert re.search(r"Predicted: ΔE00 \d+\.\d from the target", done.stdout)
+        miss = r"Expect to land about [\d.]+ off, most likely between [\d.]+ and [\d.]+\."
+        exact = r"Predicted, were hand and model exact: ΔE00 \d+\.\d from the target"
+        assert re.search(f"{miss} {exact}", done.stdout)
         assert "pressure wanders by 15 %" in done.stdout
         assert "a warm lamp (A)" in done.stdout
         assert LIMITS_OF_MODEL in done.stdout
@@ -132,14 +134,17 @@ class TestWords:
 
 class TestJson:
     KEYS = (
-        "target", "moves", "predicted_lab", "delta_e00", "spread_delta_e00", "under",
-        "alternatives", "reachable", "missing",
+        "target", "moves", "predicted_lab", "delta_e00", "expected_miss", "range90",
+        "spread_delta_e00", "under", "alternatives", "reachable", "missing",
     )  # fmt: skip
 
     def test_the_keys_are_as_promised(self, coach, box):
         done = coach("plan", "#8a4a50", "--pencils", box, "--json")
         answer = json.loads(done.stdout)
         assert set(self.KEYS) <= set(answer)
+        low, high = answer["range90"]
+        assert 0.0 <= low < answer["expected_miss"] < high
+        assert answer["expected_miss"] > answer["delta_e00"]  # a plan's own figure is no promise
         assert set(answer["target"]) == {"lab", "reading"}
         assert answer["target"]["reading"]["family"] == "red"
         for move in answer["moves"]:

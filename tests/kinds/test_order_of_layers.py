@@ -113,7 +113,7 @@ def test_the_target_is_the_planned_order_as_the_screen_shows_it(pencils: str) ->
         data = data_of(question)
         planned = predict(palette, [data.moves[i] for i in data.intended])
         assert in_screen_gamut(planned)
-        assert delta_e00(planned, question.target) < 0.5
+        assert delta_e00(planned, question.target) < 0.75  # half a step of 8 bits, near grey
         assert question.facts["key"] == [str(i) for i in data.intended]
 
 
@@ -129,7 +129,8 @@ def test_three_to_five_different_moves_of_a_main_colour_and_what_mutes_it(pencil
         assert len(set(data.words)) == len(data.words)
         assert FAMILIES[int(palette.family[data.main])] == question.region
         assert wheel_steps(palette.wheel[data.main], palette.wheel[data.muter]) >= 4.0
-        assert Move("lay", data.muter, LIGHT) in data.moves
+        muting = {Move("lay", data.muter, press) for press in (LIGHT, MIDDLE)}
+        assert len(muting & set(data.moves)) == 1
         assert data.moves[data.intended[-1]] == Move("lay", data.main, FIRM)
 
 

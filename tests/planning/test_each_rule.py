@@ -48,7 +48,7 @@ EXAMPLES = (
     ),
     (
         "BLEND_LAST",
-        (64, -3, 7),
+        (55, 0, 5),
         "Mudhard Grey middle; Skerrysky light; Mudhard Grey middle; blend light",
         "Mudhard Grey middle; Skerrysky light; Mudhard Grey middle",
     ),
@@ -72,7 +72,7 @@ EXAMPLES = (
     ),
     (
         "BLEND_TWICE",
-        (31, -8, 1),
+        (30, -5, 3),
         "Kelpstair Olive middle; Kelpstair Olive firm; blend light; blend light;"
         " Wetslate Roof firm",
         "Kelpstair Olive middle; Kelpstair Olive firm; blend light; Wetslate Roof firm",
@@ -103,14 +103,14 @@ EXAMPLES = (
     ),
     (
         "LIGHTER_LATE",
-        (36, -4, -5),
+        (32, -5, -5),
         "Copperhull light; Tarbarrel Slip light; Wetslate Roof middle; Wetslate Roof firm;"
         " Copperhull light",
         "Copperhull light; Tarbarrel Slip light; Wetslate Roof middle; Copperhull light",
     ),
     (
         "MUTED_TWICE",
-        (68, -16, 9),
+        (68, -18, 14),
         "Eelgrass Hard middle; Heatherholm Haze light; Winterberry Stair light;"
         " Eelgrass Hard light",
         "Eelgrass Hard middle; Winterberry Stair light; Eelgrass Hard light",
@@ -153,13 +153,13 @@ EXAMPLES = (
     ),
     (
         "THREE_RUNNING",
-        (83, 2, 77),
+        (81, 4, 99),
         "Oilskin Row light; Oilskin Row firm; Oilskin Row firm; burnish",
         "Oilskin Row light; Oilskin Row firm; burnish",
     ),
     (
         "WHITE_AND_BLACK",
-        (79, 0, -1),
+        (73, 0, -1),
         "Mudhard Grey light; Coalhulk light; Gullfeather middle",
         "Mudhard Grey light; Coalhulk light",
     ),

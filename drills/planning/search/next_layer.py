@@ -3,7 +3,9 @@
 The film's closed form over a ground g (drills.layering.films) is a ratio of two
 straight lines in g:
 
-    R = ((e − r²)·g + r(1 − e)) / ((1 − r²e) − r(1 − e)·g),  r = R∞, e = exp(−decay·x)
+    R = ((e − lp)·g + l(1 − e)) / ((1 − lp·e) − p(1 − e)·g),  e = exp(−decay·x)
+
+with l and p the film's limit and pole.
 
 Its coefficients depend on the pencil and on the thickness x alone, and x follows
 from the pressures so far, whatever the pencils. So sheets with one history of
@@ -23,7 +25,7 @@ from drills.layering import constants as c
 from drills.layering.films import FloatArray
 from drills.layering.palette import Palette
 from drills.layering.paper import deposit
-from drills.layering.sheet import Sheet
+from drills.layering.sheet import Sheet, new_surface
 
 SingleArray = NDArray[np.float32]
 
@@ -33,10 +35,16 @@ _BLOCK = 40_000
 
 @dataclass(frozen=True, eq=False)
 class Looker:
-    """The films of n pencils in single precision; ``r``, ``fade`` (n, 31), ``to_xyz`` (Z·31, 3)."""
+    """The films of n pencils in single precision; ``limit``, ``pole``, ``fade`` (n, 31),
+    ``to_xyz`` (Z·31, 3); ``surface`` (n,) what they turn back, ``areas`` (Z,),
+    ``white`` (3,) the XYZ of all light turned back."""
 
-    r: SingleArray
+    limit: SingleArray
+    pole: SingleArray
     fade: SingleArray
+    surface: FloatArray
+    areas: FloatArray
+    white: SingleArray
     pressures: FloatArray
     to_xyz: SingleArray
 
@@ -45,8 +53,12 @@ class Looker:
         """A looker for these pencils at these pressures (P,)."""
         mean_to_xyz = palette.paper.areas[:, None, None] * weights("D50")[None]
         return Looker(
-            palette.r_inf[pencils].astype(np.float32),
+            palette.limit[pencils].astype(np.float32),
+            palette.pole[pencils].astype(np.float32),
             -palette.decay[pencils].astype(np.float32),
+            palette.surface[pencils],
+            palette.paper.areas,
+            weights("D50").sum(axis=0).astype(np.float32),
             pressures,
             mean_to_xyz.reshape(-1, 3).astype(np.float32),
         )
@@ -57,7 +69,7 @@ class Looker:
         Of sheet i, pressures before place ``hard`` (B,) are passed over (NaN).
         """
         B, _ = sheet.thickness.shape
-        P, n = len(self.pressures), len(self.r)
+        P, n = len(self.pressures), len(self.limit)
         out = np.full((B, P, n, 3), np.nan, dtype=np.float32)
         grounds = sheet.R.reshape(B, -1).astype(np.float32)
         keys = np.column_stack([np.round(sheet.thickness, 9), np.round(sheet.haze, 9), hard])
@@ -72,53 +84,64 @@ class Looker:
             x = deposit(
                 sheet.paper, np.repeat(sheet.thickness[row : row + 1], len(press), 0), press
             )
-            out[rows, least:] = self._group(grounds[rows], x, sheet.haze[row], press)
+            xyz = self._group(grounds[rows], x, sheet.haze[row], press)
+            xyz += self._turned_back(sheet.surface[rows], x)
+            out[rows, least:] = xyz
         return out
+
+    def _turned_back(self, surface: FloatArray, x: FloatArray) -> SingleArray:
+        """XYZ (b, p, n, 3) that surfaces (b, Z) turn back once x (p, Z) lies on them."""
+        stays = self.areas * new_surface(np.ones(1), np.zeros(1), x)
+        seen = (surface @ stays.T)[:, :, None] + np.outer(1.0 - stays.sum(axis=1), self.surface)
+        xyz: SingleArray = seen.astype(np.float32)[..., None] * self.white
+        return xyz
 
     def _group(
         self, grounds: SingleArray, x: FloatArray, haze: FloatArray, press: FloatArray
     ) -> SingleArray:
         """XYZ (b, p, n, 3) of sheets (b, Z·31) that stand equally thick, x (p, Z) to be added."""
-        n, bands = self.r.shape
+        n = len(self.limit)
         out = np.empty((len(grounds), len(press), n, 3), dtype=np.float32)
-        r = self.r[:, None, :]
-        rr = r * r
+        l, p = self.limit[:, None, :], self.pole[:, None, :]
+        both = l * p
         # One pressure at a time: the products below then stay small enough to be worked
         # by one thread, for two that wait for each other on a busy machine cost far more.
         for at, thickness in enumerate(x.astype(np.float32)):
             e = np.exp(self.fade[:, None, :] * thickness[None, :, None])
-            slope, lift, level = (
-                one.reshape(n, -1) for one in (e - rr, r * (1.0 - e), 1.0 - rr * e)
-            )
-            left: SingleArray | None = None
+            lines = (e - both, l * (1.0 - e), 1.0 - both * e, p * (1.0 - e))
             if haze.any():
-                stays = float(np.exp(-c.HAZE_TAKEN * press[at]))
-                left = np.repeat((haze * stays).astype(np.float32), bands)
+                left = (haze * np.exp(-c.HAZE_TAKEN * press[at])).astype(np.float32)
+                lines = _under_haze(lines, left[None, :, None])
+            slope, lift, level, drop = (one.reshape(n, -1) for one in lines)
             step = max(1, _BLOCK // slope.size)
             for start in range(0, len(grounds), step):
                 g = grounds[start : start + step, None, :]
-                out[start : start + step, at] = _over(g, slope, lift, level, left) @ self.to_xyz
+                out[start : start + step, at] = _over(g, slope, lift, level, drop) @ self.to_xyz
         return out
 
 
+_Lines = tuple[SingleArray, SingleArray, SingleArray, SingleArray]
+"""slope, lift, level, drop of R = (slope·g + lift) / (level − drop·g)."""
+
+
+def _under_haze(lines: _Lines, h: SingleArray) -> _Lines:
+    """The same under a clear film of scattering h: (R + h(1 − R)) / (1 + h(1 − R))."""
+    slope, lift, level, drop = lines
+    return (
+        slope - h * (slope + drop),
+        lift + h * (level - lift),
+        level + h * (level - lift),
+        drop + h * (slope + drop),
+    )
+
+
 def _over(
-    g: SingleArray,
-    slope: SingleArray,
-    lift: SingleArray,
-    level: SingleArray,
-    haze: SingleArray | None,
+    g: SingleArray, slope: SingleArray, lift: SingleArray, level: SingleArray, drop: SingleArray
 ) -> SingleArray:
-    """Reflectance (b, n, Z·31) of films over grounds g (b, 1, Z·31), under a clear haze."""
+    """What films (n, Z·31) over grounds g (b, 1, Z·31) send out, (b, n, Z·31)."""
     top = slope * g
     top += lift
-    under = lift * g
+    under = drop * g
     np.subtract(level, under, out=under)
     top /= under
-    if haze is not None:
-        # A clear film of scattering h over R: (R + h(1 − R)) / (1 + h(1 − R)).
-        np.subtract(1.0, top, out=under)
-        under *= haze
-        top += under
-        under += 1.0
-        top /= under
     return top
