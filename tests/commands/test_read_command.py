@@ -72,7 +72,7 @@ def test_people_read_sentences() -> None:
     done = run("#8b4513")
     text = done.stdout.decode()
     assert text.startswith("#8b4513\n")
-    assert "A brown is a dark, dull orange." in text
+    assert "Many call it brown: look for the orange in it." in text
     assert "Munsell 4.1YR" in text
     assert "\x1b" not in text
 
