@@ -252,9 +252,9 @@ def starters() -> None:
 @command.command("schema")
 def schema() -> None:
     """Print the JSON Schema of a deck, for editors that check as you write."""
-    from importlib.resources import files
+    from decks.form import schema_text
 
-    click.echo(files("decks").joinpath("deck.schema.json").read_text(encoding="utf-8"), nl=False)
+    click.echo(schema_text(), nl=False)
 
 
 def _load(file: str) -> CheckedDeck:
