@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import MISSING, dataclass, fields
+from dataclasses import MISSING, fields
 from datetime import date, datetime
-from typing import Any, Protocol, get_type_hints
+from typing import Any, NamedTuple, Protocol, get_type_hints
 
 from drills.basics.days import day_of
 from drills.basics.errors import plain
@@ -39,8 +39,7 @@ class Value(Protocol):
         """The same in JSON Schema's words."""
 
 
-@dataclass(frozen=True)
-class Text:
+class Text(NamedTuple):
     """A text of visible characters, its ends trimmed; ``lines`` allows line breaks."""
 
     longest: int
@@ -70,8 +69,7 @@ class Text:
         return made if self.empty else {**made, "minLength": 1, "pattern": rf"^{seen}\S{seen}$"}
 
 
-@dataclass(frozen=True)
-class Word:
+class Word(NamedTuple):
     """The name of a drill kind or a region."""
 
     longest: int = 40
@@ -89,8 +87,7 @@ class Word:
         return {"type": "string", "maxLength": self.longest, "pattern": f"^{_WORD.pattern}$"}
 
 
-@dataclass(frozen=True)
-class Whole:
+class Whole(NamedTuple):
     """A whole number within bounds."""
 
     low: int
@@ -110,8 +107,7 @@ class Whole:
         return {"type": "integer", "minimum": self.low, "maximum": self.high}
 
 
-@dataclass(frozen=True)
-class Share:
+class Share(NamedTuple):
     """A number within bounds."""
 
     low: float = 0.0
@@ -131,8 +127,7 @@ class Share:
         return {"type": "number", "minimum": self.low, "maximum": self.high}
 
 
-@dataclass(frozen=True)
-class Day:
+class Day(NamedTuple):
     """A day of the calendar, in these years: a TOML date, or a text such as "2026-09-30"."""
 
     first: int
@@ -162,8 +157,7 @@ class Day:
         return {"type": "string", "format": "date", "pattern": f"^({years})-[0-9]{{2}}-[0-9]{{2}}$"}
 
 
-@dataclass(frozen=True)
-class Several:
+class Several(NamedTuple):
     """A list of at most so many of one kind of value; ``what`` names them."""
 
     of: Value
@@ -188,26 +182,24 @@ class Several:
         return {**made, "uniqueItems": True} if self.unique else made
 
 
-@dataclass(frozen=True)
-class Spectrum:
+class Spectrum(NamedTuple):
     """A reflectance at each of 31 wavelengths."""
 
     of: Share = Share()
-    count: int = 31
+    size: int = 31
 
     def read(self, value: object) -> list[float]:
-        numbers = Several(self.of, "numbers", self.count).read(value)
-        if len(numbers) != self.count:
-            remedy = f"Give {self.count} numbers, for 400 to 700 nm in steps of 10."
+        numbers = Several(self.of, "numbers", self.size).read(value)
+        if len(numbers) != self.size:
+            remedy = f"Give {self.size} numbers, for 400 to 700 nm in steps of 10."
             raise FaultError(f"there are {len(numbers)} numbers", remedy)
         return [self.of.read(number) for number in numbers]
 
     def schema(self) -> Schema:
-        return Several(self.of, "numbers", self.count, least=self.count).schema()
+        return Several(self.of, "numbers", self.size, least=self.size).schema()
 
 
-@dataclass(frozen=True)
-class Key:
+class Key(NamedTuple):
     """A key of a table: its value, what it is for, its default, and whether it must be there."""
 
     value: Value
@@ -216,8 +208,7 @@ class Key:
     needed: bool = False
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(NamedTuple):
     """A table of keys; ``missing`` is the remedy where one that must be there is not."""
 
     keys: Mapping[str, Key]

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 
 from decks.deck import FORMAT, Deck
 from decks.fields import FaultError, Key, Schema, Table, keys_of
@@ -15,7 +14,6 @@ DIFFICULTY = ("easiest", "hardest")
 """Fields of a deck that stand in a table of their own in its file."""
 
 
-@dataclass(frozen=True)
 class Version:
     """The version of the form: a newer one's keys would only be misread."""
 
@@ -31,7 +29,6 @@ class Version:
         return {"const": FORMAT}
 
 
-@dataclass(frozen=True)
 class Fingerprint:
     """Held against the deck's own once that is known."""
 

@@ -27,15 +27,14 @@ def command(as_json: bool) -> None:
     from scores.record.failures import FAILURES, reason
     from scores.record.record import Record
     from scores.today.day_plan import aims_of
-    from scores.today.offers import offers_from_json
+    from scores.today.offers import offers_in
 
     now = local_now()
     path = record_path()
     record = Record.open(path, create=False)
     try:
-        kept = record.setting("offers")
         # Kept by an older coach they may lack a new drill, but they name what is asked.
-        offers = offers_from_json(kept.get("offers")) if isinstance(kept, dict) else None
+        offers = offers_in(record.setting("offers"))
         skills = record.skills()
         if skills:
             from coach.reports.progress_figures import known_offers

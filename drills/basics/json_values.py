@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date
-from functools import cache
+from functools import cache, partial
 from math import isfinite
 from types import UnionType
 from typing import Any, TypeVar, get_args, get_origin, get_type_hints
@@ -30,8 +30,8 @@ def as_json(value: object) -> Any:
 def from_json(kind: type[T], value: object) -> T:
     """The value of this type whose ``as_json`` this is; keys that it does not know are passed over.
 
-    A type is a dataclass, tuple, mapping from texts, day, bool, int, float or str, or
-    one of these or None. Raises ValueError for what is not of its shape.
+    A type is a dataclass, tuple (named or not), mapping from texts, day, bool, int, float
+    or str, or one of these or None. Raises ValueError for what is not of its shape.
     """
     try:
         found: T = _reader(kind)(value)  # type: ignore[arg-type]  # a type is hashable
@@ -56,13 +56,16 @@ def _reader(kind: Any) -> Callable[[Any], Any]:
     if origin is UnionType:
         (read_some,) = (_reader(one) for one in of if one is not type(None))
         return lambda value: None if value is None else read_some(value)
+    if hasattr(kind, "_fields"):
+        of_fields = tuple(_reader(one) for one in get_type_hints(kind).values())
+        return lambda value: kind(*_tuple(of_fields, value, False))
     if origin is tuple:
         readers_in = tuple(_reader(one) for one in of if one is not Ellipsis)
         return lambda value: _tuple(readers_in, value, Ellipsis in of)
     if origin is not None and issubclass(origin, Mapping):
         read_one = _reader(of[1])
         return lambda value: {key: read_one(one) for key, one in value.items()}
-    return lambda value: _plain_value(kind, value)
+    return {date: _day, float: _number}.get(kind, partial(_of_type, kind))
 
 
 def _tuple(readers: tuple[Callable[[Any], Any], ...], value: object, any_length: bool) -> Any:
@@ -70,14 +73,22 @@ def _tuple(readers: tuple[Callable[[Any], Any], ...], value: object, any_length:
         raise TypeError("no list")
     if any_length:
         return tuple(map(readers[0], value))
-    return tuple(read(one) for read, one in zip(readers, value, strict=True))
+    return tuple([read(one) for read, one in zip(readers, value, strict=True)])
 
 
-def _plain_value(kind: type, value: object) -> object:
-    if kind is date and isinstance(value, str):
-        return day_of(value)
-    if kind is float and type(value) in (int, float) and isfinite(value):  # type: ignore[arg-type]
-        return float(value)  # type: ignore[arg-type]
+def _of_type(kind: type, value: object) -> object:
     if type(value) is not kind:
         raise TypeError(f"no {kind.__name__}")
     return value
+
+
+def _number(value: object) -> float:
+    if type(value) in (float, int) and isfinite(value):  # type: ignore[arg-type]
+        return float(value)  # type: ignore[arg-type]
+    raise TypeError("no number")
+
+
+def _day(value: object) -> date:
+    if not isinstance(value, str):
+        raise TypeError("no day")
+    return day_of(value)

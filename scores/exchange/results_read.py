@@ -10,9 +10,10 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from drills.basics.days import day_of
 from drills.basics.errors import InputError, plain
 from drills.basics.ordinary_file import read_ordinary
 from scores.exchange.results_written import (
@@ -188,7 +189,7 @@ def _deck(said: Any) -> DeckNamed:
     if due is not None:
         if not isinstance(due, str) or len(due) != 10:
             raise ValueError("the deck's due date is none")
-        due = date.fromisoformat(due)
+        due = day_of(due)
     return DeckNamed(
         fingerprint,
         _text(said["title"], "the deck's title", TITLE_MOST),

@@ -16,7 +16,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, as_json
 from scores.exchange.xapi import statement
 
 if TYPE_CHECKING:
@@ -42,17 +42,6 @@ class DeckNamed:
     days: int
     due: date | None
     pass_level: float
-
-    def as_json(self) -> dict[str, JSON]:
-        return {
-            "fingerprint": self.fingerprint,
-            "title": self.title,
-            "author": self.author,
-            "items_a_day": self.items_a_day,
-            "days": self.days,
-            "due": None if self.due is None else self.due.isoformat(),
-            "pass_level": self.pass_level,
-        }
 
 
 @dataclass(frozen=True)
@@ -113,7 +102,7 @@ def share(
         "schema": SCHEMA,
         "app": app,
         "made": now.astimezone(UTC).isoformat(timespec="seconds"),
-        "deck": deck.as_json(),
+        "deck": as_json(deck),
         "student": {"id": student, "name": pseudonym},
         "summary": summary(mine),
         "statements": statements,

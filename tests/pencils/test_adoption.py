@@ -41,7 +41,7 @@ def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
     pocket = pocket_set()
     count("drills.pencils.file.set_of", lambda given, found: found == pocket)
     count("drills.layering.palette.prepare", lambda given, found: given[0] == pocket)
-    count("coach.session.today_plan.offers_from_json", lambda given, found: True)
+    count("scores.today.offers.offers_from_json", lambda given, found: True)
     return counted
 
 
