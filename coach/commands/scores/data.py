@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.home import close_and_say
-from coach.output import force_option, rules, write
+from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def backup(file: str) -> None:
     from scores.upkeep.copies import backup as copy
 
     with _record() as record:
-        answers = copy(record, Path(file))
+        answers = copy(record, checked(file, force=None))
     click.echo(f"{plain(file, 200)} is written: {answers:,} answers.")
 
 
@@ -136,7 +136,7 @@ def rescue(file: str, out: str) -> None:
     """
     from scores.upkeep.rescue import rescue as save
 
-    saved = save(Path(file), Path(out))
+    saved = save(Path(file), checked(out, force=None))
     click.echo(f"{plain(out, 200)} is written: {saved.answers:,} answers saved.")
     if saved.bare:
         click.echo(
