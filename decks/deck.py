@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
 from decks.fields import Day, Key, Several, Share, Spectrum, Table, Text, Whole, Word, keys_of
-from drills.basics.json_values import as_json
+from drills.basics.json_values import as_json, json_text
 
 FORMAT = 1
 """The version of the format that this program reads and writes."""
@@ -112,4 +111,4 @@ def canonical(deck: Deck) -> str:
     """
     targets = [{"name": target.name, "colour": target.colour} for target in deck.targets]
     content = {"format": FORMAT, **as_json(deck), "targets": targets}
-    return json.dumps(content, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    return json_text(content, in_order=True)

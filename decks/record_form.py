@@ -11,7 +11,7 @@ from dataclasses import fields
 from typing import TYPE_CHECKING
 
 from decks.deck import Deck
-from drills.basics.json_values import as_json, from_json
+from drills.basics.json_values import as_json, from_json, json_text
 
 if TYPE_CHECKING:
     from scores.exchange.results_written import DeckNamed
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 def to_kept(deck: Deck) -> str:
     """The deck as JSON."""
-    return json.dumps(as_json(deck), ensure_ascii=False, separators=(",", ":"))
+    return json_text(as_json(deck))
 
 
 def from_kept(text: str) -> Deck | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date
@@ -38,6 +39,13 @@ def from_json(kind: type[T], value: object) -> T:
     except (AttributeError, KeyError, OverflowError, TypeError) as error:
         raise ValueError(f"{error!r} in JSON of another shape") from error
     return found
+
+
+def json_text(value: object, in_order: bool = False) -> str:
+    """JSON with no spaces, keys sorted if ``in_order``. Raises ValueError for NaN, infinities."""
+    return json.dumps(
+        value, ensure_ascii=False, sort_keys=in_order, separators=(",", ":"), allow_nan=False
+    )
 
 
 def names_in(value: JSON) -> tuple[str, ...]:

@@ -8,7 +8,6 @@ on the way; it is no proof of who answered.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,7 +15,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
-from drills.basics.json_values import JSON, as_json
+from drills.basics.json_values import JSON, as_json, json_text
 from scores.exchange.xapi import statement
 
 if TYPE_CHECKING:
@@ -52,13 +51,6 @@ class Share:
     results: dict[str, JSON]
     answers: int
     left_out: int
-
-
-def canonical(value: object) -> str:
-    """JSON with sorted keys and no spaces. Raises ValueError for numbers that JSON has not."""
-    return json.dumps(
-        value, ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False
-    )
 
 
 def digest_of(text: str) -> str:
@@ -107,7 +99,7 @@ def share(
         "summary": summary(mine),
         "statements": statements,
     }
-    inner = canonical(results)
+    inner = json_text(results, in_order=True)
     # Keys in order: this is the canonical text of the whole, too.
     text = f'{{"digest":"{digest_of(inner)}","results":{inner}}}\n'
     return Share(text, results, len(mine), left_out)
