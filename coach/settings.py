@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from drills.basics.json_values import JSON, names_in
 from scores.record.record import Record
 from scores.skill.skill_words import region_words, skill_name
 
 if TYPE_CHECKING:
-    from drills.basics.json_values import JSON, names_in
     from drills.colour.vision import Vision
     from scores.today.offers import Offers
 

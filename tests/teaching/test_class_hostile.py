@@ -29,6 +29,10 @@ def sealed(results: Any) -> bytes:
     return f'{{"digest":"{digest_of(inner)}","results":{inner}}}'.encode()
 
 
+def canonical(whole: Any) -> bytes:
+    return json_text(whole, in_order=True).encode()
+
+
 def changed(*path: Any, to: Any) -> bytes:
     results = copy.deepcopy(GOOD["results"])
     at = results
@@ -56,11 +60,11 @@ CORPUS: dict[str, tuple[bytes, str]] = {
     "no schema": (changed("schema", to="1"), "another schema"),
     "a true schema": (changed("schema", to=True), "another schema"),
     "a wrong digest": (
-        json_text({**GOOD, "digest": "0" * 64}, in_order=True).encode(),
+        canonical(GOOD | {"digest": "0" * 64}),
         "its digest is wrong",
     ),
     "no digest": (
-        json_text({"results": GOOD["results"]}, in_order=True).encode(),
+        canonical({"results": GOOD["results"]}),
         "its digest is wrong",
     ),
     "a part missing": (sealed({"format": GOOD["results"]["format"], "schema": 1}), "missing"),
