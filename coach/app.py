@@ -93,28 +93,23 @@ class CoachApp(HostApp):
         from drills.basics.errors import InputError
 
         try:
-            state = self.app_state
-            pencils = None if state.newcomer else state.pencil_set()
-            self._make_ready(pencils, state.decks(), state.offers_kept(), state.prepared())
+            pencils = None if self.app_state.newcomer else self.app_state.prepared()
+            self._make_ready(pencils, self.app_state.decks(), self.app_state.offers_kept())
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
 
     @work(thread=True, exclusive=True, exit_on_error=False)
     def _make_ready(
-        self,
-        pencil_set: PencilSet | None,
-        decks: tuple[Deck, ...],
-        offers: Offers | None,
-        palette: Palette | None,
+        self, pencils: PencilSet | Palette | None, decks: tuple[Deck, ...], offers: Offers | None
     ) -> Ready | None:
         from coach.app_state import ready, warmed
         from drills.pencils.sets import demo_set
 
-        if pencil_set is None:
+        if pencils is None:
             # A newcomer may choose any set: only what every set takes is loaded.
             warmed(demo_set())
             return None
-        made = ready(pencil_set, decks, offers, palette)
+        made = ready(pencils, decks, offers)
         made = replace(made, eye=self.app_state.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.

@@ -220,10 +220,10 @@ class AppState:
             self._pencil_set = parse_pencils(self._pencils.csv.encode(), self._pencils.name)
         return self._pencil_set
 
-    def prepared(self) -> Palette | None:
-        """The films of the set in use, where looking its file over has worked them out."""
-        found = self._prepared
-        return found if found is not None and found.set is self._pencil_set else None
+    def prepared(self) -> PencilSet | Palette:
+        """The set in use, as films where looking its file over has worked them out."""
+        pencil_set, films = self.pencil_set(), self._prepared
+        return films if films is not None and films.set is pencil_set else pencil_set
 
     def decks(self) -> tuple[Deck, ...]:
         """What teachers have assigned, as the record keeps it."""
@@ -327,32 +327,29 @@ class AppState:
 
 
 def ready(
-    pencil_set: PencilSet,
-    decks: Sequence[Deck] = (),
-    offers: Offers | None = None,
-    palette: Palette | None = None,
+    pencils: PencilSet | Palette, decks: Sequence[Deck] = (), offers: Offers | None = None
 ) -> Ready:
     """Make pencils and decks ready to drill with. Knows no record, so a thread may run it.
 
     ``offers`` are the ones kept for this set, where they are: working them out
-    asks every kind for a question of every region. ``palette`` are its films,
-    where they have been worked out already.
+    asks every kind for a question of every region.
     """
     from drills.kinds import all_kinds
 
-    palette = warmed(pencil_set, palette)
+    palette = warmed(pencils)
     kinds = all_kinds()
     found = work_out_offers(palette, kinds) if offers is None else offers
     return Ready(palette, kinds, found, _decks(palette, kinds, decks))
 
 
-def warmed(pencil_set: PencilSet, palette: Palette | None = None) -> Palette:
+def warmed(pencils: PencilSet | Palette) -> Palette:
     """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
+    from drills.pencils.pencil import PencilSet
 
     all_kinds()
-    palette = prepare(pencil_set) if palette is None else palette
+    palette = prepare(pencils) if isinstance(pencils, PencilSet) else pencils
     palette.pool  # noqa: B018  mixed when first looked at
     return palette
 

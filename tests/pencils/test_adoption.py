@@ -15,8 +15,9 @@ from coach.app import CoachApp
 from coach.app_state import AppState
 from coach.cli import cli
 from coach.screens.first_start.pencil_file import PencilFileScreen
+from drills.layering.palette import Palette
 from drills.pencils.file import to_csv
-from drills.pencils.sets import pocket_set
+from drills.pencils.sets import demo_set, pocket_set
 from tests.pilots import new_desk, ready_once, until
 
 Calls = Counter[str]
@@ -78,11 +79,12 @@ def test_films_of_a_file_looked_over_but_not_taken_are_not_those_of_the_set_in_u
 ) -> None:
     desk = new_desk(tmp_path)
     looked_over = desk.load(str(file))
-    assert desk.prepared() is None
+    desk.use(demo_set())
+    assert desk.prepared() is demo_set()
     desk.use(looked_over)
-    assert desk.prepared() is not None
+    assert isinstance(desk.prepared(), Palette)
     desk.use(pocket_set())
-    assert desk.prepared() is None
+    assert desk.prepared() is pocket_set()
 
 
 def test_offers_kept_are_read_once_a_start(calls: Calls, tmp_path: Path) -> None:
