@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from coach.clock import local_now
 from coach.home import expanded
 from coach.session.today_plan import (
     Today,
@@ -51,23 +52,6 @@ if TYPE_CHECKING:
     from scores.skill.memory import SkillState
     from scores.skill.model.figures import LearnerFigures
     from scores.today.offers import Offers
-
-
-YEARS = range(1970, 9000)
-"""What a clock may say."""
-
-
-def local_now() -> datetime:
-    """The wall clock, with the zone it stands in.
-
-    Raises InputError for one that is so far out that no due day could be counted from it.
-    """
-    now = datetime.now()
-    if now.year not in YEARS:
-        raise InputError(
-            "this machine's clock", f"it says the year {now.year}", "Set the date and the time."
-        )
-    return now.astimezone()
 
 
 @dataclass(frozen=True)
@@ -107,7 +91,7 @@ class AppState:
         self._pencils = record.active_pencils()
         self._pencil_set: PencilSet | None = None
         self._prepared: Palette | None = None
-        self._offers: tuple[str, Offers | None] | None = None
+        self._offers: dict[str, Offers | None] = {}
         self._seeds = seeds
         self._seed = seeds()
         self._shown: tuple[date, Today] | None = None
@@ -145,7 +129,6 @@ class AppState:
         """Today's plan, without numpy where offers are kept from an earlier start."""
         offers = self.ready_for.offers if self.ready_for else self.offers_kept()
         if self._pencils is None or offers is None:
-            self._shown = None
             return None
         now = self.clock()
         plan = today(
@@ -235,12 +218,10 @@ class AppState:
 
     def offers_kept(self) -> Offers | None:
         """What the set in use offers, as kept from an earlier start; read once."""
-        if self._pencils is None:
-            return None
-        fingerprint = self._pencils.fingerprint
-        if self._offers is None or self._offers[0] != fingerprint:
-            self._offers = fingerprint, kept_offers(self.record.settings(), fingerprint)
-        return self._offers[1]
+        fingerprint = self._pencils.fingerprint if self._pencils else ""
+        if fingerprint not in self._offers:
+            self._offers[fingerprint] = kept_offers(self.record.settings(), fingerprint)
+        return self._offers[fingerprint]
 
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""
@@ -252,7 +233,7 @@ class AppState:
             fingerprint = ready.palette.set.fingerprint
             try:
                 keep_offers(self.record, fingerprint, ready.offers)
-                self._offers = fingerprint, ready.offers
+                self._offers[fingerprint] = ready.offers
             except NotSavedError as error:
                 self.notice = f"What these pencils offer was not kept: {error}"
         for deck in ready.decks:

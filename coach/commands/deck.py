@@ -194,7 +194,7 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
 @command.command("list")
 def list_decks() -> None:
     """The decks you have added, and how far each has come."""
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.session.deck_progress import standing
     from coach.session.today_plan import kinds_stamp
 

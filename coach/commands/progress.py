@@ -42,7 +42,7 @@ def command(
     """
     if since is not None and name is not None:
         raise click.UsageError("give --since or --range, not both.")
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.home import record_path
     from coach.reports.progress_figures import figures
     from drills.basics.days import practice_day

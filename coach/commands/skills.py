@@ -18,7 +18,7 @@ def command(as_json: bool) -> None:
     A threshold is the smallest step you see four times in five: smaller is
     finer. Nothing in the record is changed.
     """
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.home import record_path
     from coach.reports.skill_table import as_json as to_json
     from coach.reports.skill_table import lines, skill_figures

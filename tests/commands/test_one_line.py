@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 import coach.app_state
-from coach.app_state import local_now
+from coach.clock import local_now
 from drills.basics.errors import InputError
 from tests.pseudo_terminal import COACH, ROOT, Terminal, surroundings
 from tests.ways import furnish
