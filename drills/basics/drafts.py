@@ -7,9 +7,8 @@ from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
-FLAGS = (
-    os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_BINARY", 0)
-)
+# With O_EXCL no link is followed either (POSIX.1, open).
+FLAGS = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
 
 
 def draft_of(path: Path) -> Path:
