@@ -51,7 +51,7 @@ class DeckReady:
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the learner's own step, held within the deck's bounds."""
         assert isinstance(item, Assigned)
-        place = level(kind.steps, so_far.step(kind, item.skill))
+        place = level(kind.steps, so_far.step(kind, item.skill, item.aim))
         places = (place, place, place - ASIDE, place + ASIDE)
         name = f"{so_far.seed}/{so_far.number}"
         return _ask(item, self.deck, kind, self.palette, places, name)

@@ -18,7 +18,7 @@ from coach.session.deck_progress import DeckStanding, State, offers_json, standi
 from decks.tasks import DeckTask
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_name
-from scores.today.day_plan import REVEAL_S, Aims, Item, plan_session
+from scores.today.day_plan import REVEAL_S, Aims, Item, plan_day, plan_session
 from scores.today.offers import Offers
 
 __all__ = [
@@ -137,13 +137,14 @@ def plan_with_decks(
     standings: Sequence[DeckStanding],
     withheld: Collection[str] = (),
     aims: Aims | None = None,
+    reveal_s: float = REVEAL_S,
 ) -> tuple[Item, ...]:
     """A session's plan with assigned work mixed in; the plain plan where no deck wants anything.
 
-    The first three arguments, ``now``, ``minutes``, ``rng`` and ``aims`` are those of
-    ``plan_session``. ``withheld`` are skills that no deck may ask here.
+    The first three arguments, ``now``, ``minutes``, ``rng``, ``aims`` and ``reveal_s`` are
+    those of ``plan_day``. ``withheld`` are skills that no deck may ask here.
     """
-    own = plan_session(skills, offers, times, now, minutes, rng, aims=aims)
+    own = plan_day(skills, offers, times, now, minutes, rng, aims, reveal_s)
     wants = [one for one in standings if one.left_today > 0 and one.tasks]
     if not wants:
         return own

@@ -43,7 +43,7 @@ class SoFar:
     ``number`` is the next question's; ``kinds`` are those asked, the last one last;
     ``asked`` counts them by skill; ``refused`` are the learner's own skills that these
     pencils refused; ``seconds_left`` may be 0, never less. ``step`` is the step at which
-    the learner's model asks a skill of a kind.
+    the learner's model asks a skill of a kind, to be right a given proportion of the time.
     """
 
     seed: int
@@ -51,7 +51,7 @@ class SoFar:
     now: datetime
     seconds_left: float
     skills: Mapping[str, SkillState]
-    step: Callable[[Kind, str], float]
+    step: Callable[[Kind, str, float], float]
     kinds: Sequence[str] = ()
     asked: Mapping[str, int] = field(default_factory=dict)
     refused: frozenset[str] = frozenset()
@@ -85,10 +85,15 @@ def _none(_: SoFar) -> tuple[Item, ...]:
     return ()
 
 
+def _nothing(_: Item, __: bool) -> tuple[Item, ...]:
+    return ()
+
+
 @dataclass(frozen=True)
 class Feed:
     """What a session asks: ``plan`` in its order, then what ``more`` adds while time is left.
 
+    ``after`` says what an answer, right or not, adds to the plan's end.
     ``sources`` are named by ``Item.source``. Without ``more`` the session ends with its plan.
     ``timed`` False: all of the plan is asked, in its order, however long it takes.
     """
@@ -97,4 +102,5 @@ class Feed:
     sources: Mapping[str, Source]
     minutes: float
     more: Callable[[SoFar], tuple[Item, ...]] = _none
+    after: Callable[[Item, bool], tuple[Item, ...]] = _nothing
     timed: bool = True

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed
 from coach.session.question import ask_for
 from coach.session.today_plan import allowed, kept_offers, plan_rng, work_out_offers
+from scores.record.queries import reading_seconds
 from scores.record.record import Record
+from scores.skill.skill_words import region_words
 from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session
 
 if TYPE_CHECKING:
@@ -22,6 +24,10 @@ if TYPE_CHECKING:
     from scores.today.offers import Offers
 
 
+AGAIN = 2
+"""How often a step of the match that went wrong is asked again."""
+
+
 @dataclass(frozen=True, eq=False)
 class OwnSkills:
     """Asks each of the learner's own skills at its step: a ``feed.Source``."""
@@ -30,11 +36,12 @@ class OwnSkills:
     offers: Offers
     times: Mapping[str, float]
     aims: Aims
+    reveal_s: float
     tells: bool = True
 
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the step where the learner stands; see ``question.ask_for``."""
-        step = so_far.step(kind, item.skill)
+        step = so_far.step(kind, item.skill, item.aim)
         return ask_for(kind, self.palette, item.region, step, f"{so_far.seed}/{so_far.number}")
 
     def told(self, outcome: Outcome, left: int) -> Outcome:
@@ -43,6 +50,13 @@ class OwnSkills:
 
     def keep(self) -> None:
         """Nothing: an answer is all there is to keep."""
+
+    def after(self, item: Item, right: bool) -> tuple[Item, ...]:
+        """The step of a match that went wrong is drilled twice more."""
+        if right or item.part != "match":
+            return ()
+        why = f"{region_words(item.region)} again: this step of the match went wrong"
+        return (replace(item, part="mixed", why=why, reason="practice"),) * AGAIN
 
     def more(self, so_far: SoFar) -> tuple[Item, ...]:
         """A plan for the time left, what was asked already asked least."""
@@ -56,6 +70,7 @@ class OwnSkills:
             recent=so_far.kinds[-2:],
             asked=so_far.asked,
             aims=self.aims,
+            reveal_s=self.reveal_s,
         )
 
 
@@ -76,11 +91,16 @@ def daily(
     settings = record.settings()
     every = kept_offers(settings, palette.set.fingerprint) or work_out_offers(palette, kinds)
     own = OwnSkills(
-        palette, allowed(every, settings, colour), record.kind_times(), aims_of(settings)
+        palette,
+        allowed(every, settings, colour),
+        record.kind_times(),
+        aims_of(settings),
+        reading_seconds(record),
     )
     return Feed(
         plan=tuple(plan),
         sources={OWN: own, **{deck.fingerprint: deck for deck in decks}},
         minutes=minutes_of(settings if minutes is None else {"minutes": minutes}),
         more=own.more,
+        after=own.after,
     )

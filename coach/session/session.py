@@ -156,7 +156,9 @@ class Session:
             now=self._clock(),
             seconds_left=self.remaining,
             skills=skills,
-            step=lambda kind, skill: self.eye.step(self._facts[kind.name], skill, self._day()),
+            step=lambda kind, skill, aim: self.eye.step(
+                self._facts[kind.name], skill, self._day(), aim
+            ),
             kinds=self._kinds_asked,
             asked=self._asked,
             refused=frozenset(subject[1] for subject in self._refused if subject[0] == OWN),
@@ -235,6 +237,7 @@ class Session:
         outcome = source.told(
             Outcome(grade, reveal, attempt, state, saved, trouble, measure), self.left
         )
+        self._plan += self.feed.after(self._current[0], grade.right)
         self._last = (question, outcome)
         self._current = None
         return outcome

@@ -17,9 +17,10 @@ from drills.basics.json_values import JSON, names_in
 from drills.outside import installed
 from scores.learner.overlay import skills_told
 from scores.record.decks_added import decks_kept
+from scores.record.queries import reading_seconds
 from scores.record.record import Record
 from scores.skill.memory import is_due
-from scores.today.day_plan import Item, aims_of, minutes_of, plan_session
+from scores.today.day_plan import Item, aims_of, minutes_of, plan_day
 from scores.today.offers import KindFacts, Offers, offers_in
 
 if TYPE_CHECKING:
@@ -128,7 +129,7 @@ def today(
     skills = skills_told(record.skills(), figures, practice_day(now), aims.retention)
     minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
     standings: tuple[DeckStanding, ...] = ()
-    times = record.kind_times()
+    times, reveal_s = record.kind_times(), reading_seconds(record)
     rng = plan_rng(seed)
     if decks_kept(record):
         from coach.session.deck_work import plan_with_decks, standing
@@ -136,10 +137,10 @@ def today(
         standings = standing(record, fingerprint, kinds_stamp(), now)
         withheld = names_in(settings.get("skills_off"))
         plan = plan_with_decks(
-            skills, offers, times, now, minutes, rng, standings, withheld=withheld, aims=aims
+            skills, offers, times, now, minutes, rng, standings, withheld, aims, reveal_s
         )
     else:
-        plan = plan_session(skills, offers, times, now, minutes, rng, aims=aims)
+        plan = plan_day(skills, offers, times, now, minutes, rng, aims, reveal_s)
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))

@@ -20,7 +20,7 @@ from scores.skill.difficulty import START, step_at
 from scores.skill.model import blob
 from scores.skill.model import settings as s
 from scores.skill.model.estimates import figures_on
-from scores.skill.model.figures import LearnerFigures, Pooled
+from scores.skill.model.figures import AIM, LearnerFigures, Pooled
 from scores.skill.model.layout import Layout, layout_of
 from scores.skill.model.learner import (
     MOST_CHANCE,
@@ -39,6 +39,8 @@ if TYPE_CHECKING:
 
 MARK_DAYS = 7
 """The eye's place is marked at most this often."""
+SURE_START = 0.1
+"""Where a skill that can't be measured is asked to be sure: a share of the way to the hardest."""
 MANY = 3000
 """Answers above which going over them all is left to the background."""
 
@@ -209,12 +211,15 @@ class EyeModel:
             self._figures = figures_on(self.followed.learner, day)
         return self._figures
 
-    def step(self, facts: KindFacts, skill: str, day: int) -> float:
-        """The step to ask a skill at; one that is not measured, where a newcomer begins."""
+    def step(self, facts: KindFacts, skill: str, day: int, aim: float = AIM) -> float:
+        """The step to ask a skill at, to be right ``aim`` of the time.
+
+        One that is not measured is asked where a newcomer begins.
+        """
         figures = self.figures(day)
         if figures is None or skill not in figures.skills:
-            return step_at(facts.steps, START)
-        return figures.step_to_ask(skill)
+            return step_at(facts.steps, START if aim <= AIM else SURE_START)
+        return figures.step_to_ask(skill, aim=aim)
 
     def keep(self, record: Record, day: int) -> None:
         """Write the state beside the record, with its figures of a practice day."""

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from itertools import pairwise
+from statistics import median
 from typing import TYPE_CHECKING
 
+from drills.basics.days import from_utc_text
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
 from scores.record.trials import RETEST, block_of
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
+
+USUAL_READING_S = 6.0
+"""Seconds a learner reads a reveal, until it is known (our estimate)."""
+GAPS, FEWEST_GAPS, LONGEST_READING_S = 120, 8, 90.0
 
 
 def trials_since(record: Record, first: date) -> list[tuple[int, str, int, bytes]]:
@@ -45,6 +52,25 @@ def latest_retests(record: Record, limit: int = 400) -> list[tuple[str, int]]:
         "SELECT day, seed FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT ?",
         (RETEST, limit),
     )
+
+
+def reading_seconds(record: Record) -> float:
+    """The learner's own median seconds from an answer to the next question.
+
+    From the latest ``GAPS`` answers; ``USUAL_READING_S`` until there are a few.
+    """
+    rows = record._rows(
+        "SELECT session, number, at_utc, response_s FROM attempts ORDER BY seq DESC LIMIT ?",
+        (GAPS,),
+    )
+    gaps = []
+    for (session, number, at, took), (before, earlier, then, _) in pairwise(rows):
+        if session == before and number == earlier + 1:
+            gap = (from_utc_text(at) - from_utc_text(then)).total_seconds() - took
+            # Longer, the learner went away; shorter, a clock was put right.
+            if 0.0 <= gap <= LONGEST_READING_S:
+                gaps.append(gap)
+    return max(1.0, median(gaps)) if len(gaps) >= FEWEST_GAPS else USUAL_READING_S
 
 
 def pencil_sets(record: Record) -> list[tuple[str, str, str, str]]:

@@ -11,13 +11,14 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import NamedTuple
 
 from drills.basics.json_values import JSON
 from scores.skill.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
 from scores.skill.skill_words import region_words
+from scores.today.arc import USUAL, Part, day_arc
 from scores.today.mix import Mix, kinds_owed
 from scores.today.need import TARGET, Reason, needs, new_quota
 from scores.today.offers import Offers
@@ -37,7 +38,8 @@ class Item:
     """One question to come. ``why`` is one plain sentence; ``seconds`` what it will take.
 
     ``source`` names what asks it, as the record keeps it: the learner's own skills
-    (``OWN``), a deck by its fingerprint, a re-test.
+    (``OWN``), a deck by its fingerprint, a re-test. ``part`` is its part of the day's arc,
+    ``aim`` the proportion right it is asked for.
     """
 
     skill: str
@@ -47,6 +49,8 @@ class Item:
     reason: Reason
     seconds: float
     source: str = OWN
+    part: Part = ""
+    aim: float = USUAL
 
     @property
     def subject(self) -> tuple[str, ...]:
@@ -81,6 +85,50 @@ def aims_of(settings: Mapping[str, JSON]) -> Aims:
     )
 
 
+def plan_day(
+    skills: Mapping[str, SkillState],
+    offers: Offers,
+    times: Mapping[str, float],
+    now: datetime,
+    minutes: float,
+    rng: random.Random,
+    aims: Aims | None = None,
+    reveal_s: float = REVEAL_S,
+) -> tuple[Item, ...]:
+    """The day's arc (``scores.today.arc``) as items, in order; empty when nothing can be asked.
+
+    ``times`` are the learner's own median seconds per kind, ``reveal_s`` to read a reveal.
+    ``now`` is an aware local time.
+    """
+    cost = _cost(offers, times, reveal_s)
+    calls = needs(skills, offers, cost, now, *(aims or Aims()))
+    usual = usual_steps(skills)
+    seen: set[str] = set()
+    plan: list[Item] = []
+    for one in day_arc(skills, offers, calls, cost, now, minutes * 60.0, rng):
+        need = one.need
+        again = need.skill in seen
+        seen.add(need.skill)
+        why = (
+            f"{region_words(need.region)} once more today"
+            if again
+            else why_words(need, skills.get(need.skill), offers.kinds[need.kind], usual, now)
+        )
+        reason: Reason = "practice" if again else need.reason
+        seconds = cost[need.kind]
+        item = Item(need.skill, need.kind, need.region, why, reason, seconds)
+        plan.append(replace(item, part=one.part, aim=one.aim))
+    return tuple(plan)
+
+
+def _cost(offers: Offers, times: Mapping[str, float], reveal_s: float) -> dict[str, float]:
+    """Seconds that a question of each kind takes, its reveal read."""
+    return {
+        kind: max(1.0, times.get(kind, facts.seconds)) + reveal_s
+        for kind, facts in offers.kinds.items()
+    }
+
+
 def plan_session(
     skills: Mapping[str, SkillState],
     offers: Offers,
@@ -91,6 +139,7 @@ def plan_session(
     recent: Sequence[str] = (),
     asked: Mapping[str, int] | None = None,
     aims: Aims | None = None,
+    reveal_s: float = REVEAL_S,
 ) -> tuple[Item, ...]:
     """The questions that fill ``minutes``, in order; empty when nothing can be asked.
 
@@ -99,10 +148,7 @@ def plan_session(
     the kinds just asked, the last one last, and ``asked`` how often each skill
     was asked already, when a session runs on. ``aims`` are the learner's settings.
     """
-    cost = {
-        kind: max(1.0, times.get(kind, facts.seconds)) + REVEAL_S
-        for kind, facts in offers.kinds.items()
-    }
+    cost = _cost(offers, times, reveal_s)
     budget = minutes * 60.0
     calls = needs(skills, offers, cost, now, *(aims or Aims()))
     mix = Mix(calls, offers, rng, recent, asked or {}, kinds_owed(skills, offers, now))

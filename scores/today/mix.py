@@ -39,9 +39,8 @@ NEW_KIND, NEW_REGION = 0.9, 0.95
 its kind, or region."""
 HUE_UNIT = "wheel steps"
 """The unit of the kinds that judge hue itself."""
-WAITS = 2
-"""Practice days after which a kind is owed a question (our choice: all fifteen kinds, once
-each, take about six minutes)."""
+WAITS = 5
+"""Practice days after which a kind is owed a question: none goes unseen for a week."""
 OWED = 8.0
 """What being owed does to a need: more than any difference in time and weakness."""
 UNEVEN = 0.05
@@ -100,26 +99,31 @@ class Mix:
         self._region = need.region
         self._skills = [*self._skills, need.skill][-GAP:]
 
-    def best(self, new: bool) -> Need | None:
-        """The need to meet next, ``new`` saying whether it may be a new skill; None when
-        there is none at all. The rules are loosened one by one where they leave nothing."""
+    def best(self, new: bool, kinds: Collection[str] | None = None) -> Need | None:
+        """The need to meet next, ``new`` saying whether it may be a new skill, of ``kinds``
+        where they are given; None when there is none at all. The rules are loosened one by
+        one where they leave nothing."""
         for gap, quota, blocks in (
             (True, not new, True),
             (False, not new, True),
             (False, False, True),
             (False, False, False),
         ):
-            found = self._best(gap, quota, blocks)
+            found = self._best(gap, quota, blocks, kinds)
             if found is not None:
                 return found
         return None
 
-    def _best(self, gap: bool, quota: bool, blocks: bool) -> Need | None:
+    def _best(
+        self, gap: bool, quota: bool, blocks: bool, kinds: Collection[str] | None
+    ) -> Need | None:
         best, most = None, -1.0
         highest = CLOSE * (OWED if self._owed else 1.0)
         for need in self._needs:
             if need.value * highest <= most:
                 break
+            if kinds is not None and need.kind not in kinds:
+                continue
             new = need.reason == "new" and not self.asked[need.skill]
             third = len(self._kinds) == 2 and set(self._kinds) == {need.kind}
             if (blocks and third) or (quota and new) or (gap and need.skill in self._skills):

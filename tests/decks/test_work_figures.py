@@ -20,7 +20,7 @@ from scores.record.decks_added import Tally
 from scores.skill.difficulty import level, step_at
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_name
-from scores.today.day_plan import Aims, Item, plan_session
+from scores.today.day_plan import Aims, Item, plan_day
 from scores.today.offers import KindFacts, Offers
 from tests.answers import START
 from tests.fake_kinds import PALETTE, FakeKind, kinds
@@ -210,7 +210,7 @@ def test_what_a_deck_asks_for_is_not_asked_again_as_the_learner_s_own() -> None:
 
 def test_a_deck_that_wants_nothing_leaves_the_plain_plan_with_its_aims() -> None:
     aims = Aims(0.8, 0.5)
-    plain = plan_session(known("due"), OFFERS, {}, START, 4, random.Random(1), aims=aims)
+    plain = plan_day(known("due"), OFFERS, {}, START, 4, random.Random(1), aims)
     for one in (stands(days={0: 4}), stands(tasks=None), stands(tasks=())):
         with_deck = plan_with_decks(
             known("due"), OFFERS, {}, START, 4, random.Random(1), [one], aims=aims
@@ -286,7 +286,7 @@ def asked(
 ) -> Question | None:
     item = assigned(task, deck)
     ready = DeckReady(deck.fingerprint, deck, PALETTE, (task,), None)
-    so_far = SoFar(1, 1, START, 600.0, skills or {}, lambda kind, _: step_at(kind.steps, 0.35))
+    so_far = SoFar(1, 1, START, 600.0, skills or {}, lambda kind, *_: step_at(kind.steps, 0.35))
     return ready.ask(item, kind, so_far)  # type: ignore[arg-type]
 
 

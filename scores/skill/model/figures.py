@@ -127,8 +127,8 @@ class LearnerFigures(NamedTuple):
         spread = math.hypot(figure.sd, self.mood)
         return _expected(scale.intensity(step) - figure.mean, spread, kind, self.lapse)
 
-    def step_to_ask(self, skill: str, finest: float | None = None) -> float:
-        """The step expected right AIM of the time, lapses apart, within the kind's range.
+    def step_to_ask(self, skill: str, finest: float | None = None, aim: float = AIM) -> float:
+        """The step expected right ``aim`` of the time, lapses apart, within the kind's range.
 
         ``finest`` is the least step the screen can show. An unsure threshold is asked
         easier. Raises KeyError for a skill that is not measured.
@@ -143,7 +143,7 @@ class LearnerFigures(NamedTuple):
         low, high = hard, easy
         for _ in range(16):
             middle = 0.5 * (low + high)
-            if _expected(middle - figure.mean, spread, kind, ()) < AIM:
+            if _expected(middle - figure.mean, spread, kind, ()) < aim:
                 low = middle
             else:
                 high = middle

@@ -1,0 +1,194 @@
+"""The day's arc: warm-up, one focus of like beside like, what is due, and one whole match."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from datetime import timedelta
+from itertools import pairwise
+from math import log10
+
+import pytest
+
+from scores.skill.memory import SkillState
+from scores.skill.skill_threshold import SkillThreshold
+from scores.skill.skill_words import WHEEL
+from scores.today.arc import (
+    AWAY_DAYS,
+    CRAFT,
+    FIRST_DAY,
+    MOST_FOCUS,
+    STEPS,
+    SURE,
+    USUAL,
+)
+from scores.today.day_plan import Item, plan_day
+from scores.today.offers import KindFacts, Offers
+from tests.answers import START
+
+KINDS = {
+    "hue-and-lean": (14.0, "wheel steps"),
+    "nearest-start": (12.0, "wheel steps"),
+    "lighter-or-darker": (7.0, "ΔL*"),
+    "brighter-or-duller": (7.0, "ΔC*"),
+    "mute-with-complement": (20.0, "ΔE00"),
+    "order-of-layers": (25.0, "ΔE00"),
+    "make-the-match": (60.0, "ΔE00"),
+    "what-is-off": (15.0, "ΔE00"),
+    "surround-lies": (8.0, "ΔL*"),
+    "hold-in-mind": (13.0, "ΔE00"),
+    "handling": (18.0, ""),
+}
+CARDS = ("handling", "order-of-layers")
+
+
+def facts(name: str) -> KindFacts:
+    seconds, unit = KINDS[name]
+    title = name.replace("-", " ").capitalize()
+    eye = name not in CARDS
+    return KindFacts(name, 1, title, seconds, unit, (20.0, 1.0), 0.25, True, eye)
+
+
+OFFERS = Offers({n: facts(n) for n in KINDS}, tuple((n, region) for n in KINDS for region in WHEEL))
+
+
+def met(days_ago: int = 1, low: str = "") -> dict[str, SkillState]:
+    """Everything met; the kind ``low`` seen coarsely."""
+    states = {}
+    for kind, region in OFFERS.pairs:
+        step = 15.0 if kind == low else 4.0
+        at = START - timedelta(days=days_ago)
+        states[f"{kind}:{region}"] = SkillState(
+            f"{kind}:{region}",
+            stability=20.0,
+            reviewed=at.date(),
+            due=(at + timedelta(days=20)).date(),
+            tries=20,
+            mean_score=0.8,
+            last_tried=at,
+            threshold=SkillThreshold((20.0, 1.0), 0.25, log10(step), 0.1, 20, 12.0),
+        )
+    return states
+
+
+def plan(
+    skills: dict[str, SkillState] | None = None, minutes: float = 10.0, seed: int = 1
+) -> tuple[Item, ...]:
+    skills = met() if skills is None else skills
+    return plan_day(skills, OFFERS, {}, START, minutes, random.Random(seed))
+
+
+def parts(items: tuple[Item, ...]) -> list[str]:
+    return list(dict.fromkeys(item.part for item in items))
+
+
+def test_ten_minutes_are_warm_up_focus_what_is_due_and_a_match() -> None:
+    for seed in range(20):
+        day = plan(seed=seed)
+        assert parts(day) == ["warm-up", "focus", "mixed", "match"]
+        total = sum(item.seconds for item in day)
+        assert 0.85 * 600 <= total <= 1.05 * 600
+        assert {item.aim for item in day if item.part == "warm-up"} == {SURE}
+        assert {item.aim for item in day if item.part != "warm-up"} == {USUAL}
+
+
+def test_half_of_the_time_is_the_craft_s_own_steps() -> None:
+    shares = []
+    for seed in range(40):
+        day = plan(seed=seed)
+        craft = sum(item.seconds for item in day if item.kind in CRAFT)
+        shares.append(craft / sum(item.seconds for item in day))
+    assert 0.40 <= sum(shares) / len(shares) <= 0.60
+    assert min(shares) > 0.35
+
+
+def test_the_match_takes_one_family_through_every_step_in_order() -> None:
+    match = [item for item in plan() if item.part == "match"]
+    assert [item.kind for item in match] == list(STEPS)
+    assert len({item.region for item in match}) == 1
+
+
+@pytest.mark.parametrize("minutes", [10, 20, 30, 60])
+def test_each_ten_minutes_hold_every_step_once(minutes: int) -> None:
+    counts = Counter(item.kind for item in plan(minutes=minutes))
+    assert all(counts[kind] >= minutes // 10 for kind in STEPS)
+
+
+@pytest.mark.parametrize("minutes", [2, 3, 5, 8])
+def test_a_short_session_keeps_the_laying_and_takes_the_other_steps_in_turn(minutes: int) -> None:
+    seen = set()
+    for day in range(12):
+        now = START + timedelta(days=day)
+        made = plan_day(met(), OFFERS, {}, now, minutes, random.Random(1))
+        match = [item.kind for item in made if item.part == "match"]
+        assert match[-1] == STEPS[-1]
+        assert sum(item.seconds for item in made) <= 66 + minutes * 60
+        seen |= set(match)
+    if minutes >= 3:
+        assert len(seen) > 3
+
+
+def test_the_focus_sets_like_beside_like() -> None:
+    """In its runs each question's family is beside the one before it."""
+    for seed in range(20):
+        focus = [item for item in plan(seed=seed) if item.part == "focus"]
+        assert len({item.kind for item in focus}) == 1
+        assert 3 <= len(focus) <= MOST_FOCUS
+        for first in range(0, len(focus) - 1, 4):
+            run = [WHEEL.index(item.region) for item in focus[first : first + 4]]
+            apart = [abs(a - b) for a, b in pairwise(run)]
+            assert set(apart) <= {1, len(WHEEL) - 1}
+
+
+def test_the_focus_is_on_what_is_seen_coarsely_and_serves_the_match() -> None:
+    chosen = Counter(
+        next(item.kind for item in plan(met(low="lighter-or-darker"), seed=seed)
+             if item.part == "focus")
+        for seed in range(20)
+    )  # fmt: skip
+    assert chosen["lighter-or-darker"] >= 14
+
+
+def test_no_card_to_remember_is_a_focus() -> None:
+    for seed in range(10):
+        assert not [i for i in plan(seed=seed) if i.part == "focus" and i.kind in CARDS]
+
+
+def test_a_first_session_is_four_drills_and_ends_with_a_match() -> None:
+    for seed in range(10):
+        day = plan({}, seed=seed)
+        assert {item.kind for item in day} == set(FIRST_DAY)
+        assert day[-1].kind == "make-the-match"
+        assert day[-1].aim == SURE
+        assert sum(item.seconds for item in day) <= 1.1 * 600
+
+
+def test_after_weeks_away_the_first_day_is_short_and_sure() -> None:
+    long, short = plan(met(days_ago=AWAY_DAYS - 1)), plan(met(days_ago=AWAY_DAYS))
+    assert sum(item.seconds for item in short) <= 0.7 * sum(item.seconds for item in long)
+    assert {item.aim for item in short} == {SURE}
+
+
+def test_a_drill_not_asked_for_days_is_asked() -> None:
+    skills = met()
+    for region in WHEEL:
+        name = f"hold-in-mind:{region}"
+        skills[name] = SkillState(name, **{
+            **{f: getattr(skills[name], f) for f in ("stability", "reviewed", "due", "tries")},
+            "last_tried": START - timedelta(days=6),
+            "threshold": skills[name].threshold,
+        })  # fmt: skip
+    assert "hold-in-mind" in {item.kind for item in plan(skills)}
+
+
+def test_where_nothing_or_little_can_be_asked_it_does_what_it_can() -> None:
+    nothing = Offers(OFFERS.kinds, ())
+    assert plan_day({}, nothing, {}, START, 10, random.Random(1)) == ()
+    one = Offers(OFFERS.kinds, (("handling", "cautions"),))
+    for skills in ({}, met()):
+        made = plan_day(skills, one, {}, START, 10, random.Random(1))
+        assert {item.skill for item in made} == {"handling:cautions"}
+
+
+def test_the_same_seed_plans_the_same_day() -> None:
+    assert plan(seed=3) == plan(seed=3) != plan(seed=4)
