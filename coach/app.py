@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from coach.app_state import AppState, Ready
     from decks.deck import Deck
+    from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from scores.learner.eye import Followed
     from scores.today.offers import Offers
@@ -92,23 +93,23 @@ class CoachApp(HostApp):
         from drills.basics.errors import InputError
 
         try:
-            pencils = None if self.app_state.newcomer else self.app_state.pencil_set()
+            pencils = None if self.app_state.newcomer else self.app_state.prepared()
             self._make_ready(pencils, self.app_state.decks(), self.app_state.offers_kept())
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
 
     @work(thread=True, exclusive=True, exit_on_error=False)
     def _make_ready(
-        self, pencil_set: PencilSet | None, decks: tuple[Deck, ...], offers: Offers | None
+        self, pencils: PencilSet | Palette | None, decks: tuple[Deck, ...], offers: Offers | None
     ) -> Ready | None:
         from coach.app_state import ready, warmed
         from drills.pencils.sets import demo_set
 
-        if pencil_set is None:
+        if pencils is None:
             # A newcomer may choose any set: only what every set takes is loaded.
             warmed(demo_set())
             return None
-        made = ready(pencil_set, decks, offers)
+        made = ready(pencils, decks, offers)
         made = replace(made, eye=self.app_state.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.

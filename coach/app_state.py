@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from coach.clock import local_now
 from coach.home import expanded
 from coach.session.today_plan import (
     Today,
@@ -53,23 +54,6 @@ if TYPE_CHECKING:
     from scores.today.offers import Offers
 
 
-YEARS = range(1970, 9000)
-"""What a clock may say."""
-
-
-def local_now() -> datetime:
-    """The wall clock, with the zone it stands in.
-
-    Raises InputError for one that is so far out that no due day could be counted from it.
-    """
-    now = datetime.now()
-    if now.year not in YEARS:
-        raise InputError(
-            "this machine's clock", f"it says the year {now.year}", "Set the date and the time."
-        )
-    return now.astimezone()
-
-
 @dataclass(frozen=True)
 class Ready:
     """What takes numpy to make: the pencils as films, the kinds, and what they offer."""
@@ -105,6 +89,9 @@ class AppState:
         self.unsaved = Unsaved(record, draft_folders)
         self._take_drafts()
         self._pencils = record.active_pencils()
+        self._pencil_set: PencilSet | None = None
+        self._prepared: Palette | None = None
+        self._offers: dict[str, Offers | None] = {}
         self._seeds = seeds
         self._seed = seeds()
         self._shown: tuple[date, Today] | None = None
@@ -140,7 +127,8 @@ class AppState:
 
     def today(self) -> Today | None:
         """Today's plan, without numpy where offers are kept from an earlier start."""
-        if self._pencils is None:
+        offers = self.ready_for.offers if self.ready_for else self.offers_kept()
+        if self._pencils is None or offers is None:
             return None
         now = self.clock()
         plan = today(
@@ -149,7 +137,7 @@ class AppState:
             now,
             self._seed,
             self.depth.true_colour,
-            self.ready_for.offers if self.ready_for else None,
+            offers,
             self.unfinished,
             self.eye_figures(),
         )
@@ -190,6 +178,7 @@ class AppState:
 
         csv = to_csv(pencil_set)
         self._pencils = PencilsKept(pencil_set.fingerprint, pencil_set.name, csv)
+        self._pencil_set = pencil_set
         self.ready_for = self._shown = None
         try:
             self.record.put_pencils(pencil_set.fingerprint, pencil_set.name, csv, self.clock())
@@ -201,9 +190,8 @@ class AppState:
         from drills.layering.palette import prepare
         from drills.pencils.file import load_pencils
 
-        pencil_set = load_pencils(expanded(path))
-        prepare(pencil_set)
-        return pencil_set
+        self._prepared = prepare(load_pencils(expanded(path)))
+        return self._prepared.set
 
     def pencil_set(self) -> PencilSet:
         """The set in use. Raises InputError if what was kept can't be read."""
@@ -211,7 +199,14 @@ class AppState:
 
         if self._pencils is None:
             raise InputError("pencils", "none are chosen yet", "Choose a set first.")
-        return parse_pencils(self._pencils.csv.encode(), self._pencils.name)
+        if self._pencil_set is None:
+            self._pencil_set = parse_pencils(self._pencils.csv.encode(), self._pencils.name)
+        return self._pencil_set
+
+    def prepared(self) -> PencilSet | Palette:
+        """The set in use, as films where looking its file over has worked them out."""
+        pencil_set, films = self.pencil_set(), self._prepared
+        return films if films is not None and films.set is pencil_set else pencil_set
 
     def decks(self) -> tuple[Deck, ...]:
         """What teachers have assigned, as the record keeps it."""
@@ -222,21 +217,23 @@ class AppState:
         return tuple(decks_in(self.record))
 
     def offers_kept(self) -> Offers | None:
-        """What the set in use offers, as kept from an earlier start."""
-        if self._pencils is None:
-            return None
-        return kept_offers(self.record.settings(), self._pencils.fingerprint)
+        """What the set in use offers, as kept from an earlier start; read once."""
+        fingerprint = self._pencils.fingerprint if self._pencils else ""
+        if fingerprint not in self._offers:
+            self._offers[fingerprint] = kept_offers(self.record.settings(), fingerprint)
+        return self._offers[fingerprint]
 
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""
         from scores.learner.eye import EyeModel
 
-        self.ready_for = ready
+        self.ready_for, self._prepared = ready, None
         self.eye = EyeModel(ready.eye or self.followed(ready.offers))
-        fingerprint = ready.palette.set.fingerprint
-        if kept_offers(self.record.settings(), fingerprint) != ready.offers:
+        if self.offers_kept() != ready.offers:
+            fingerprint = ready.palette.set.fingerprint
             try:
                 keep_offers(self.record, fingerprint, ready.offers)
+                self._offers[fingerprint] = ready.offers
             except NotSavedError as error:
                 self.notice = f"What these pencils offer was not kept: {error}"
         for deck in ready.decks:
@@ -310,7 +307,9 @@ class AppState:
         return Session(self.record, kinds, feed, self.clock, self.timer, seed, eye, self.unsaved)
 
 
-def ready(pencil_set: PencilSet, decks: Sequence[Deck] = (), offers: Offers | None = None) -> Ready:
+def ready(
+    pencils: PencilSet | Palette, decks: Sequence[Deck] = (), offers: Offers | None = None
+) -> Ready:
     """Make pencils and decks ready to drill with. Knows no record, so a thread may run it.
 
     ``offers`` are the ones kept for this set, where they are: working them out
@@ -318,19 +317,20 @@ def ready(pencil_set: PencilSet, decks: Sequence[Deck] = (), offers: Offers | No
     """
     from drills.kinds import all_kinds
 
-    palette = warmed(pencil_set)
+    palette = warmed(pencils)
     kinds = all_kinds()
     found = work_out_offers(palette, kinds) if offers is None else offers
     return Ready(palette, kinds, found, _decks(palette, kinds, decks))
 
 
-def warmed(pencil_set: PencilSet) -> Palette:
+def warmed(pencils: PencilSet | Palette) -> Palette:
     """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
+    from drills.pencils.pencil import PencilSet
 
     all_kinds()
-    palette = prepare(pencil_set)
+    palette = prepare(pencils) if isinstance(pencils, PencilSet) else pencils
     palette.pool  # noqa: B018  mixed when first looked at
     return palette
 

@@ -11,6 +11,8 @@ from typing import Any, Literal, TypeVar
 
 import click
 
+from coach.home import data_dir, expanded
+from drills.basics.drafts import fill, take_name
 from drills.basics.errors import InputError, plain
 
 Page = Literal["plan", "progress", "progress charts", "class report"]
@@ -38,11 +40,14 @@ def rules(command: F) -> F:
     return command
 
 
-def checked(file: str, page: Page | None = None, force: bool = False) -> Path:
-    """The path to write to, looked at before any work is done. Raises InputError."""
+def checked(file: str, page: Page | None = None, force: bool | None = False) -> Path:
+    """The path to write to, looked at before any work is done. Raises InputError.
+
+    ``force`` is None for a command that has no such option.
+    """
     where = plain(file, 200) or "the file to write"
     try:
-        path = Path(file).expanduser()
+        path = expanded(file)
         found = None if not file else _look(path)
         if not file or (found is not None and stat.S_ISDIR(found.st_mode)):
             raise InputError(where, "this is a folder, not a file", "Add a file's name.")
@@ -56,12 +61,11 @@ def checked(file: str, page: Page | None = None, force: bool = False) -> Path:
             what = "a link" if stat.S_ISLNK(found.st_mode) else "not an ordinary file"
             raise InputError(where, f"this is {what}", "Give another name.")
         if not force and (page is None or not _is_page(path, page)):
-            raise InputError(
-                where, "there is a file of this name", "Give another name, or add --force."
-            )
+            remedy = "Give another name." if force is None else "Give another name, or add --force."
+            raise InputError(where, "there is a file of this name", remedy)
     except InputError:
         raise
-    except (OSError, ValueError, RuntimeError) as error:
+    except (OSError, ValueError) as error:
         raise _refused(where, error) from None
     return path
 
@@ -76,13 +80,14 @@ def write(file: str, parts: Iterable[str], page: Page | None = None, force: bool
     where = plain(file, 200)
     draft = path.with_name(f".coach-{os.getpid()}-{os.urandom(4).hex()}")
     try:
-        _fill(draft, _marked(parts, page) if page is not None else parts)
+        texts = _marked(parts, page) if page is not None else parts
+        fill(draft, (text.encode("utf-8") for text in texts))
         # Looked at again: something may have come in the meantime.
         replaces = checked(file, page, force).exists()
         if replaces:
             os.replace(draft, path)
         else:
-            _name(draft, path)
+            take_name(draft, path)
     except FileExistsError:
         raise InputError(where, "a file of this name has just come", "Give another name.") from None
     except (OSError, ValueError) as error:
@@ -104,8 +109,6 @@ def _look(path: Path) -> os.stat_result | None:
 
 def _is_ours(path: Path, found: os.stat_result | None) -> bool:
     """Whether the path is a data file of the coach's, by its place or by another name of it."""
-    from coach.home import data_dir
-
     home = data_dir()
     folder = path.parent.resolve()
     if folder in (home.resolve(), (home / "backups").resolve()) and path.name.endswith(_OURS):
@@ -143,26 +146,6 @@ def _marked(parts: Iterable[str], page: Page) -> Iterator[str]:
     if start.startswith(("<!DOCTYPE", "<?xml")):
         return chain([f"{start}\n{_mark(page)}{line}{more}"], rest)
     return chain([f"{_mark(page)}\n{first}"], rest)
-
-
-def _fill(draft: Path, parts: Iterable[str]) -> None:
-    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    handle = os.open(draft, flags, 0o600)
-    with open(handle, "w", encoding="utf-8", newline="") as out:
-        out.writelines(parts)
-        out.flush()
-        os.fsync(out.fileno())
-
-
-def _name(draft: Path, path: Path) -> None:
-    """Give a finished draft its name, over nothing. Raises OSError."""
-    try:
-        os.link(draft, path)
-    except FileExistsError:
-        raise
-    except OSError:
-        # A file system without links: the name was free a moment ago.
-        draft.rename(path)
 
 
 def _refused(where: str, error: Exception) -> InputError:

@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from drills.basics.json_values import JSON, names_in
 from scores.record.record import Record
 from scores.skill.skill_words import region_words, skill_name
 
 if TYPE_CHECKING:
-    from drills.basics.json_values import JSON
     from drills.colour.vision import Vision
     from scores.today.offers import Offers
 
@@ -35,8 +35,7 @@ class Setting:
 
 def listed(record: Record, key: str) -> list[str]:
     """A setting that is a list of names."""
-    value = record.setting(key)
-    return [name for name in value if isinstance(name, str)] if isinstance(value, list) else []
+    return list(names_in(record.setting(key)))
 
 
 def all_settings(record: Record, offers: Offers) -> tuple[Setting, ...]:

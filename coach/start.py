@@ -38,7 +38,8 @@ def open_app() -> None:
     from pathlib import Path
 
     from coach.app import CoachApp
-    from coach.app_state import AppState, local_now
+    from coach.app_state import AppState
+    from coach.clock import local_now
     from coach.home import record_path
     from scores.record.record import Record
 

@@ -3,14 +3,24 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from dataclasses import dataclass
 from datetime import date
+from typing import Annotated
 
-from decks.deck_limits import FORMAT
+from decks.fields import Day, Key, Several, Share, Spectrum, Table, Text, Whole, Word, keys_of
+from drills.basics.json_values import as_json, json_text
 
+FORMAT = 1
+"""The version of the format that this program reads and writes."""
 Lab = tuple[float, float, float]
 """CIE 1976 L*a*b* under D50 for the CIE 1931 2° observer."""
+TEXT_KEYS = ("name", "code", "hex", "lab", "opacity", "on_black", "lightfastness", "notes")
+SPECTRUM_KEYS = ("reflectance", "on_black_reflectance")
+PENCIL = Table(
+    {key: Key(Text(300, empty=True)) for key in TEXT_KEYS}
+    | {key: Key(Spectrum()) for key in SPECTRUM_KEYS}
+)
+"""A pencil of a set inside a deck: the columns of a pencils file, looked into when it is read."""
 
 
 @dataclass(frozen=True)
@@ -21,15 +31,18 @@ class Target:
     the hue family it reads as, or for a grey its value band, such as "dark greys".
     """
 
-    name: str
-    colour: str
+    name: Annotated[str, Text(60), "The colour's name, given once."]
+    colour: Annotated[str, Text(100), "#rrggbb, CSS rgb() or lab(), or Munsell notation."]
     lab: Lab
     region: str
 
 
+TARGET = Table(keys_of(Target), 'Write name = "…" and colour = "#c06030" under [[targets]].')
+
+
 @dataclass(frozen=True)
 class Deck:
-    """Assigned practice.
+    """Assigned practice; each field with what a file may say of it, and what it is for.
 
     ``families`` are the regions drilled, empty for all that the pencils offer
     (or, with ``targets``, for those the targets lie in). ``pencils`` is the
@@ -39,20 +52,44 @@ class Deck:
     ``due`` is the last day, in the student's own calendar.
     """
 
-    title: str
-    author: str
-    kinds: tuple[str, ...]
-    purpose: str = ""
-    note: str = ""
-    families: tuple[str, ...] = ()
-    targets: tuple[Target, ...] = ()
-    pencils: str = ""
-    easiest: float = 0.0
-    hardest: float = 1.0
-    items_a_day: int = 10
-    days: int = 7
-    due: date | None = None
-    pass_level: float = 0.7
+    title: Annotated[str, Text(80), "The deck's name."]
+    author: Annotated[str, Text(80), "Who the student sees it is from."]
+    kinds: Annotated[
+        tuple[str, ...],
+        Several(Word(), "drill kinds", 30, least=1, unique=True),
+        "Drill kinds by name: coach deck kinds lists them.",
+    ]
+    purpose: Annotated[str, Text(300, empty=True), "What it is for, in one line."] = ""
+    note: Annotated[
+        str,
+        Text(2_000, lines=True, empty=True),
+        "A word to the student; may have line breaks.",
+    ] = ""
+    families: Annotated[
+        tuple[str, ...],
+        Several(Word(), "families", 30, unique=True),
+        'Hue families, or other regions that drills have, such as "dark greys".'
+        " Left out: all that the pencils offer, or with targets those they lie in.",
+    ] = ()
+    targets: Annotated[
+        tuple[Target, ...],
+        Several(TARGET, "target colours", 60),
+        "Named colours to be asked about.",
+    ] = ()
+    pencils: Annotated[
+        str,
+        Several(PENCIL, "pencils", 500, least=1),
+        "A set inside the deck; left out, the student's own serve."
+        " The keys are the columns of a pencils file.",
+    ] = ""
+    easiest: Annotated[float, Share()] = 0.0
+    hardest: Annotated[float, Share()] = 1.0
+    items_a_day: Annotated[int, Whole(1, 100)] = 10
+    days: Annotated[int, Whole(1, 366), "Days of practice."] = 7
+    due: Annotated[date | None, Day(2025, 2199), "The last day; in TOML a date without quotes."] = (
+        None
+    )
+    pass_level: Annotated[float, Share(0.1, 1.0), "Mean grade to reach."] = 0.7
 
     @property
     def wanted(self) -> int:
@@ -72,21 +109,6 @@ def canonical(deck: Deck) -> str:
     have the same text. What follows from a colour's text is left out, so that a
     better table of colours changes no fingerprint.
     """
-    content = {
-        "format": FORMAT,
-        "title": deck.title,
-        "author": deck.author,
-        "purpose": deck.purpose,
-        "note": deck.note,
-        "kinds": list(deck.kinds),
-        "families": list(deck.families),
-        "targets": [{"name": target.name, "colour": target.colour} for target in deck.targets],
-        "pencils": deck.pencils,
-        "easiest": deck.easiest,
-        "hardest": deck.hardest,
-        "items_a_day": deck.items_a_day,
-        "days": deck.days,
-        "due": None if deck.due is None else deck.due.isoformat(),
-        "pass_level": deck.pass_level,
-    }
-    return json.dumps(content, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    targets = [{"name": target.name, "colour": target.colour} for target in deck.targets]
+    content = {"format": FORMAT, **as_json(deck), "targets": targets}
+    return json_text(content, in_order=True)

@@ -7,7 +7,6 @@ import re
 import tomllib
 from dataclasses import dataclass
 
-from decks import deck_limits as limits
 from decks.checks import check
 from decks.deck import Deck
 from decks.problems import Problem
@@ -15,6 +14,11 @@ from decks.toml_lines import lines_of
 from drills.basics.errors import InputError, plain
 from drills.basics.ordinary_file import read_ordinary
 
+MAX_BYTES = 256 * 1024
+MAX_LINE = 4_000
+"""Characters in one line of a deck's file."""
+MAX_DOTS = 100
+"""Dots in one line: a dotted key nests tables, and deep ones cost the square of their depth."""
 _AT_LINE = re.compile(r"\s*\(at line (\d+), column \d+\)|\s*\(at end of document\)")
 _REMEDY = "Compare it with the example of: coach deck new"
 
@@ -42,7 +46,7 @@ class CheckedDeck:
 
 def load_deck(path: str | os.PathLike[str]) -> CheckedDeck:
     """Read a deck's file. Raises InputError only when it can't be read as a file at all."""
-    data = read_ordinary(path, limits.MAX_BYTES, "a deck")
+    data = read_ordinary(path, MAX_BYTES, "a deck")
     return read_deck(data, os.fspath(path))
 
 
@@ -64,8 +68,8 @@ class _RefusedError(Exception):
 
 
 def _text(data: bytes) -> str:
-    if len(data) > limits.MAX_BYTES:
-        limit = f"A deck may hold {limits.MAX_BYTES // 1024} KB."
+    if len(data) > MAX_BYTES:
+        limit = f"A deck may hold {MAX_BYTES // 1024} KB."
         raise _RefusedError(0, f"the file is too big ({len(data):,} bytes)", limit)
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise _RefusedError(0, "the file is in UTF-16", "Save it again in UTF-8.")
@@ -77,10 +81,10 @@ def _text(data: bytes) -> str:
         line = data.count(b"\n", 0, error.start) + 1
         raise _RefusedError(line, "a byte is not UTF-8", "Save it again in UTF-8.") from None
     for number, line_text in enumerate(text.split("\n"), start=1):
-        if len(line_text) > limits.MAX_LINE:
-            limit = f"Keep lines under {limits.MAX_LINE:,} characters."
+        if len(line_text) > MAX_LINE:
+            limit = f"Keep lines under {MAX_LINE:,} characters."
             raise _RefusedError(number, "the line is too long", limit)
-        if line_text.count(".") > limits.MAX_DOTS:
+        if line_text.count(".") > MAX_DOTS:
             raise _RefusedError(number, "the line holds too many dots", "Break it up.")
     return text
 

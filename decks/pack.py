@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from typing import Any
 
-from decks import deck_limits as limits
-from decks.deck import Deck
+from decks.deck import FORMAT, Deck
 from decks.deck_file import read_deck
-from decks.deck_pencils import set_inside, tables_of
+from decks.deck_pencils import tables_of
+from decks.fields import keys_of
+from decks.form import DIFFICULTY
 from drills.basics.errors import InputError
 from drills.pencils.file import to_csv
 from drills.pencils.pencil import PencilSet
@@ -18,6 +20,8 @@ _HEAD = """\
 # Add it with: coach deck add FILE
 # The fingerprint finds damage: whoever changes the deck must pack it again.
 """
+_KEYS = [key for key in keys_of(Deck) if key not in ("targets", "pencils", *DIFFICULTY)]
+_UNSAID = ("", (), None)
 
 
 def with_pencils(deck: Deck, pencil_set: PencilSet | None) -> Deck:
@@ -27,55 +31,32 @@ def with_pencils(deck: Deck, pencil_set: PencilSet | None) -> Deck:
 
 def pack(deck: Deck) -> str:
     """The deck as TOML that reads back as the same deck. Raises InputError when it is too big."""
-    out = [_HEAD]
-    add = out.append
-    add(f"format = {limits.FORMAT}\n")
-    add(f"fingerprint = {_text(deck.fingerprint)}\n\n")
-    for key, words in (
-        ("title", deck.title),
-        ("author", deck.author),
-        ("purpose", deck.purpose),
-        ("note", deck.note),
-    ):
-        if words:
-            add(f"{key} = {_text(words)}\n")
-    add(f"\nkinds = {_texts(deck.kinds)}\n")
-    if deck.families:
-        add(f"families = {_texts(deck.families)}\n")
-    add(f"\nitems_a_day = {deck.items_a_day}\ndays = {deck.days}\n")
-    if deck.due is not None:
-        add(f"due = {deck.due.isoformat()}\n")
-    add(f"pass_level = {_number(deck.pass_level)}\n")
-    add(f"\n[difficulty]\neasiest = {_number(deck.easiest)}\nhardest = {_number(deck.hardest)}\n")
-    for target in deck.targets:
-        add(f"\n[[targets]]\nname = {_text(target.name)}\ncolour = {_text(target.colour)}\n")
-    if deck.pencils:
-        for table in tables_of(set_inside(deck.pencils, deck.title)):
-            add("\n[[pencils]]\n")
-            for key, value in table.items():
-                add(f"{key} = {_value(value)}\n")
-    text = "".join(out)
+    parts = [f"{_HEAD}format = {FORMAT}", _pair("fingerprint", deck.fingerprint)]
+    parts += [_pair(key, getattr(deck, key)) for key in _KEYS if getattr(deck, key) not in _UNSAID]
+    tables: list[tuple[str, dict[str, Any]]] = [
+        ("[difficulty]", {key: getattr(deck, key) for key in DIFFICULTY}),
+        *(("[[targets]]", {"name": one.name, "colour": one.colour}) for one in deck.targets),
+        *(("[[pencils]]", table) for table in tables_of(deck.pencils)),
+    ]
+    for head, table in tables:
+        parts += ["", head, *(_pair(key, value) for key, value in table.items())]
+    text = "\n".join([*parts, ""])
     again = read_deck(text.encode(), "the packed deck")
     if again.deck is None:
         raise InputError("the packed deck", again.problems[0].problem, again.problems[0].remedy)
     return text
 
 
+def _pair(key: str, value: object) -> str:
+    return f"{key} = {_value(value)}"
+
+
 def _value(value: object) -> str:
-    if isinstance(value, list):
-        return f"[{', '.join(map(_number, value))}]"
-    return _text(str(value))
-
-
-def _number(value: float) -> str:
-    # TOML wants a digit on both sides of the point, and takes exponents as Python writes them.
-    return repr(float(value))
-
-
-def _texts(values: tuple[str, ...]) -> str:
-    return f"[{', '.join(map(_text, values))}]"
-
-
-def _text(value: str) -> str:
-    """A TOML basic string: JSON's escapes are among TOML's."""
-    return json.dumps(value, ensure_ascii=False)
+    if isinstance(value, str):
+        # A TOML basic string: JSON's escapes are among TOML's.
+        return json.dumps(value, ensure_ascii=False)
+    if isinstance(value, tuple | list):
+        return f"[{', '.join(map(_value, value))}]"
+    # TOML wants a digit on both sides of the point, takes exponents as Python writes them, and
+    # days as they are.
+    return repr(value) if isinstance(value, float) else str(value)

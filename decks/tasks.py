@@ -12,7 +12,7 @@ from __future__ import annotations
 import random
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from decks.deck import Deck, Target
 
@@ -89,16 +89,3 @@ def _can_ask(deck: Deck, task: DeckTask, palette: Palette, kinds: Mapping[str, K
             continue
         return True
     return False
-
-
-def tasks_to_json(tasks: Iterable[DeckTask]) -> list[list[str]]:
-    """Tasks as JSON values."""
-    return [[task.kind, task.region, task.target] for task in tasks]
-
-
-def tasks_from_json(value: Any) -> tuple[DeckTask, ...] | None:
-    """Tasks of ``tasks_to_json``; None for anything else."""
-    try:
-        return tuple(DeckTask(str(kind), str(region), str(name)) for kind, region, name in value)
-    except (TypeError, ValueError):
-        return None

@@ -44,7 +44,7 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
     merged; the exit status is then 2. With --deck the class is given a deck:
     from then on only results of the decks given are taken.
     """
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from scores.exchange.results_read import load_results
 
     if not files and not decks:
@@ -147,7 +147,7 @@ def drop(student: str, yes: bool) -> None:
 @rules
 def report(file: str, deck: str | None, force: bool) -> None:
     """Write the class report to FILE: one HTML page for the browser or the printer."""
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.reports.class_page import page, report_of
     from coach.version import app_version
     from drills.kinds import all_kinds

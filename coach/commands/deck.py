@@ -194,7 +194,7 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
 @command.command("list")
 def list_decks() -> None:
     """The decks you have added, and how far each has come."""
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.session.deck_progress import standing
     from coach.session.today_plan import kinds_stamp
 
@@ -252,9 +252,9 @@ def starters() -> None:
 @command.command("schema")
 def schema() -> None:
     """Print the JSON Schema of a deck, for editors that check as you write."""
-    from importlib.resources import files
+    from decks.form import schema_text
 
-    click.echo(files("decks").joinpath("deck.schema.json").read_text(encoding="utf-8"), nl=False)
+    click.echo(schema_text(), nl=False)
 
 
 def _load(file: str) -> CheckedDeck:

@@ -16,8 +16,8 @@ def command(as_json: bool) -> None:
     Nothing is changed, and nothing private is told: no path, no name, no answer.
     The exit status is 1 where something calls for a remedy.
     """
-    from coach.app_state import local_now
     from coach.character_widths import measured_widths
+    from coach.clock import local_now
     from coach.home import data_dir
     from coach.reports.checkup import BLOCKS, SIGNS, check_up
     from drills.basics.days import practice_day

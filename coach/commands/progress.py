@@ -10,6 +10,7 @@ import click
 
 from coach.home import close_and_say
 from coach.output import checked, force_option, rules, write
+from drills.basics.days import day_of
 from drills.basics.errors import InputError, plain
 
 
@@ -41,7 +42,7 @@ def command(
     """
     if since is not None and name is not None:
         raise click.UsageError("give --since or --range, not both.")
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.home import record_path
     from coach.reports.progress_figures import figures
     from drills.basics.days import practice_day
@@ -84,7 +85,7 @@ def command(
 def _day(text: str, today: date) -> date:
     """The day asked for. Raises InputError."""
     try:
-        day = date.fromisoformat(text)
+        day = day_of(text)
     except ValueError:
         where = f"--since {plain(text)}"
         raise InputError(where, "this is no day", "Write it as 2026-03-09.") from None

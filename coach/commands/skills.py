@@ -18,7 +18,7 @@ def command(as_json: bool) -> None:
     A threshold is the smallest step you see four times in five: smaller is
     finer. Nothing in the record is changed.
     """
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.home import record_path
     from coach.reports.skill_table import as_json as to_json
     from coach.reports.skill_table import lines, skill_figures
@@ -27,15 +27,14 @@ def command(as_json: bool) -> None:
     from scores.record.failures import FAILURES, reason
     from scores.record.record import Record
     from scores.today.day_plan import aims_of
-    from scores.today.offers import offers_from_json
+    from scores.today.offers import offers_in
 
     now = local_now()
     path = record_path()
     record = Record.open(path, create=False)
     try:
-        kept = record.setting("offers")
         # Kept by an older coach they may lack a new drill, but they name what is asked.
-        offers = offers_from_json(kept.get("offers")) if isinstance(kept, dict) else None
+        offers = offers_in(record.setting("offers"))
         skills = record.skills()
         if skills:
             from coach.reports.progress_figures import known_offers

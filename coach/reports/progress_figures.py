@@ -18,7 +18,7 @@ from scores.progress.wheel import CalendarDay, ComingDue, Wheel, calendar, forec
 from scores.record.record import Record
 from scores.skill.memory import is_due
 from scores.today.day_plan import aims_of
-from scores.today.offers import KindFacts, Offers, offers_from_json
+from scores.today.offers import KindFacts, Offers, offers_in
 
 CALENDAR_DAYS = 371
 """Days of the calendar: a year, and the week it began in."""
@@ -45,8 +45,7 @@ class Figures:
 
 def known_offers(record: Record) -> Offers:
     """What can be asked, as last kept; else every kind, with no regions."""
-    kept = record.setting("offers")
-    offers = offers_from_json(kept.get("offers")) if isinstance(kept, dict) else None
+    offers = offers_in(record.setting("offers"))
     if offers is not None:
         return offers
     from drills.kinds import all_kinds

@@ -49,7 +49,7 @@ def tell_fault(error: Exception) -> int:
     """Say in one sentence that a fault of ours ended the coach; the exit status."""
     import click
 
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.home import data_dir
 
     try:

@@ -14,9 +14,9 @@ from typing import Literal
 
 from decks.deck import Deck
 from decks.record_form import from_kept
-from decks.tasks import DeckTask, tasks_from_json, tasks_to_json
+from decks.tasks import DeckTask
 from drills.basics.days import practice_day
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, as_json, from_json
 from drills.outside import lacking
 from scores.record.decks_added import Tally, decks_kept, tally
 from scores.record.record import Record
@@ -139,19 +139,31 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
     return tuple(sorted(found, key=lambda s: (s.deck.due or date.max, s.deck.title)))
 
 
-def offers_json(tasks: Sequence[DeckTask], pencils: str, stamp: str, inside: str = "") -> JSON:
+@dataclass(frozen=True)
+class TasksKept:
     """What is kept with a deck (``scores.record.decks_added.put_deck_offers``).
 
-    ``inside`` is the fingerprint of the deck's own pencils, empty when it has none.
+    ``pencils`` is the fingerprint of the set they were worked out for, which the deck
+    brings if ``inside``; ``stamp`` the drills' own.
     """
-    listed: list[JSON] = [list(task) for task in tasks_to_json(tasks)]
-    return {"pencils": inside or pencils, "stamp": stamp, "inside": bool(inside), "tasks": listed}
+
+    pencils: str
+    stamp: str
+    inside: bool
+    tasks: tuple[DeckTask, ...]
+
+
+def offers_json(tasks: Sequence[DeckTask], pencils: str, stamp: str, inside: str = "") -> JSON:
+    """``TasksKept`` as JSON. ``inside`` is the fingerprint of the deck's own pencils, if any."""
+    found: JSON = as_json(TasksKept(inside or pencils, stamp, bool(inside), tuple(tasks)))
+    return found
 
 
 def _tasks_kept(offers: JSON, pencils: str, stamp: str) -> tuple[tuple[DeckTask, ...] | None, str]:
-    if not isinstance(offers, dict) or offers.get("stamp") != stamp:
+    try:
+        kept = from_json(TasksKept, offers)
+    except ValueError:
         return None, ""
-    inside = offers.get("pencils") if offers.get("inside") else ""
-    if not isinstance(inside, str) or (not inside and offers.get("pencils") != pencils):
+    if kept.stamp != stamp or not (kept.inside or kept.pencils == pencils):
         return None, ""
-    return tasks_from_json(offers.get("tasks")), inside
+    return kept.tasks, kept.pencils if kept.inside else ""

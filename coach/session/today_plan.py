@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,7 +13,7 @@ from zlib import crc32
 
 import drills
 from drills.basics.days import practice_day
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, names_in
 from drills.outside import installed
 from scores.learner.overlay import skills_told
 from scores.record.decks_added import decks_kept
@@ -21,7 +21,7 @@ from scores.record.queries import reading_seconds
 from scores.record.record import Record
 from scores.skill.memory import is_due
 from scores.today.day_plan import Item, aims_of, minutes_of, plan_day
-from scores.today.offers import KindFacts, Offers, offers_from_json
+from scores.today.offers import KindFacts, Offers, offers_in
 
 if TYPE_CHECKING:
     from coach.session.deck_work import DeckStanding
@@ -32,18 +32,9 @@ if TYPE_CHECKING:
 
 def facts_of(kinds: Mapping[str, Kind]) -> dict[str, KindFacts]:
     """What the floors below need to know of each kind."""
+    keys = [field.name for field in fields(KindFacts) if field.name != "name"]
     return {
-        name: KindFacts(
-            name=name,
-            version=kind.version,
-            title=kind.title,
-            seconds=kind.seconds,
-            unit=kind.unit,
-            steps=kind.steps,
-            chance=kind.chance,
-            needs_colour=kind.needs_colour,
-            of_the_eye=kind.of_the_eye,
-        )
+        name: KindFacts(name, **{key: getattr(kind, key) for key in keys})
         for name, kind in kinds.items()
     }
 
@@ -82,11 +73,7 @@ def kept_offers(settings: Mapping[str, JSON], fingerprint: str) -> Offers | None
     kept = settings.get("offers")
     if not isinstance(kept, dict) or kept.get("pencils") != fingerprint:
         return None
-    return offers_from_json(kept.get("offers")) if kept.get("stamp") == kinds_stamp() else None
-
-
-def _names(value: JSON) -> tuple[str, ...]:
-    return tuple(name for name in value if isinstance(name, str)) if isinstance(value, list) else ()
+    return offers_in(kept) if kept.get("stamp") == kinds_stamp() else None
 
 
 def allowed(offers: Offers, settings: Mapping[str, JSON], colour: bool) -> Offers:
@@ -97,9 +84,9 @@ def allowed(offers: Offers, settings: Mapping[str, JSON], colour: bool) -> Offer
     """
     return offers.only(
         colour=colour,
-        without_kinds=_names(settings.get("kinds_off")),
-        without_regions=_names(settings.get("families_off")),
-        without_skills=_names(settings.get("skills_off")),
+        without_kinds=names_in(settings.get("kinds_off")),
+        without_regions=names_in(settings.get("families_off")),
+        without_skills=names_in(settings.get("skills_off")),
     )
 
 
@@ -148,7 +135,7 @@ def today(
         from coach.session.deck_work import plan_with_decks, standing
 
         standings = standing(record, fingerprint, kinds_stamp(), now)
-        withheld = _names(settings.get("skills_off"))
+        withheld = names_in(settings.get("skills_off"))
         plan = plan_with_decks(
             skills, offers, times, now, minutes, rng, standings, withheld, aims, reveal_s
         )

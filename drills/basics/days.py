@@ -70,6 +70,14 @@ def from_utc_text(text: str) -> datetime:
     return moment.astimezone(UTC)
 
 
+def day_of(text: str) -> date:
+    """The day that a text such as ``2026-03-09`` names, in that form alone. Raises ValueError."""
+    day = date.fromisoformat(text)
+    if day.isoformat() != text:
+        raise ValueError("no day of the form 2026-03-09")
+    return day
+
+
 def date_text(day: date, short: bool = False) -> str:
     """A day in words, such as ``9 March 2026``; ``short`` has ``9 Mar 2026``.
 

@@ -8,10 +8,11 @@ import stat
 from drills.basics.errors import InputError, plain
 
 
-def read_ordinary(path: str | os.PathLike[str], most: int, what: str) -> bytes:
+def read_ordinary(path: str | os.PathLike[str], most: int, what: str, limit: str = "") -> bytes:
     """An ordinary file's bytes; one over ``most`` bytes is refused unread. Raises InputError.
 
-    ``what`` says in the remedies what is wanted, such as "a deck".
+    ``what`` says in the remedies what is wanted, such as "a deck"; ``limit`` what it may
+    hold, where bytes alone don't say it.
     """
     where = plain(os.fspath(path), 200)
     try:
@@ -31,6 +32,6 @@ def read_ordinary(path: str | os.PathLike[str], most: int, what: str) -> bytes:
         raise InputError(where, "this is not an ordinary file", f"Give the path of {what}.")
     if max(found.st_size, len(data)) > most:
         size = max(found.st_size, len(data))
-        limit = f"The limit for {what} is {most:,} bytes."
+        limit = limit or f"The limit for {what} is {most:,} bytes."
         raise InputError(where, f"the file is too big ({size:,} bytes)", limit)
     return data

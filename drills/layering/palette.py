@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from drills.basics.errors import InputError, plain
+from drills.basics.errors import plain
 from drills.colour.hue import family_at, wheel_position
 from drills.colour.reading import Reading, read_colours
 from drills.colour.recover import try_recover
@@ -25,7 +25,7 @@ from drills.layering.films import FloatArray, decay, masstone
 from drills.layering.paper import Paper, drawing_paper
 from drills.layering.pool import Pool, make_pool
 from drills.layering.surface import ends
-from drills.pencils.pencil import Lab, Opacity, Pencil, PencilSet, Spectrum
+from drills.pencils.pencil import Lab, Opacity, Pencil, PencilsError, PencilSet, Spectrum
 
 IntArray = NDArray[np.int64]
 
@@ -76,7 +76,7 @@ class Palette:
 def prepare(pencil_set: PencilSet, paper: Paper | None = None) -> Palette:
     """Work out every pencil's film. ``paper`` is drawing paper unless given.
 
-    Raises InputError naming the row of a pencil whose colour nothing can reflect.
+    Raises PencilsError naming the row of a pencil whose colour nothing can reflect.
     """
     paper = paper or drawing_paper()
     pencils = pencil_set.pencils
@@ -122,7 +122,7 @@ def swatch_reflectance(pencil_set: PencilSet) -> FloatArray:
 
     A recovered spectrum is kept under what a film of that opacity can reflect
     over white paper, where some spectrum under it has the colour. A blender gets
-    the paper's own. Raises InputError as ``prepare`` does.
+    the paper's own. Raises PencilsError as ``prepare`` does.
     """
     pencils = pencil_set.pencils
     spectra = np.repeat(drawing_paper().reflectance[None, :], len(pencils), axis=0)
@@ -166,9 +166,9 @@ def _labs(given: list[str | Lab | Spectrum | None]) -> FloatArray:
 def _all_met(met: NDArray[np.bool_], of: list[Pencil], pencil_set: PencilSet, what: str) -> None:
     for pencil, reachable in zip(of, met, strict=True):
         if not reachable:
-            row = f", row {pencil.row}" if pencil.row else ""
-            raise InputError(
-                f"{plain(pencil_set.source or pencil_set.name, 200)}{row}",
+            raise PencilsError(
+                plain(pencil_set.source or pencil_set.name, 200),
                 f"no paper can reflect the {what} of “{pencil.name}”",
                 "Check the measurement.",
+                pencil.row,
             )

@@ -12,15 +12,15 @@ import csv
 import hashlib
 import io
 import os
-import stat
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from drills.basics.errors import InputError, plain
+from drills.basics.errors import plain
+from drills.basics.ordinary_file import read_ordinary
 from drills.pencils.file_cell import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, lab_text, spectrum_cells
 from drills.pencils.file_row import Header, read_pencil
-from drills.pencils.pencil import Pencil, PencilSet
+from drills.pencils.pencil import Pencil, PencilsError, PencilSet
 
 MAX_BYTES = 2_000_000
 MAX_PENCILS = 500
@@ -30,59 +30,47 @@ _PLAIN_COLUMNS = ("name", "code", "hex", "lab", "opacity", "on_black", "lightfas
 
 def load_pencils(path: str | os.PathLike[str]) -> PencilSet:
     """Read a pencils file. Raises InputError; a file over 2 MB is refused unread."""
-    where = plain(os.fspath(path), 200)
     limit = f"A pencils file may hold {MAX_BYTES // 1_000_000} MB and {MAX_PENCILS} pencils."
-    try:
-        # Looked at before it is opened: opening a pipe or a device may never return.
-        found = os.stat(path)
-        ordinary = stat.S_ISREG(found.st_mode)
-        data = b""
-        if ordinary and found.st_size <= MAX_BYTES:
-            with open(path, "rb") as file:
-                data = file.read(MAX_BYTES + 1)
-    except FileNotFoundError:
-        raise InputError(where, "there is no such file", "Check the path.") from None
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "not a usable path"
-        raise InputError(where, f"can't be read ({reason})", "Check the path and rights.") from None
-    if not ordinary:
-        raise InputError(where, "this is not an ordinary file", "Give the path of a CSV file.")
-    if found.st_size > MAX_BYTES:
-        raise InputError(where, f"the file is too big ({found.st_size:,} bytes)", limit)
+    data = read_ordinary(path, MAX_BYTES, "a CSV file", limit)
     return parse_pencils(data, os.fspath(path))
 
 
 def parse_pencils(data: bytes, source: str) -> PencilSet:
     """Read pencils from the bytes of a file; ``source`` names it in errors.
 
-    Raises InputError naming source, row, column and remedy, in one line.
+    Raises PencilsError naming source, row, column and remedy, in one line.
     """
     where = plain(source, 200)
     if len(data) > MAX_BYTES:
-        raise InputError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
+        raise PencilsError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
     rows = _records(_text(data, where), where)
-    header = Header.read(next(rows, (1, [])), where)
+    return set_of(Header.read(next(rows, (1, [])), where), rows, source)
+
+
+def set_of(
+    header: Header, rows: Iterable[tuple[int, list[str]]], source: str, counted: str = "row"
+) -> PencilSet:
+    """The set that numbered rows of cells make; ``counted`` is what is numbered.
+
+    Raises PencilsError.
+    """
+    where = plain(source, 200)
     pencils: list[Pencil] = []
     seen: dict[str, int] = {}
     for row, cells in rows:
         if len(pencils) == MAX_PENCILS:
-            raise InputError(
-                f"{where}, row {row}",
-                f"there are more than {MAX_PENCILS} pencils",
-                "Keep only those you draw with.",
-            )
+            problem = f"there are more than {MAX_PENCILS} pencils"
+            raise PencilsError(where, problem, "Keep only those you draw with.", row)
         pencil = read_pencil(header, row, cells, where)
         key = " ".join(unicodedata.normalize("NFKC", pencil.name).casefold().split())
         if key in seen:
-            raise InputError(
-                f"{where}, row {row}, column name",
-                f"“{pencil.name}” is already the name of row {seen[key]}",
-                "Give each pencil its own name.",
-            )
+            problem = f"“{pencil.name}” is already the name of {counted} {seen[key]}"
+            raise PencilsError(where, problem, "Give each pencil its own name.", row, "name")
         seen[key] = row
         pencils.append(pencil)
     if all(pencil.is_blender for pencil in pencils):
-        raise InputError(where, "there is no coloured pencil in it", "Add one row for each pencil.")
+        problem = "there is no coloured pencil in it"
+        raise PencilsError(where, problem, "Add one row for each pencil.")
     base = source.replace("\\", "/").rsplit("/", 1)[-1]
     name = plain(base[:-4] if base.lower().endswith(".csv") else base, 60)
     return replace(make_set(name, tuple(pencils)), source=where, ignored=header.ignored)
@@ -141,22 +129,19 @@ def _black_spectrum(pencil: Pencil) -> list[str]:
 def _text(data: bytes, where: str) -> str:
     remedy = "Save it again as CSV in UTF-8."
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise InputError(where, "the file is in UTF-16", remedy)
+        raise PencilsError(where, "the file is in UTF-16", remedy)
     at = data.find(b"\0")
     if at >= 0:
         row = data.count(b"\n", 0, at) + 1
-        raise InputError(f"{where}, row {row}", f"byte {at + 1} is a NUL", remedy)
+        raise PencilsError(where, f"byte {at + 1} is a NUL", remedy, row)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         # "utf-8-sig" counts from after the byte-order mark.
         start = error.start + (3 if data.startswith(b"\xef\xbb\xbf") else 0)
         row = data.count(b"\n", 0, start) + 1
-        raise InputError(
-            f"{where}, row {row}",
-            f"byte {start + 1} (0x{data[start]:02x}) is not UTF-8",
-            remedy,
-        ) from None
+        problem = f"byte {start + 1} (0x{data[start]:02x}) is not UTF-8"
+        raise PencilsError(where, problem, remedy, row) from None
 
 
 def _records(text: str, where: str) -> Iterator[tuple[int, list[str]]]:
@@ -177,6 +162,6 @@ def _records(text: str, where: str) -> Iterator[tuple[int, list[str]]]:
             else:
                 problem = "there is text after a closing quotation mark"
                 remedy = "Write a quotation mark inside a cell twice."
-            raise InputError(f"{where}, row {row}", problem, remedy) from None
+            raise PencilsError(where, problem, remedy, row) from None
         if any(cell.strip() for cell in cells):
             yield row, cells

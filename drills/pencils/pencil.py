@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias, get_args
 
+from drills.basics.errors import InputError
+
 Lab: TypeAlias = tuple[float, float, float]
 """CIE 1976 L*a*b* under D50 for the CIE 1931 2° observer."""
 
@@ -71,3 +73,17 @@ class PencilSet:
     def blender(self) -> int | None:
         """The place in ``pencils`` of the first colourless blender, or None."""
         return next((i for i, pencil in enumerate(self.pencils) if pencil.is_blender), None)
+
+
+class PencilsError(InputError):
+    """A fault in a set of pencils; its place is told in ``row`` and ``column`` too.
+
+    ``row`` is 0 and ``column`` empty where there is none to name.
+    """
+
+    def __init__(
+        self, source: str, problem: str, remedy: str, row: int = 0, column: str = ""
+    ) -> None:
+        self.row, self.column = row, column
+        place = (f"row {row}" if row else "", f"column {column}" if column else "")
+        super().__init__(", ".join(filter(None, (source, *place))), problem, remedy)

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
+from scores.exchange.results_written import DeckNamed
 from scores.skill.model.figures import AIM
 
 TELLING = 5
@@ -107,16 +108,9 @@ class Mixup:
 
 
 @dataclass(frozen=True)
-class DeckLine:
+class DeckLine(DeckNamed):
     """One deck of the class; ``fingerprint`` names it to the functions here."""
 
-    fingerprint: str
-    title: str
-    author: str
-    items_a_day: int
-    days: int
-    due: date | None
-    pass_level: float
     students: int
     tries: int
 

@@ -11,12 +11,13 @@ from dataclasses import asdict
 from datetime import date, datetime
 from typing import Any
 
+from drills.basics.json_values import json_text
 from scores.exchange.xapi import statement
 from scores.record.attempt import Attempt
 from scores.record.decks_added import decks_kept
 from scores.record.queries import pencil_sets
 from scores.record.record import Record
-from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_row, facts_row, to_json
+from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_row, facts_row
 from scores.skill.memory import SkillState
 
 FORMAT = "coloured-pencil-coach record"
@@ -60,9 +61,9 @@ def json_parts(record: Record, made: datetime, app: str) -> Iterator[str]:
         ],
         "skills": [_skill(state) for state in record.skills().values()],
     }
-    yield to_json(head)[:-1] + ',"answers":['
+    yield json_text(head)[:-1] + ',"answers":['
     for number, attempt in enumerate(record.attempts()):
-        yield ("," if number else "") + "\n" + to_json(_answer(attempt))
+        yield ("," if number else "") + "\n" + json_text(_answer(attempt))
     yield "]}\n"
 
 

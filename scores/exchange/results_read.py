@@ -10,10 +10,12 @@ import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from drills.basics.days import day_of
 from drills.basics.errors import InputError, plain
+from drills.basics.json_values import json_text
 from drills.basics.ordinary_file import read_ordinary
 from scores.exchange.results_written import (
     FORMAT,
@@ -21,7 +23,6 @@ from scores.exchange.results_written import (
     NAME_MOST,
     SCHEMA,
     DeckNamed,
-    canonical,
     digest_of,
 )
 from scores.exchange.xapi import SharedAnswer, StatementError, answer_of
@@ -151,7 +152,7 @@ def _intact(data: bytes, whole: dict[str, Any]) -> bool:
         if hashlib.sha256(inside).hexdigest().encode() == head[1]:
             return True
     try:
-        return bool(digest_of(canonical(whole["results"])) == whole.get("digest"))
+        return bool(digest_of(json_text(whole["results"], in_order=True)) == whole.get("digest"))
     except (ValueError, RecursionError):
         return False
 
@@ -188,7 +189,7 @@ def _deck(said: Any) -> DeckNamed:
     if due is not None:
         if not isinstance(due, str) or len(due) != 10:
             raise ValueError("the deck's due date is none")
-        due = date.fromisoformat(due)
+        due = day_of(due)
     return DeckNamed(
         fingerprint,
         _text(said["title"], "the deck's title", TITLE_MOST),

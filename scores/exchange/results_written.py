@@ -8,7 +8,6 @@ on the way; it is no proof of who answered.
 from __future__ import annotations
 
 import hashlib
-import json
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -16,7 +15,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, as_json, json_text
 from scores.exchange.xapi import statement
 
 if TYPE_CHECKING:
@@ -43,17 +42,6 @@ class DeckNamed:
     due: date | None
     pass_level: float
 
-    def as_json(self) -> dict[str, JSON]:
-        return {
-            "fingerprint": self.fingerprint,
-            "title": self.title,
-            "author": self.author,
-            "items_a_day": self.items_a_day,
-            "days": self.days,
-            "due": None if self.due is None else self.due.isoformat(),
-            "pass_level": self.pass_level,
-        }
-
 
 @dataclass(frozen=True)
 class Share:
@@ -63,13 +51,6 @@ class Share:
     results: dict[str, JSON]
     answers: int
     left_out: int
-
-
-def canonical(value: object) -> str:
-    """JSON with sorted keys and no spaces. Raises ValueError for numbers that JSON has not."""
-    return json.dumps(
-        value, ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False
-    )
 
 
 def digest_of(text: str) -> str:
@@ -113,12 +94,12 @@ def share(
         "schema": SCHEMA,
         "app": app,
         "made": now.astimezone(UTC).isoformat(timespec="seconds"),
-        "deck": deck.as_json(),
+        "deck": as_json(deck),
         "student": {"id": student, "name": pseudonym},
         "summary": summary(mine),
         "statements": statements,
     }
-    inner = canonical(results)
+    inner = json_text(results, in_order=True)
     # Keys in order: this is the canonical text of the whole, too.
     text = f'{{"digest":"{digest_of(inner)}","results":{inner}}}\n'
     return Share(text, results, len(mine), left_out)

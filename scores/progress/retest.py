@@ -19,9 +19,9 @@ import random
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
+from typing import NamedTuple
 
-from drills.basics.json_values import JSON
+from drills.basics.json_values import as_json, from_json
 from scores.record.queries import first_id, latest_retests
 from scores.record.record import Record
 from scores.record.trials import RETEST
@@ -46,8 +46,7 @@ HELD_OUT = 1 << 52
 SETTING = "probe"
 
 
-@dataclass(frozen=True)
-class HeldQuestion:
+class HeldQuestion(NamedTuple):
     """One question held out: drawn again from these, it is the same every time."""
 
     kind: str
@@ -75,28 +74,14 @@ class Bank:
             for kind, version in self.versions.items()
         )
 
-    def as_json(self) -> dict[str, JSON]:
-        items: list[JSON] = [[i.kind, i.region, i.step, i.seed] for i in self.items]
-        return {
-            "pencils": self.pencils,
-            "versions": dict(self.versions),
-            "items": items,
-            "began": self.began.isoformat(),
-        }
 
-
-def bank_from_json(value: Any) -> Bank | None:
-    """The bank kept as JSON; None when it is not of this shape."""
+def bank_from_json(value: object) -> Bank | None:
+    """The bank whose ``as_json`` this is; None for anything else."""
     try:
-        items = tuple(
-            HeldQuestion(str(kind), str(region), float(step), int(seed))
-            for kind, region, step, seed in value["items"]
-        )
-        versions = {str(kind): int(version) for kind, version in value["versions"].items()}
-        began = date.fromisoformat(value["began"])
-        return Bank(str(value["pencils"]), versions, items, began) if items else None
-    except (KeyError, TypeError, ValueError, AttributeError):
+        bank = from_json(Bank, value)
+    except ValueError:
         return None
+    return bank if bank.items else None
 
 
 def draw_bank(
@@ -187,7 +172,7 @@ def kept_bank(record: Record) -> Bank | None:
 def keep_bank(record: Record, bank: Bank) -> None:
     """Keep a bank, once its first question is asked. Raises NotSavedError."""
     if kept_bank(record) != bank:
-        record.set_setting(SETTING, bank.as_json())
+        record.set_setting(SETTING, as_json(bank))
 
 
 def _last_run(record: Record, seeds: Collection[int]) -> tuple[date | None, set[int]]:

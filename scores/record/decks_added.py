@@ -9,10 +9,9 @@ from datetime import date, datetime
 
 from drills.basics.days import from_utc_text, utc_text
 from drills.basics.errors import InputError, plain
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, json_text
 from scores.record.journal.lines import deck_body, dropped_body
 from scores.record.record import Record
-from scores.record.rows import to_json
 
 
 @dataclass(frozen=True)
@@ -65,7 +64,7 @@ def put_deck(record: Record, fingerprint: str, title: str, content: str, at: dat
 
 def put_deck_offers(record: Record, fingerprint: str, offers: JSON) -> None:
     """Keep what was worked out for a deck. Raises NotSavedError."""
-    row = (to_json(offers), fingerprint)
+    row = (json_text(offers), fingerprint)
     record.transact(lambda db: db.execute("UPDATE decks SET offers = ? WHERE fingerprint = ?", row))
 
 

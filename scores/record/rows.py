@@ -8,7 +8,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
 from drills.basics.days import from_utc_text, utc_text
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, json_text
 from scores.skill.memory import SkillState
 
 if TYPE_CHECKING:
@@ -43,11 +43,6 @@ def marks(columns: str) -> str:
     return ", ".join("?" * len(columns.split(",")))
 
 
-def to_json(value: object) -> str:
-    """Compact JSON. Raises ValueError for NaN and infinities, which JSON has not."""
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-
-
 def attempt_row(attempt: Attempt) -> tuple[object, ...]:
     return (
         attempt.id,
@@ -76,9 +71,9 @@ def attempt_row(attempt: Attempt) -> tuple[object, ...]:
 
 def facts_row(attempt: Attempt) -> tuple[str, ...]:
     return (
-        to_json(attempt.target),
-        to_json(attempt.facts),
-        to_json(attempt.answers),
+        json_text(attempt.target),
+        json_text(attempt.facts),
+        json_text(attempt.answers),
         attempt.verdict,
     )
 

@@ -58,6 +58,12 @@ def set_aside_replaced(path: Path, at: datetime) -> Path:
     return _rename(path, "replaced", at, (*SIDE_FILES, ""))
 
 
+def clear(draft: Path) -> None:
+    """Delete a draft and its side files."""
+    for end in ("", *SIDE_FILES):
+        draft.with_name(draft.name + end).unlink(missing_ok=True)
+
+
 def set_aside_strays(path: Path) -> None:
     """A log left behind by a record that is gone must not be replayed into a new one.
 

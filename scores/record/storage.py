@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import os
 import sqlite3
+from contextlib import suppress
 from pathlib import Path
 
+from drills.basics.drafts import draft_of, fill, take_name
 from scores.record.failures import (
     FAILURES,
     CannotOpenError,
@@ -16,7 +17,7 @@ from scores.record.failures import (
 )
 from scores.record.migrations import APPLICATION_ID, LATEST, TABLES, migrate
 from scores.record.rows import COLUMNS
-from scores.record.set_aside import SIDE_FILES, set_aside_strays
+from scores.record.set_aside import clear, set_aside_strays
 
 BUSY_MS = 1500
 """How long another program's hold on the record is waited for."""
@@ -152,9 +153,10 @@ def make_file(path: Path) -> None:
     if path.exists():
         return
     set_aside_strays(path)
-    draft = path.with_name(f"{path.name}.new-{os.getpid()}")
+    draft = draft_of(path)
     draft.unlink(missing_ok=True)
     try:
+        fill(draft, ())
         connection = sqlite3.connect(draft, isolation_level=None)
         try:
             connection.execute("PRAGMA synchronous = FULL")
@@ -162,14 +164,7 @@ def make_file(path: Path) -> None:
             migrate(connection)
         finally:
             connection.close()
-        try:
-            os.link(draft, path)
-        except FileExistsError:
-            pass
-        except OSError:
-            # A file system without links: a rename is as whole, and the name was free.
-            if not path.exists():
-                draft.rename(path)
+        with suppress(FileExistsError):
+            take_name(draft, path)
     finally:
-        for end in ("", *SIDE_FILES):
-            draft.with_name(draft.name + end).unlink(missing_ok=True)
+        clear(draft)

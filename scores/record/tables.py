@@ -7,7 +7,7 @@ import math
 import sqlite3
 from typing import TYPE_CHECKING
 
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, json_text
 from scores.record.rows import (
     ATTEMPT_COLUMNS,
     FACT_COLUMNS,
@@ -17,7 +17,6 @@ from scores.record.rows import (
     marks,
     skill_of,
     skill_row,
-    to_json,
 )
 from scores.record.trials import RETEST, rebuild_trials
 from scores.skill.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
@@ -91,7 +90,7 @@ def get_times(db: sqlite3.Connection, kind: str) -> list[float]:
 
 def put_times(db: sqlite3.Connection, kind: str, seconds: list[float]) -> None:
     recent = [min(value, LONGEST_S) for value in seconds[-RECENT_TIMES:]]
-    db.execute("INSERT OR REPLACE INTO kind_times VALUES (?, ?)", (kind, to_json(recent)))
+    db.execute("INSERT OR REPLACE INTO kind_times VALUES (?, ?)", (kind, json_text(recent)))
 
 
 def count_day(db: sqlite3.Connection, attempt: Attempt) -> None:
@@ -108,7 +107,7 @@ def count_day(db: sqlite3.Connection, attempt: Attempt) -> None:
 
 
 def put_setting(db: sqlite3.Connection, key: str, value: JSON) -> None:
-    db.execute("INSERT OR REPLACE INTO settings VALUES (?, ?)", (key, to_json(value)))
+    db.execute("INSERT OR REPLACE INTO settings VALUES (?, ?)", (key, json_text(value)))
 
 
 def retention_of(db: sqlite3.Connection) -> float:

@@ -7,10 +7,10 @@ first screen plans from the kept copy and imports nothing heavy.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from typing import Any
 
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, as_json, from_json
 from scores.skill.skill_words import skill_name
 
 
@@ -64,30 +64,19 @@ class Offers:
         return Offers(self.kinds, pairs)
 
     def as_json(self) -> dict[str, JSON]:
-        kinds: list[JSON] = []
-        for facts in self.kinds.values():
-            kinds.append({**asdict(facts), "steps": list(facts.steps)})
-        return {"kinds": kinds, "pairs": [list(pair) for pair in self.pairs]}
+        return {"kinds": as_json(list(self.kinds.values())), "pairs": as_json(self.pairs)}
 
 
 def offers_from_json(value: Any) -> Offers | None:
     """The offers kept as JSON; None when they are not of this shape."""
     try:
-        kinds = {
-            item["name"]: KindFacts(
-                name=str(item["name"]),
-                version=int(item["version"]),
-                title=str(item["title"]),
-                seconds=float(item["seconds"]),
-                unit=str(item["unit"]),
-                steps=(float(item["steps"][0]), float(item["steps"][1])),
-                chance=float(item["chance"]),
-                needs_colour=bool(item["needs_colour"]),
-                of_the_eye=bool(item["of_the_eye"]),
-            )
-            for item in value["kinds"]
-        }
-        pairs = tuple((str(kind), str(region)) for kind, region in value["pairs"])
-    except (KeyError, TypeError, ValueError, IndexError):
+        kinds = from_json(tuple[KindFacts, ...], value["kinds"])
+        pairs = from_json(tuple[tuple[str, str], ...], value["pairs"])
+    except (KeyError, TypeError, ValueError):
         return None
-    return Offers(kinds, pairs)
+    return Offers({facts.name: facts for facts in kinds}, pairs)
+
+
+def offers_in(kept: JSON) -> Offers | None:
+    """The offers in the setting that keeps them, of whichever pencils and drills they are."""
+    return offers_from_json(kept.get("offers")) if isinstance(kept, dict) else None

@@ -15,9 +15,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from drills.basics.drafts import draft_of, take_name
 from scores.record.failures import FAILURES
 from scores.record.migrations import TABLES
-from scores.record.set_aside import SIDE_FILES
+from scores.record.set_aside import clear
 from scores.record.storage import connect
 from scores.upkeep.places import BACKUPS, backup_day, backup_name, is_draft
 from scores.upkeep.retention import kept
@@ -54,20 +55,20 @@ def back_up(record: Path, today: date, go_on: Callable[[], bool] = lambda: True)
     """
     folder = record.parent / BACKUPS
     target = folder / backup_name(today)
-    draft = folder / f"{target.name}.new-{os.getpid()}"
+    draft = draft_of(target)
     if os.path.lexists(target) or hindrance(record):
         return None
     try:
         folder.mkdir(mode=0o700, exist_ok=True)
-        _clear(draft)
+        clear(draft)
         answers = _copied(record, draft, go_on)
         if answers:
-            _take_name(draft, target)
+            take_name(draft, target)
     except (*FAILURES, OSError, _StoppedError):
         return None
     finally:
         with suppress(OSError):
-            _clear(draft)
+            clear(draft)
     if not answers:
         return None
     with suppress(OSError):
@@ -160,24 +161,6 @@ def _verify(copy: sqlite3.Connection, told: dict[str, int]) -> None:
         raise sqlite3.DatabaseError("the copy lacks rows")
 
 
-def _take_name(draft: Path, target: Path) -> None:
-    try:
-        os.link(draft, target)
-    except FileExistsError:
-        raise
-    except OSError:
-        # A file system without links.
-        if os.path.lexists(target):
-            raise
-        draft.rename(target)
-    if os.name == "posix":
-        descriptor = os.open(target.parent, os.O_RDONLY)
-        try:
-            os.fsync(descriptor)
-        finally:
-            os.close(descriptor)
-
-
 def _remove_old(folder: Path, today: date, answers: int) -> None:
     """Remove the backups no longer kept, and drafts that an earlier start left behind.
 
@@ -219,8 +202,3 @@ def _size(path: Path) -> int:
         return path.stat().st_size
     except FileNotFoundError:
         return 0
-
-
-def _clear(draft: Path) -> None:
-    for end in ("", *SIDE_FILES):
-        draft.with_name(draft.name + end).unlink(missing_ok=True)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
+from drills.basics.drafts import draft_of, fill, take_name
 from drills.basics.errors import InputError, plain
 from scores.record.failures import (
     FAILURES,
@@ -20,7 +21,7 @@ from scores.record.failures import (
 from scores.record.journal.file import journal_path
 from scores.record.queries import attempts_held
 from scores.record.record import Record
-from scores.record.set_aside import SIDE_FILES, free_name, set_aside_replaced
+from scores.record.set_aside import clear, free_name, set_aside_replaced
 from scores.record.storage import connect, open_file
 
 CLOSE_FIRST = "Close the coach wherever it is open, and try again."
@@ -48,8 +49,10 @@ def backup(record: Record, target: Path) -> int:
     _must_be_free(target, where)
     if not record.begun:
         raise InputError(where, "there is no record yet, so nothing to copy", "")
-    draft = target.with_name(f"{target.name}.new-{os.getpid()}")
+    draft = draft_of(target)
     try:
+        clear(draft)
+        fill(draft, ())
         with closing(sqlite3.connect(draft, isolation_level=None)) as copy:
             copy.execute("PRAGMA synchronous = FULL")
             record.copy_into(copy)
@@ -195,17 +198,8 @@ def _take_name(draft: Path, target: Path) -> None:
     with draft.open("rb") as file:
         os.fsync(file.fileno())
     try:
-        os.link(draft, target)
+        take_name(draft, target)
     except FileExistsError as error:
         raise InputError(
             plain(str(target), 200), "a file of this name has just come", "Try again."
         ) from error
-    except OSError:
-        # A file system without links: the name was free a moment ago.
-        draft.rename(target)
-
-
-def clear(draft: Path) -> None:
-    """Delete a draft and its side files."""
-    for end in ("", *SIDE_FILES):
-        draft.with_name(draft.name + end).unlink(missing_ok=True)

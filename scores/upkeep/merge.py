@@ -23,7 +23,8 @@ from scores.record.mending.taking_in import attempts_of
 from scores.record.queries import pencil_sets
 from scores.record.record import Record
 from scores.record.rows import attempt_row, facts_row
-from scores.upkeep.copies import checked_copy, clear
+from scores.record.set_aside import clear
+from scores.upkeep.copies import checked_copy
 
 
 @dataclass(frozen=True)

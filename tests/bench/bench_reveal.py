@@ -27,7 +27,8 @@ from textual.pilot import Pilot
 from textual.widgets import Static
 
 from coach.app import CoachApp
-from coach.app_state import AppState, Ready, local_now, ready
+from coach.app_state import AppState, Ready, ready
+from coach.clock import local_now
 from coach.screens.practice.question import PracticeScreen
 from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for

@@ -10,6 +10,7 @@ import random
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
+from drills.basics.json_values import as_json
 from scores.exchange.results_written import FORMAT, SCHEMA, DeckNamed, digest_of
 from scores.exchange.xapi import ANSWERED, DECKS, DRILLS, EXTENSION, FAMILIES, HOME
 
@@ -55,7 +56,7 @@ def results_text(number: int, answers: int, a_day: int = 60) -> str:
         )
     head = {
         "app": "0.1.0",
-        "deck": DECK.as_json(),
+        "deck": as_json(DECK),
         "format": FORMAT,
         "made": "2026-04-06T18:00:00+00:00",
         "schema": SCHEMA,

@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-import coach.app_state
-from coach.app_state import local_now
+import coach.clock
+from coach.clock import local_now
 from drills.basics.errors import InputError
 from tests.pseudo_terminal import COACH, ROOT, Terminal, surroundings
 from tests.ways import furnish
@@ -149,6 +149,6 @@ def test_a_clock_far_out_is_refused(year: int, monkeypatch: pytest.MonkeyPatch) 
         def now(cls, tz: object = None) -> Clock:  # type: ignore[override]
             return cls(year, 12, 31, 23, 59, 59)
 
-    monkeypatch.setattr(coach.app_state, "datetime", Clock)
+    monkeypatch.setattr(coach.clock, "datetime", Clock)
     with pytest.raises(InputError, match=f"clock: it says the year {year}"):
         local_now()

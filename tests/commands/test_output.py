@@ -15,6 +15,7 @@ from click.testing import CliRunner, Result
 
 from coach.cli import cli
 from coach.output import RULES
+from drills.basics.drafts import take_name
 from drills.basics.errors import InputError
 from scores.record.record import Record
 from tests.answers import answer
@@ -163,6 +164,70 @@ def test_a_name_too_long_is_one_line(name: str, home: Path, tmp_path: Path) -> N
     result = run(*words(name, tmp_path / ("n" * 300)))
     assert isinstance(result.exception, InputError)
     assert "\n" not in str(result.exception)
+
+
+COPIES = {
+    "copy": ("scores", "backup", "{}"),
+    "rescued": ("scores", "rescue", "{home}/record.db", "-o", "{}"),
+}
+
+
+@pytest.mark.parametrize("name", COPIES)
+def test_records_are_written_by_the_same_rules_and_never_over_a_file(
+    name: str, home: Path, tmp_path: Path
+) -> None:
+    def given(file: Path) -> tuple[str, ...]:
+        return tuple(
+            word.replace("{}", str(file)).replace("{home}", str(home)) for word in COPIES[name]
+        )
+
+    os.umask(0)
+    file, link = tmp_path / "new.db", tmp_path / "link"
+    assert run(*given(file)).exit_code == 0
+    assert file.stat().st_mode & 0o777 == 0o600
+    assert not list(tmp_path.glob("*.new-*"))
+    before = file.read_bytes()
+    assert "coach's own" in refused(run(*given(file)), file)
+    assert file.read_bytes() == before
+    note = tmp_path / "note"
+    note.write_text("dear", encoding="utf-8")
+    text = refused(run(*given(note)), note)
+    assert "a file of this name" in text
+    assert "--force" not in text
+    link.symlink_to(tmp_path / "nothing")
+    assert "a link" in refused(run(*given(link)), link)
+    for own in ("record.db", "class.db", "record-new.db"):
+        assert "coach's own" in refused(run(*given(home / own)), home / own)
+    assert note.read_text(encoding="utf-8") == "dear"
+    assert not (tmp_path / "nothing").exists()
+
+
+@pytest.mark.parametrize("name", [*ALL, "copy"])
+def test_a_folder_of_a_user_who_is_none_is_one_line(name: str, home: Path) -> None:
+    file = Path("~nosuchuserhere/x")
+    given = words(name, file) if name in ALL else ("scores", "backup", str(file))
+    assert "no such user's folder" in refused(run(*given), file)
+
+
+def test_a_draft_takes_its_name_over_nothing_with_links_or_without(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    draft, path = tmp_path / "draft", tmp_path / "path"
+
+    def no_links(*given: object) -> None:
+        raise OSError("there are no links here")
+
+    for link in (os.link, no_links):
+        monkeypatch.setattr("os.link", link)
+        path.unlink(missing_ok=True)
+        draft.write_text("new", encoding="utf-8")
+        take_name(draft, path)
+        assert path.read_text(encoding="utf-8") == "new"
+        draft.unlink(missing_ok=True)
+        draft.write_text("newer", encoding="utf-8")
+        with pytest.raises(FileExistsError):
+            take_name(draft, path)
+        assert path.read_text(encoding="utf-8") == "new"
 
 
 def commands(group: Group, before: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:

@@ -11,9 +11,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from decks import deck_limits as limits
 from decks.deck import Deck
-from decks.deck_file import load_deck, read_deck
+from decks.deck_file import MAX_BYTES, load_deck, read_deck
 from decks.pack import pack
 from decks.record_form import from_kept, to_kept
 from decks.targets import target_of
@@ -108,7 +107,7 @@ def test_an_error_names_the_first_fault_and_says_how_many_more():
 
 
 HOSTILE = {
-    "too big": b"#" * (limits.MAX_BYTES + 1),
+    "too big": b"#" * (MAX_BYTES + 1),
     "an archive": b"PK\x03\x04" + b"\0" * 50,
     "squeezed": b"\x1f\x8b\x08" + b"\0" * 50,
     "utf-16": "format = 1".encode("utf-16"),
@@ -240,3 +239,16 @@ def test_lines_are_found_whatever_the_way_of_writing():
     assert lines["inline", "b", "c"] == 10
     assert lines["t", "x y", "k"] == 12
     assert lines["many", 1, "n"] == 16
+
+
+def test_a_fault_among_the_pencils_has_its_place_as_it_is_whatever_the_pencils_are_called():
+    """Nothing is read back out of a message: a name may look like a place."""
+    pencil = '[[pencils]]\nname = "box, row 9, column hex"\nhex = "#aabbcc"\n'
+    (told,) = problems(LEAST + pencil * 2)
+    assert told == (
+        "mine.toml, line 9, key pencils[2].name: “box, row 9, column hex” is already the name of"
+        " pencil 1. Give each pencil its own name."
+    )
+    spectrum = f"[[pencils]]\nname = 'B'\nreflectance = [{', '.join(['0.5'] * 31)}]\nlab = '1 2'\n"
+    (told,) = problems(LEAST + spectrum)
+    assert told.startswith("mine.toml, line 8, key pencils[1].lab: “1 2” is not three Lab numbers")

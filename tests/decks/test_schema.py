@@ -12,11 +12,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator, FormatChecker
 
-from decks import deck_limits as limits
-from decks.checks import KEYS, check
+from decks.checks import check
 from decks.deck import Deck
+from decks.form import schema_text
 
-SCHEMA = json.loads(files("decks").joinpath("deck.schema.json").read_text(encoding="utf-8"))
+PUBLISHED = files("decks").joinpath("deck.schema.json").read_text(encoding="utf-8")
+SCHEMA = json.loads(PUBLISHED)
 VALIDATOR = Draft202012Validator(SCHEMA, format_checker=FormatChecker(["date"]))
 SOUND: dict[str, Any] = {
     "format": 1,
@@ -60,35 +61,42 @@ def test_the_schema_is_itself_sound():
     assert isinstance(deck, Deck), problems
 
 
-def test_schema_and_code_name_the_same_keys_and_bounds():
-    named = SCHEMA["properties"]
-    assert set(named) == set(KEYS)
-    for key, longest in (
-        ("title", limits.TITLE),
-        ("author", limits.AUTHOR),
-        ("purpose", limits.PURPOSE),
-        ("note", limits.NOTE),
-    ):
-        assert named[key]["maxLength"] == longest
-    for key, most in (
-        ("kinds", limits.MAX_KINDS),
-        ("families", limits.MAX_FAMILIES),
-        ("targets", limits.MAX_TARGETS),
-        ("pencils", limits.MAX_PENCILS),
-    ):
-        assert named[key]["maxItems"] == most
-    for key, bounds in (
-        ("items_a_day", limits.ITEMS_A_DAY),
-        ("days", limits.DAYS),
-        ("pass_level", limits.PASS_LEVEL),
-    ):
-        assert (named[key]["minimum"], named[key]["maximum"]) == bounds
-    assert SCHEMA["$id"] == limits.SCHEMA_ID
-    defaults = {key: named[key]["default"] for key in ("items_a_day", "days", "pass_level")}
-    least = {key: SOUND[key] for key in ("format", "title", "author", "kinds")}
+def test_the_published_schema_is_the_one_made_of_the_decks_own_fields():
+    """After a change: coach deck schema > decks/deck.schema.json"""
+    assert schema_text() == PUBLISHED
+    least = {key: SOUND[key] for key in SCHEMA["required"]}
     deck, _ = check(least, {})
     assert deck is not None
-    assert {key: getattr(deck, key) for key in defaults} == defaults
+    for key, of in SCHEMA["properties"].items():
+        assert getattr(deck, key, of.get("default")) == of.get("default", getattr(deck, key, None))
+
+
+BOUNDED = [
+    (key, name, of[name])
+    for key, of in SCHEMA["properties"].items()
+    for name in ("maxLength", "maxItems", "minimum", "maximum")
+    if name in of
+]
+
+
+@pytest.mark.parametrize(("key", "name", "bound"), BOUNDED)
+def test_the_code_takes_what_is_at_a_bound_and_refuses_what_is_beyond(
+    key: str, name: str, bound: float
+):
+    """As the schema does: the limit is the same one."""
+    at: Any = {
+        "maxLength": lambda size: "x" * size,
+        "maxItems": lambda size: [{"name": f"N{i}", "hex": "#b5443c"} for i in range(size)],
+    }.get(name, lambda size: size)
+    if key == "targets":
+        at = lambda size: [{"name": f"N{i}", "colour": "#5f6b3a"} for i in range(size)]  # noqa: E731
+    if key in ("kinds", "families"):
+        at = lambda size: [f"word{i}" for i in range(size)]  # noqa: E731
+    beyond = bound - 1 if name == "minimum" else bound + 1
+    for size, refused in ((bound, False), (beyond, True)):
+        said = {**SOUND, key: at(size)}
+        told = [one for one in check(said, {})[1] if one.key == key]
+        assert bool(told) == bool(refused_by_schema(said)) == refused, (size, told)
 
 
 @settings(max_examples=300, deadline=None)

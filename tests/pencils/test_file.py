@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from drills.basics.errors import InputError, plain
 from drills.pencils.file import MAX_PENCILS, load_pencils, make_set, parse_pencils, to_csv
 from drills.pencils.file_cell import REFLECTANCE_COLUMNS, WAVELENGTHS_NM
-from drills.pencils.pencil import LIGHTFASTNESS, Pencil
+from drills.pencils.pencil import LIGHTFASTNESS, Pencil, PencilsError
 
 FLAT = ",".join(["0.25"] * 31)
 R_COLUMNS = ",".join(REFLECTANCE_COLUMNS)
@@ -270,3 +270,19 @@ def test_reading_pencils_needs_no_numpy():
     code = "import sys, drills.pencils.sets as s; s.demo_set(); print('numpy' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout == "False\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ("name,hex\nA,#12\n", (2, "hex")),
+        ("name,hex\n\nA,#123456\nA,#123456\n", (4, "name")),
+        ("name,hex\nA,#123456,x\n", (2, "")),
+        ("name\n", (1, "")),
+        ("name,hex\n", (0, "")),
+    ],
+)
+def test_a_fault_has_its_place_as_data_too(text: str, place: tuple[int, str]):
+    with pytest.raises(PencilsError) as found:
+        parse(text)
+    assert (found.value.row, found.value.column) == place

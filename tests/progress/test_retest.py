@@ -14,6 +14,7 @@ from coach.session.question import SEED_BITS
 from coach.session.retest_session import NOTED, retest
 from coach.session.session import Session
 from coach.session.today_plan import work_out_offers
+from drills.basics.json_values import as_json
 from drills.kinds import all_kinds
 from drills.layering.palette import prepare
 from drills.pencils.sets import pocket_set
@@ -118,7 +119,7 @@ def test_the_same_learner_and_pencils_always_give_the_same_questions() -> None:
     assert one == again
     assert one.items != draw_bank(OFFERS, {}, PENCILS, "bob", TODAY).items
     assert one.items != draw_bank(OFFERS, {}, "q" * 64, "ada", TODAY).items
-    assert bank_from_json(one.as_json()) == one
+    assert bank_from_json(as_json(one)) == one
 
 
 def test_value_hue_chroma_and_greys_are_each_asked_over_several_families() -> None:

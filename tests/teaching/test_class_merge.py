@@ -14,9 +14,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from drills.basics.errors import InputError
+from drills.basics.json_values import json_text
 from scores.classes.store import ClassBook
 from scores.exchange.results_read import AHEAD, EARLIEST, read_results
-from scores.exchange.results_written import canonical, digest_of
+from scores.exchange.results_written import digest_of
 from tests.classes import DECK, NOW, STUDENTS, attempts, class_of, content, read, results_file
 
 
@@ -24,7 +25,7 @@ def forged(data: bytes, number: int, score: float) -> bytes:
     """A results file edited and given a digest of its own: another version of one answer."""
     results = json.loads(data)["results"]
     results["statements"][number]["result"]["score"]["scaled"] = score
-    inner = canonical(results)
+    inner = json_text(results, in_order=True)
     return f'{{"digest":"{digest_of(inner)}","results":{inner}}}'.encode()
 
 

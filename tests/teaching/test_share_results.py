@@ -25,7 +25,8 @@ from coach.cli import cli
 from decks.record_form import to_kept
 from decks.starters import starter
 from drills.basics.errors import InputError
-from scores.exchange.results_written import canonical, digest_of, share, sound_name
+from drills.basics.json_values import json_text
+from scores.exchange.results_written import digest_of, share, sound_name
 from scores.exchange.xapi import answer_of, statement, statement_of
 from scores.record.decks_added import put_deck
 from scores.record.record import Record
@@ -147,8 +148,8 @@ def test_what_was_said_and_what_was_true_are_told_where_families_were_named():
 def test_the_file_is_canonical_json_whose_digest_is_that_of_the_results():
     data = results_file("Wren", attempts("Wren", range(5)))
     whole = json.loads(data)
-    assert data.decode() == canonical(whole) + "\n"
-    inner = canonical(whole["results"]).encode()
+    assert data.decode() == json_text(whole, in_order=True) + "\n"
+    inner = json_text(whole["results"], in_order=True).encode()
     assert whole["digest"] == hashlib.sha256(inner).hexdigest()
     assert set(whole["results"]) == {
         *("format", "schema", "app", "made", "deck", "student", "summary", "statements")
@@ -220,7 +221,7 @@ def test_a_file_laid_out_anew_means_the_same():
 def test_a_digest_made_anew_passes_for_it_finds_damage_and_not_cheating():
     results = json.loads(results_file("Wren", attempts("Wren", range(3))))["results"]
     results["statements"][0]["result"]["success"] = False
-    inner = canonical(results)
+    inner = json_text(results, in_order=True)
     forged = f'{{"digest":"{digest_of(inner)}","results":{inner}}}'.encode()
     assert [one.right for one in read(forged).answers] == [False, True, True]
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.home import close_and_say
-from coach.output import force_option, rules, write
+from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def export(as_csv: str | None, as_json: str | None, xapi: str | None, force: boo
         raise click.UsageError("say what to write: --csv FILE, --json FILE or --xapi FILE.")
     if given.count("-") > 1:
         raise click.UsageError("only one of them can go to standard output.")
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.version import app_version
     from scores.exchange.exports import csv_header, csv_rows, json_parts, xapi_parts
 
@@ -68,7 +68,7 @@ def backup(file: str) -> None:
     from scores.upkeep.copies import backup as copy
 
     with _record() as record:
-        answers = copy(record, Path(file))
+        answers = copy(record, checked(file, force=None))
     click.echo(f"{plain(file, 200)} is written: {answers:,} answers.")
 
 
@@ -84,7 +84,7 @@ def restore(file: str | None, exactly: bool, yes: bool) -> None:
     copy made by backup. It is checked first, and stays as it is. The record that
     is there now is set aside, not overwritten. The coach must be closed.
     """
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from coach.home import record_path
     from scores.upkeep.copies import restore as put_back
 
@@ -102,7 +102,7 @@ def restore(file: str | None, exactly: bool, yes: bool) -> None:
 
 
 def _list_backups(home: Path) -> None:
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from drills.basics.days import practice_day
     from scores.upkeep.ages import age_words
     from scores.upkeep.backups import backups
@@ -136,7 +136,7 @@ def rescue(file: str, out: str) -> None:
     """
     from scores.upkeep.rescue import rescue as save
 
-    saved = save(Path(file), Path(out))
+    saved = save(Path(file), checked(out, force=None))
     click.echo(f"{plain(out, 200)} is written: {saved.answers:,} answers saved.")
     if saved.bare:
         click.echo(

@@ -114,7 +114,7 @@ def shown(made: Share) -> list[str]:
 
 
 def _made(record: Record, deck: DeckNamed, pseudonym: str) -> Share:
-    from coach.app_state import local_now
+    from coach.clock import local_now
     from scores.exchange.results_written import share
     from scores.record.queries import deck_attempts
 

@@ -10,6 +10,7 @@ from dataclasses import replace
 from hashlib import sha256
 from pathlib import Path
 
+from drills.basics.drafts import draft_of, fill
 from scores.record.attempt import Attempt
 from scores.record.journal.lines import answer_body, answer_row, body_of, line_of, what_of
 from scores.record.mending.readable_rows import sound_attempt
@@ -74,24 +75,14 @@ def _attempt(line: bytes) -> Attempt | None:
 
 
 def _write(path: Path, data: bytes) -> None:
-    part = path.with_name(f"{path.name}.new-{os.getpid()}")
-    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0)
-    with suppress(FileNotFoundError):
-        part.unlink()
-    file = os.open(part, flags | getattr(os, "O_BINARY", 0), 0o600)
+    part = draft_of(path)
+    part.unlink(missing_ok=True)
     try:
-        try:
-            view = memoryview(data)
-            while view:
-                view = view[os.write(file, view) :]
-            os.fsync(file)
-        finally:
-            os.close(file)
+        fill(part, [data])
         os.replace(part, path)
-    except OSError:
+    finally:
         with suppress(OSError):
             part.unlink()
-        raise
 
 
 def _read(path: Path) -> bytes:

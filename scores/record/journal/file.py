@@ -14,6 +14,7 @@ from contextlib import contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 
+from drills.basics.drafts import draft_of, fill, sync_folder, take_name
 from scores.record.journal.lines import body_of, header, line_of
 from scores.record.journal.lock import alone
 from scores.record.journal.reading import (
@@ -141,7 +142,7 @@ class Journal:
             if os.name == "nt":
                 self.close()  # A file that is open can't be replaced there.
             os.replace(draft, self.path)
-            _sync_folder(self.path.parent)
+            sync_folder(self.path.parent)
             self.close()
             self._opened()
             self.name = name
@@ -240,26 +241,15 @@ class Journal:
         """Make the file, whole or not at all; one that is there already is left as it is."""
         draft = self._draft(content)
         try:
-            os.link(draft, self.path)
-        except FileExistsError:
-            pass
-        except OSError:
-            # A file system without links: a rename is as whole, and the name was free.
-            if not self.path.exists():
-                draft.rename(self.path)
+            with suppress(FileExistsError):
+                take_name(draft, self.path)
         finally:
             draft.unlink(missing_ok=True)
-        _sync_folder(self.path.parent)
 
     def _draft(self, content: bytes) -> Path:
-        draft = self.path.with_name(f"{self.path.name}.new-{os.getpid()}")
+        draft = draft_of(self.path)
         draft.unlink(missing_ok=True)
-        file = os.open(draft, _FLAGS | os.O_CREAT | os.O_EXCL, 0o600)
-        try:
-            _write_all(file, content)
-            os.fsync(file)
-        finally:
-            os.close(file)
+        fill(draft, [content])
         return draft
 
     def _give(self, old: int) -> None:
@@ -334,13 +324,3 @@ def _content(file: int) -> bytes:
     while part := os.read(file, _CHUNK):
         parts.append(part)
     return b"".join(parts)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Have the disk keep a name; systems that can't open a folder do it by themselves."""
-    with suppress(OSError):
-        file = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(file)
-        finally:
-            os.close(file)

@@ -14,8 +14,8 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 from zlib import crc32
 
-from drills.basics.json_values import JSON
-from scores.record.rows import ATTEMPT_COLUMNS, to_json
+from drills.basics.json_values import JSON, json_text
+from scores.record.rows import ATTEMPT_COLUMNS
 
 FORMAT = 1
 LONGEST_LINE = 4_000_000
@@ -47,7 +47,7 @@ def body_of(line: bytes) -> bytes | None:
 
 def header(name: str, after: Sequence[str] = ()) -> str:
     """The first entry: the journal's name, and those of journals it stands in place of."""
-    return to_json({"journal": {"format": FORMAT, "id": name, "after": list(after)}})
+    return json_text({"journal": {"format": FORMAT, "id": name, "after": list(after)}})
 
 
 def answer_body(row: Sequence[Any], facts: Sequence[str]) -> str:
@@ -61,29 +61,29 @@ def answer_body(row: Sequence[Any], facts: Sequence[str]) -> str:
     }
     target, chosen, answers, verdict = facts
     return (
-        f'{{"answer":{to_json(values)[:-1]},"target":{target},"facts":{chosen},'
-        f'"answers":{answers},"verdict":{to_json(verdict)}}}}}'
+        f'{{"answer":{json_text(values)[:-1]},"target":{target},"facts":{chosen},'
+        f'"answers":{answers},"verdict":{json_text(verdict)}}}}}'
     )
 
 
 def setting_body(key: str, value: JSON) -> str:
     """The entry of a setting."""
-    return to_json({"setting": {"key": key, "value": value}})
+    return json_text({"setting": {"key": key, "value": value}})
 
 
 def pencils_body(row: Sequence[str]) -> str:
     """The entry of a pencil set: fingerprint, name, CSV and when it was added."""
-    return to_json({"pencils": dict(zip(_PENCILS, row, strict=True))})
+    return json_text({"pencils": dict(zip(_PENCILS, row, strict=True))})
 
 
 def deck_body(row: Sequence[str]) -> str:
     """The entry of a deck: fingerprint, title, content and when it was added."""
-    return to_json({"deck": dict(zip(_DECK, row, strict=True))})
+    return json_text({"deck": dict(zip(_DECK, row, strict=True))})
 
 
 def dropped_body(fingerprint: str) -> str:
     """The entry of a deck no longer kept."""
-    return to_json({"deck_dropped": {"fingerprint": fingerprint}})
+    return json_text({"deck_dropped": {"fingerprint": fingerprint}})
 
 
 def answer_id(body: bytes) -> str | None:
@@ -110,7 +110,7 @@ def what_of(body: bytes) -> tuple[What, dict[str, Any]] | None:
 
 def answer_row(held: dict[str, Any]) -> tuple[list[Any], tuple[str, str, str, str]]:
     """The rows of an answer's entry. Raises KeyError, ValueError or TypeError."""
-    target, facts, answers = (to_json(held[name]) for name in ("target", "facts", "answers"))
+    target, facts, answers = (json_text(held[name]) for name in ("target", "facts", "answers"))
     return [held[name] for name in _NAMES], (target, facts, answers, str(held["verdict"]))
 
 

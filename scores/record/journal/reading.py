@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from drills.basics.json_values import names_in
 from scores.record.journal.lines import LONGEST_LINE, body_of, what_of
 
 
@@ -88,10 +89,7 @@ def names_before(bodies: Sequence[bytes]) -> list[str]:
     names: list[str] = []
     for body in bodies:
         entry = what_of(body) if is_header(body) else None
-        after = entry[1].get("after") if entry else None
-        names += (
-            [name for name in after if isinstance(name, str)] if isinstance(after, list) else []
-        )
+        names += names_in(entry[1].get("after") if entry else None)
     return names
 
 

@@ -15,7 +15,7 @@ from scores.record.journal.places import put_place
 from scores.record.mending.put_rows import put_readable
 from scores.record.mending.readable_rows import found_rows, sound_answers
 from scores.record.mending.taking_in import take_in
-from scores.record.set_aside import SIDE_FILES, set_aside
+from scores.record.set_aside import clear, set_aside
 from scores.record.storage import make_file, open_file
 
 
@@ -37,7 +37,7 @@ def remake(
     """
     draft = path.with_name(f"{path.name}.remade-{os.getpid()}")
     path.parent.mkdir(parents=True, exist_ok=True)
-    _clear(draft)
+    clear(draft)
     try:
         make_file(draft)
         with closing(open_file(draft)) as db:
@@ -60,10 +60,5 @@ def remake(
         aside = set_aside(path, state, at) if path.exists() else None
         draft.rename(path)
     finally:
-        _clear(draft)
+        clear(draft)
     return Remade(answers, aside)
-
-
-def _clear(draft: Path) -> None:
-    for end in ("", *SIDE_FILES):
-        draft.with_name(draft.name + end).unlink(missing_ok=True)

@@ -6,12 +6,11 @@ import sqlite3
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from drills.basics.json_values import JSON
+from drills.basics.json_values import JSON, json_text
 from scores.record import derived, tables
 from scores.record.attempt import Attempt
 from scores.record.journal.lines import NOT_KEPT, JournalContent, answer_row, what_of
 from scores.record.mending.readable_rows import sound_attempt
-from scores.record.rows import to_json
 
 FEW = 200
 """So many answers added last are followed one by one; for more all is worked out anew."""
@@ -104,7 +103,7 @@ def _settings(db: sqlite3.Connection, settings: dict[str, JSON], over: bool) -> 
         if key in NOT_KEPT:
             continue
         row = db.execute("SELECT value FROM settings WHERE key = ?", (key,)).fetchone()
-        if row is not None and (not over or row[0] == to_json(value)):
+        if row is not None and (not over or row[0] == json_text(value)):
             continue
         tables.put_setting(db, key, value)
         changed += 1

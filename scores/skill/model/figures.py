@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
+from drills.basics.json_values import from_json
 from scores.skill.model import settings as s
 from scores.skill.model.forgetting import faded, next_rest
 from scores.skill.psychometric import PROPORTION, proportion, scale_of
@@ -203,47 +204,10 @@ class LearnerFigures(NamedTuple):
 def figures_from_json(value: Any) -> LearnerFigures | None:
     """What ``as_json`` kept; None for another version, or for anything else."""
     try:
-        version, day, skills, kinds, families, person, forgets, trend, mood, lapse = value
-        if version != VERSION:
-            return None
-        return LearnerFigures(
-            int(day),
-            {
-                str(name): Figure(
-                    float(f[0]),
-                    float(f[1]),
-                    int(f[2]),
-                    int(f[3]),
-                    int(f[4]),
-                    int(f[5]),
-                    float(f[6]),
-                    float(f[7]),
-                )
-                for name, f in skills.items()
-            },
-            {
-                str(name): KindFigure(
-                    (float(steps[0]), float(steps[1])),
-                    float(chance),
-                    _pooled(pooled),
-                    tuple(map(float, slope)),
-                    tuple(map(float, guess)),
-                )
-                for name, (steps, chance, pooled, slope, guess) in kinds.items()
-            },
-            {str(name): _pooled(pooled) for name, pooled in families.items()},
-            _pooled(person),
-            (float(forgets[0]), float(forgets[1])),
-            (float(trend[0]), float(trend[1])),
-            float(mood),
-            tuple(map(float, lapse)),
-        )
-    except (ValueError, TypeError, IndexError, KeyError, AttributeError):
+        version, *told = value
+        return from_json(LearnerFigures, told) if version == VERSION else None
+    except (TypeError, ValueError):
         return None
-
-
-def _pooled(value: Any) -> Pooled:
-    return Pooled(float(value[0]), float(value[1]), int(value[2]))
 
 
 def _rounded(values: Sequence[float]) -> list[float]:
