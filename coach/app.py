@@ -66,9 +66,10 @@ class CoachApp(HostApp):
         Binding("ctrl+q", "quit", "Leave", priority=True),
     ]
 
-    def __init__(self, app_state: AppState) -> None:
+    def __init__(self, app_state: AppState, drill: str = "") -> None:
         super().__init__()
         self.app_state = app_state
+        self._drill = drill
         # Textual loads the style of a mode's first screen, but not of a default screen.
         self.add_mode(self.DEFAULT_MODE, self.first_screen)
         for room in ROOMS:
@@ -87,6 +88,8 @@ class CoachApp(HostApp):
     def on_ready(self) -> None:
         # Once the first screen is painted: the thread would take its time from that.
         self.call_after_refresh(self.make_ready)
+        if self._drill and not self.app_state.newcomer:
+            self.call_after_refresh(self.begin, drill=self._drill)
 
     def make_ready(self) -> None:
         """Start making the pencils in use ready (or, before any are, load what that takes)."""
@@ -110,7 +113,7 @@ class CoachApp(HostApp):
             warmed(demo_set())
             return None
         made = ready(pencils, decks, offers)
-        made = replace(made, eye=self.app_state.followed(made.offers))
+        made = replace(made, eye=self.app_state.eye.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.
         gc.collect()
@@ -151,7 +154,7 @@ class CoachApp(HostApp):
         """Where only the latest answers were gone over for the learner's model: all of them."""
         from scores.learner.eye import all_over
 
-        eye = self.app_state.eye
+        eye = self.app_state.eye.model
         if eye is None or eye.followed is None or eye.followed.whole:
             return
         layout = eye.followed.learner.layout
@@ -160,7 +163,7 @@ class CoachApp(HostApp):
             self.call_from_thread(self._take_eye, made)
 
     def _take_eye(self, followed: Followed) -> None:
-        eye = self.app_state.eye
+        eye = self.app_state.eye.model
         if eye is not None and eye.followed is not None and not eye.followed.whole:
             eye.take(followed)
             self.app_state.keep_eye()
@@ -208,11 +211,11 @@ class CoachApp(HostApp):
                 with suppress(Exception):
                     note(screen.session, self.app_state.clock())
 
-    def begin(self, retest: bool = False) -> None:
-        """Start a session, or the re-test that is due; once it is over, back to today."""
+    def begin(self, retest: bool = False, drill: str = "") -> None:
+        """Start a session, the re-test that is due, or one drill; once over, back to today."""
         from coach.screens.practice.question import PracticeScreen
 
-        self.go(PracticeScreen(retest))
+        self.go(PracticeScreen(retest, drill))
 
     def go(self, screen: Screen[None]) -> None:
         """Show a screen over the first one, in place of any other."""

@@ -30,12 +30,10 @@ from coach.session.unsaved import Unsaved
 from coach.terminal import ColourDepth
 from drills.basics.days import practice_day
 from drills.basics.errors import InputError
-from scores.learner.overlay import skills_told
-from scores.learner.state_file import read as read_state
+from scores.learner.at_hand import EyeAtHand
 from scores.record.decks_added import decks_kept
-from scores.record.queries import first_id
 from scores.record.record import NotSavedError, PencilsKept, Record
-from scores.today.day_plan import aims_of, minutes_of
+from scores.today.day_plan import minutes_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -47,10 +45,8 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from drills.questions.protocol import Kind
-    from scores.learner.eye import EyeModel, Followed
+    from scores.learner.eye import Followed
     from scores.progress.retest import Due
-    from scores.skill.memory import SkillState
-    from scores.skill.model.figures import LearnerFigures
     from scores.today.offers import Offers
 
 
@@ -95,8 +91,7 @@ class AppState:
         self._seeds = seeds
         self._seed = seeds()
         self._shown: tuple[date, Today] | None = None
-        self.eye: EyeModel | None = None
-        self._kept = read_state(record.path)
+        self.eye = EyeAtHand(record)
 
     def _take_drafts(self) -> None:
         count = self.unsaved.take_drafts()
@@ -139,33 +134,20 @@ class AppState:
             self.depth.true_colour,
             offers,
             self.unfinished,
-            self.eye_figures(),
+            self.eye.figures(practice_day(now)),
         )
         self._shown = (practice_day(now), plan) if plan else None
         return plan
 
-    def eye_figures(self) -> LearnerFigures | None:
-        """What the learner's model tells today: as kept, until the model itself is ready."""
-        if self.eye is not None:
-            return self.eye.figures(practice_day(self.clock()).toordinal())
-        kept = self._kept
-        return kept.figures if kept and kept.first_id == first_id(self.record) else None
-
-    def skills(self) -> dict[str, SkillState]:
-        """Every skill met, with what the learner's model knows of it."""
-        day, aims = practice_day(self.clock()), aims_of(self.record.settings())
-        return skills_told(self.record.skills(), self.eye_figures(), day, aims.retention)
-
-    def followed(self, offers: Offers) -> Followed | None:
-        """The learner's model after all answers, or after the latest of very many."""
-        from scores.learner.eye import follow
-
-        return follow(self.record, offers, read_state(self.record.path), all_at_once=False)
+    @property
+    def day(self) -> date:
+        """The practice day it is now."""
+        return practice_day(self.clock())
 
     def keep_eye(self) -> None:
         """Keep the learner's model beside the record."""
-        if self.eye is not None and not self.only_assigned:
-            self.eye.keep(self.record, practice_day(self.clock()).toordinal())
+        if not self.only_assigned:
+            self.eye.keep(self.day)
 
     @property
     def unfinished(self) -> float | None:
@@ -225,10 +207,8 @@ class AppState:
 
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""
-        from scores.learner.eye import EyeModel
-
         self.ready_for, self._prepared = ready, None
-        self.eye = EyeModel(ready.eye or self.followed(ready.offers))
+        self.eye.take(ready.eye or self.eye.followed(ready.offers))
         if self.offers_kept() != ready.offers:
             fingerprint = ready.palette.set.fingerprint
             try:
@@ -264,8 +244,7 @@ class AppState:
 
         offers = allowed(self.ready_for.offers, self.record.settings(), True)
         fingerprint = self.ready_for.palette.set.fingerprint
-        day = practice_day(self.clock())
-        return due_retest(self.record, offers, fingerprint, day, self.skills())
+        return due_retest(self.record, offers, fingerprint, self.day, self.eye.skills(self.day))
 
     def retest(self) -> Session | None:
         """The re-test that is due, ready to be asked; None when none is."""
@@ -276,8 +255,11 @@ class AppState:
             return None
         return self._session(retest(self.record, self.ready_for.palette, due), self._seeds())
 
-    def session(self) -> Session:
-        """A new session on the plan the today screen shows. The pencils must be ready."""
+    def session(self, drill: str = "") -> Session:
+        """A new session on the plan the today screen shows, or of one drill by its name.
+
+        The pencils must be ready.
+        """
         from coach.session.own_skills import daily
 
         assert self.ready_for is not None
@@ -289,9 +271,17 @@ class AppState:
         else:
             if self._shown is None or self._shown[0] != practice_day(self.clock()):
                 self.today()
-            plan = self._shown[1].plan if self._shown else ()
-            colour = self.depth.true_colour
-            feed = daily(self.record, made.palette, made.kinds, left, colour, plan, made.decks)
+            plan = self._shown[1].plan if self._shown and not drill else ()
+            feed = daily(
+                self.record,
+                made.palette,
+                made.kinds,
+                left,
+                self.depth.true_colour,
+                plan,
+                made.decks,
+                drill,
+            )
         session = self._session(feed, self._seed)
         self._seed = self._seeds()
         self._shown = None
@@ -302,8 +292,8 @@ class AppState:
         from coach.session.session import Session
 
         assert self.ready_for is not None
-        assert self.eye is not None
-        kinds, eye = self.ready_for.kinds, self.eye
+        assert self.eye.model is not None
+        kinds, eye = self.ready_for.kinds, self.eye.model
         return Session(self.record, kinds, feed, self.clock, self.timer, seed, eye, self.unsaved)
 
 

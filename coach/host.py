@@ -28,8 +28,8 @@ class HostApp(BaseApp):
         """Start making the pencils in use ready (or, before any are, load what that takes)."""
         raise NotImplementedError
 
-    def begin(self, retest: bool = False) -> None:
-        """Start a session, or the re-test that is due; once it is over, back to today."""
+    def begin(self, retest: bool = False, drill: str = "") -> None:
+        """Start a session, the re-test that is due, or one drill; once over, back to today."""
         raise NotImplementedError
 
     def go(self, screen: Screen[None]) -> None:

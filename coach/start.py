@@ -25,8 +25,11 @@ STEP_S = 0.2
 """How long each last step may take after that."""
 
 
-def open_app() -> None:
-    """Run the app and exit with its status; without a terminal say so in one line, status 2."""
+def open_app(drill: str = "") -> None:
+    """Run the app and exit with its status; without a terminal say so in one line, status 2.
+
+    ``drill`` is the name of a drill to begin with, alone.
+    """
     if not has_terminal():
         click.echo(
             "coach: this needs a terminal to draw in; run it there, or try: coach read '#c33935'",
@@ -46,7 +49,8 @@ def open_app() -> None:
     record, notice = Record.open_mended(record_path(), local_now())
     folders = (record.path.parent, Path(tempfile.gettempdir()))
     app = CoachApp(
-        AppState(record, depth, notice=notice.text if notice else "", draft_folders=folders)
+        AppState(record, depth, notice=notice.text if notice else "", draft_folders=folders),
+        drill,
     )
     try:
         with told_to_end(app, record):

@@ -83,7 +83,7 @@ class ProgressScreen(CoachScreen[None]):
                 app_state.clock(),
                 self.range,
                 history=self._history,
-                eye=app_state.eye,
+                eye=app_state.eye.model,
             )
         except FAILURES as error:
             self.query_one("#page", Static).update(f"The record: {reason(error)}. coach doctor")

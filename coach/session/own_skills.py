@@ -82,17 +82,20 @@ def daily(
     colour: bool = True,
     plan: Sequence[Item] = (),
     decks: Sequence[DeckReady] = (),
+    drill: str = "",
 ) -> Feed:
     """The day's practice: ``plan``, the one shown, and then the learner's own skills.
 
     ``decks`` are those that ``plan`` names. ``minutes`` goes before the setting; ``colour``
-    False withholds kinds that need 24-bit colour.
+    False withholds kinds that need 24-bit colour. With the name of a ``drill`` nothing else
+    is asked.
     """
     settings = record.settings()
     every = kept_offers(settings, palette.set.fingerprint) or work_out_offers(palette, kinds)
+    offers = allowed(every, settings, colour)
     own = OwnSkills(
         palette,
-        allowed(every, settings, colour),
+        offers.only(without_kinds=set(offers.kinds) - {drill}) if drill else offers,
         record.kind_times(),
         aims_of(settings),
         reading_seconds(record),

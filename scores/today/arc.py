@@ -20,7 +20,7 @@ from typing import Literal
 
 from drills.basics.days import practice_day
 from scores.skill.memory import SkillState
-from scores.skill.skill_words import WHEEL, region_words, skill_name
+from scores.skill.skill_words import WHEEL, skill_name
 from scores.today.mix import Mix, kinds_owed
 from scores.today.need import Need, new_quota
 from scores.today.offers import Offers
@@ -274,18 +274,7 @@ class _Arc:
                 aim = SURE if part == "warm-up" else USUAL
                 made += [Asked(need, part, aim) for need in some]
                 left -= len(some) * self.cost[kind]
-                part = "focus" if part == "warm-up" else "mixed"
+                part = "mixed"
                 if left <= 0:
                     break
         return [*made, *(Asked(need, "match", SURE) for need in queues[laying][:count])]
-
-
-def focus_words(arc: Sequence[Asked], offers: Offers) -> str:
-    """What the day is for, in a few words: "Lighter or darker: blues beside blue-violets"."""
-    run = [one.need for one in arc if one.part == "focus"]
-    if not run:
-        return ""
-    regions = list(dict.fromkeys(need.region for need in run))
-    title = offers.kinds[run[0].kind].title.rstrip("?")
-    beside = [region_words(region) for region in regions[:3]]
-    return f"{title}: " + " beside ".join([beside[0], " and ".join(beside[1:])][: len(beside)])

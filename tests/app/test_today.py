@@ -56,6 +56,8 @@ async def test_a_day_with_nothing_behind_it(tmp_path: Path) -> None:
         assert f"0 of {skills} skills met, nothing is due." in shown(app)
         assert f"10 minutes, about {len(plan.plan)} questions:" in shown(app)
         assert f"{MORNING:%A} 2 March" in lines(app)[0]
+        await pilot.press("d")
+        await pilot.pause()
         first = plan.plan[0]
         called: dict[str, str] = {}
         for item in plan.plan:
@@ -87,7 +89,7 @@ async def test_the_figures_follow_the_record_over_days(tmp_path: Path) -> None:
     for days in (0, 1, 3, 400):
         later = again(tmp_path, days)
         async with later.run_test(size=(80, 24)):
-            states = later.app_state.skills().values()
+            states = later.app_state.eye.skills(later.app_state.day).values()
             day = (MORNING + timedelta(days=days)).date()
             due = sum(1 for state in states if state.due and state.due <= day)
             words = f"{due} due" if due else "nothing is due"
@@ -125,6 +127,8 @@ async def test_minutes_change_by_mouse_too(tmp_path: Path) -> None:
 async def test_a_long_plan_is_read_on_by_keys(tmp_path: Path) -> None:
     app = table(tmp_path, minutes=60)
     async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("d")
+        await pilot.pause()
         before = lines(app)
         await pilot.press("down", "pagedown")
         await pilot.pause()

@@ -59,9 +59,10 @@ class PracticeScreen(CoachScreen[None]):
     PracticeScreen #unsaved { padding: 0 2; height: auto; text-style: bold; display: none; }
     """
 
-    def __init__(self, retest: bool = False) -> None:
+    def __init__(self, retest: bool = False, drill: str = "") -> None:
         super().__init__()
         self.retest = retest
+        self.drill = drill
         self.session: Session | None = None
         self.question: Question | None = None
         self.replies: Answers = ()
@@ -122,7 +123,8 @@ class PracticeScreen(CoachScreen[None]):
 
     def _start(self) -> None:
         app_state = self.app.app_state
-        self.session = (app_state.retest() if self.retest else None) or app_state.session()
+        made = app_state.retest() if self.retest else None
+        self.session = made or app_state.session(self.drill)
         self._next()
 
     # Asking

@@ -13,11 +13,17 @@ from textual.widgets import Static
 from coach.home import has_class
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from scores.skill.skill_words import region_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from coach.host import HostApp
     from coach.session.today_plan import Today
+    from scores.today.day_plan import Item
 
+HUE_UNITS = ("wheel steps", "of the cast", "C*ab")
+"""Units of the drills whose answer is a hue: their families aren't told beforehand."""
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
@@ -31,6 +37,8 @@ class TodayScreen(CoachScreen[None]):
         Binding("enter,space", "begin", "Begin"),
         Binding("minus", "minutes(-1)", "Shorter"),
         Binding("plus,equals_sign", "minutes(1)", "Longer"),
+        Binding("d", "details", "Each question"),
+        Binding("o", "one", "One drill"),
         Binding("c", "app.open('plan')", "Plan a colour"),
         Binding("w", "app.open('pencils')", "Pencils"),
         Binding("g", "app.open('progress')", "Progress"),
@@ -54,6 +62,7 @@ class TodayScreen(CoachScreen[None]):
         super().__init__()
         self._wants_to_begin = False
         self._why_not = ""
+        self._details = False
         self._today: Today | None = None
 
     def compose(self) -> ComposeResult:
@@ -67,6 +76,8 @@ class TodayScreen(CoachScreen[None]):
             Hint("Enter", "begin", "begin"),
             Hint("−", "shorter", "minutes(-1)"),
             Hint("+", "longer", "minutes(1)"),
+            Hint("d", "each question", "details"),
+            Hint("o", "one drill", "one"),
             Hint("c", "plan", "app.open('plan')"),
             Hint("w", "pencils", "app.open('pencils')"),
             Hint("g", "progress", "app.open('progress')"),
@@ -115,7 +126,8 @@ class TodayScreen(CoachScreen[None]):
         self._lay_items()
 
     def _lay_items(self) -> None:
-        if self._today is not None:
+        self.query_one("#items", Static).update("")
+        if self._today is not None and self._details:
             # Room is left for the scroll bar, or a line would run over by a letter.
             width = max(40, self.size.width - 6)
             self.query_one("#items", Static).update(item_lines(self._today, width))
@@ -139,6 +151,22 @@ class TodayScreen(CoachScreen[None]):
             return
         self.app.begin()
 
+    def action_details(self) -> None:
+        """Show every question and why it comes, or hide them again."""
+        self._details = not self._details
+        self._lay_items()
+
+    def action_one(self) -> None:
+        """Choose one drill, to practise nothing else."""
+        from coach.screens.one_drill import OneDrillScreen
+
+        if self._today is not None:
+            self.app.push_screen(OneDrillScreen(self._today.offers), self._begin_one)
+
+    def _begin_one(self, drill: str | None) -> None:
+        if drill and self.app.app_state.ready_for is not None:
+            self.app.begin(drill=drill)
+
     def action_read(self, way: str) -> None:
         """Scroll the plan."""
         getattr(self.query_one("#plan", VerticalScroll), f"scroll_{way}")(animate=False)
@@ -155,15 +183,69 @@ class TodayScreen(CoachScreen[None]):
 
 
 def figures(plan: Today, pencils: str) -> str:
-    """The day's numbers in two lines."""
+    """The day at a glance: what it is for, and its parts with their minutes."""
     skills = len(plan.offers.pairs)
-    count = len(plan.plan)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
     lines = [first, *(f"“{one.deck.title}”: {one.words}." for one in plan.standings)]
-    if not count:
+    if not plan.plan:
         return "\n".join([*lines, "Nothing can be asked here and now."])
-    return "\n".join([*lines, f"{plan.minutes:g} minutes, about {count} questions:"])
+    lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
+    return "\n".join([*lines, *part_lines(plan)])
+
+
+def part_lines(plan: Today) -> list[str]:
+    """One line a part of the day: its name, its minutes, and what it holds."""
+    lines = []
+    for part, words in _PARTS.items():
+        items = [item for item in plan.plan if item.part == part and not item.source]
+        if items:
+            about = _about(part, items, plan)
+            lines.append(f"  {words:9} {_minutes(items)}  {about}")
+    assigned = [item for item in plan.plan if item.source]
+    if assigned:
+        lines.append(f"  {'assigned':9} {_minutes(assigned)}  {_count(assigned)}")
+    return lines
+
+
+_PARTS = {
+    "warm-up": "warm-up",
+    "focus": "focus",
+    "mixed": "mixed",
+    "match": "a match",
+    "": "practice",
+}
+
+
+def _minutes(items: Sequence[Item]) -> str:
+    return f"{max(1, round(sum(item.seconds for item in items) / 60)):2} min"
+
+
+def _count(items: Sequence[Item]) -> str:
+    return "1 question" if len(items) == 1 else f"{len(items)} questions"
+
+
+def _about(part: str, items: Sequence[Item], plan: Today) -> str:
+    if part == "warm-up":
+        return "sure things"
+    titles = list(dict.fromkeys(plan.offers.kinds[item.kind].title.rstrip("?") for item in items))
+    if part == "focus":
+        return f"{titles[0]}: {focus_regions(items, plan)}"
+    if part == "match":
+        # Not which: that would give away its family.
+        matches = sum(item.kind == items[-1].kind for item in items)
+        colours = "one colour" if matches == 1 else f"{matches} colours"
+        return f"{colours}, from the hue to the laid pencils"
+    drills = "1 drill" if len(titles) == 1 else f"{len(titles)} drills"
+    return f"{_count(items)} in {drills}"
+
+
+def focus_regions(items: Sequence[Item], plan: Today) -> str:
+    """What stands beside what: "blues beside violets and greens"; not where that is asked."""
+    if plan.offers.kinds[items[0].kind].unit in HUE_UNITS:
+        return "neighbours side by side"
+    regions = [region_words(region) for region in dict.fromkeys(item.region for item in items)]
+    return " beside ".join(regions[:2])
 
 
 def item_lines(plan: Today, width: int) -> str:
