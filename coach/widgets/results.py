@@ -44,6 +44,11 @@ class ResultRows(Widget):
             self._laid[width] = lay(self.reveal, width, self.true_colour)
         return self._laid[width]
 
+    @property
+    def lines(self) -> tuple[ResultLine, ...]:
+        """What is shown, line by line."""
+        return self._lay(self.size.width).lines
+
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return max(1, len(self._lay(width).lines))
 

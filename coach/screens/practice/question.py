@@ -197,16 +197,20 @@ class PracticeScreen(CoachScreen[None]):
     def _reveal(self) -> None:
         assert self.session is not None
         assert self.question is not None
-        self.outcome = self.session.answered(self.question, self.replies)
-        reveal = self.outcome.reveal
-        why = "; ".join(filter(None, (self._why, self.outcome.measure)))
+        self.tell(self.session.answered(self.question, self.replies))
+
+    def tell(self, outcome: Outcome) -> None:
+        """Show what came of an answer."""
+        self.outcome = outcome
+        reveal = outcome.reveal
+        why = "; ".join(filter(None, (self._why, outcome.measure)))
         self.query_one("#why", Static).update(why)
-        self.query_one("#verdict", Static).update(self.outcome.grade.verdict)
+        self.query_one("#verdict", Static).update(outcome.grade.verdict)
         self.query_one(ResultRows).reveal = reveal
         self.query_one("#because", Static).update("\n".join(reveal.because))
         limits = [line for line in (screen_caution(reveal), reveal.limits) if line]
         self.query_one("#limits", Static).update("\n".join(limits))
-        self._show_trouble(self.outcome.trouble)
+        self._show_trouble(outcome.trouble)
         self._show_asking(False)
         telling = self.query_one("#telling", VerticalScroll)
         telling.scroll_home(animate=False)
