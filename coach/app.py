@@ -58,8 +58,11 @@ class CoachApp(HostApp):
     .faint { color: $faint; }
     /* Its magnifying glass is a coloured picture on many terminals. */
     SearchIcon { display: none; }
-    Input { background: $raised; border: solid $faint; }
+    Input { background: $panel; border: solid $faint; }
     Input:focus { border: solid $foreground; }
+    /* What lies under the list of commands would be dimmed past reading. */
+    CommandPalette { background: $background; }
+    CommandPalette > .command-palette--help-text { text-style: not bold; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark,f1", "help", "Help"),

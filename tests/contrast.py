@@ -19,7 +19,7 @@ def contrast(first: int, second: int) -> float:
 
 def contrasts(room: Room) -> dict[tuple[str, str], float]:
     """Of each lettering on each ground that it is written on, either way round."""
-    grounds = {"wall": room.wall, "raised": room.raised, "sunk": room.sunk}
+    grounds = {"wall": room.wall, "panel": room.panel}
     inks = {"ink": room.ink, "faint": room.faint}
     return {
         (ink, ground): contrast(level, behind)

@@ -39,7 +39,9 @@ class Shown:
     lines_over: int
 
 
-def all_told(palette: Palette, seeds: Sequence[int], kinds: Sequence[str] = KINDS) -> Iterator[Told]:
+def all_told(
+    palette: Palette, seeds: Sequence[int], kinds: Sequence[str] = KINDS
+) -> Iterator[Told]:
     """A question of every kind for each seed, in turn over its regions and steps.
 
     The key answers every other one, any answer the rest.
@@ -76,7 +78,7 @@ async def all_shown(
             screen.tell(replace(like, grade=told.grade, reveal=told.reveal))
             await pilot.pause()
             rows = screen.query_one(ResultRows)
-            marks = [y for y, line in enumerate(rows.lines) if line.bold]
+            marks = [y for y, line in enumerate(rows.lines) if line.marked]
             bottom = rows.virtual_region.y + max(marks, default=-1) + 1
             yield Shown(
                 told,

@@ -66,7 +66,7 @@ class HeldOut:
         words = f"{left} still to come." if left else "That was the last."
         return replace(
             outcome,
-            grade=replace(outcome.grade, verdict=NOTED),
+            grade=replace(outcome.grade, verdict=NOTED, figures=""),
             reveal=Reveal(because=(words,)),
         )
 

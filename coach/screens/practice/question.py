@@ -53,8 +53,10 @@ class PracticeScreen(CoachScreen[None]):
     PracticeScreen #prompt { padding: 1 2; height: auto; }
     PracticeScreen #asking { height: 1fr; }
     PracticeScreen #telling { height: 1fr; display: none; scrollbar-size-vertical: 1; }
-    PracticeScreen #verdict { text-style: bold; padding: 1 2; height: auto; }
-    PracticeScreen #because { padding: 0 2 1 2; height: auto; }
+    PracticeScreen #verdict { text-style: bold; padding: 1 2 0 2; height: auto; }
+    PracticeScreen #figures { padding: 0 2; height: auto; color: $faint; }
+    PracticeScreen ResultRows { margin: 1 2; }
+    PracticeScreen #because { padding: 0 2; height: auto; }
     PracticeScreen #limits { padding: 0 2; height: auto; color: $faint; }
     PracticeScreen #unsaved { padding: 0 2; height: auto; text-style: bold; display: none; }
     """
@@ -84,6 +86,7 @@ class PracticeScreen(CoachScreen[None]):
         with VerticalScroll(id="telling", can_focus=False):
             yield Static("", id="unsaved", markup=False)
             yield Static("", id="verdict", markup=False)
+            yield Static("", id="figures", markup=False)
             yield ResultRows()
             yield Static("", id="because", markup=False)
             yield Static("", id="limits", markup=False)
@@ -205,11 +208,21 @@ class PracticeScreen(CoachScreen[None]):
         reveal = outcome.reveal
         why = "; ".join(filter(None, (self._why, outcome.measure)))
         self.query_one("#why", Static).update(why)
-        self.query_one("#verdict", Static).update(outcome.grade.verdict)
-        self.query_one(ResultRows).reveal = reveal
-        self.query_one("#because", Static).update("\n".join(reveal.because))
-        limits = [line for line in (screen_caution(reveal), reveal.limits) if line]
-        self.query_one("#limits", Static).update("\n".join(limits))
+        limits = " ".join(filter(None, (screen_caution(reveal), reveal.limits)))
+        words = {
+            "verdict": outcome.grade.verdict,
+            "figures": outcome.grade.figures,
+            "because": "\n".join(reveal.because),
+            "limits": limits,
+        }
+        for name, told in words.items():
+            part = self.query_one(f"#{name}", Static)
+            part.update(told)
+            part.display = bool(told)
+        rows = self.query_one(ResultRows)
+        # And the empty line above the verdict.
+        rows.around = (*"\n".join(filter(None, words.values())).split("\n"), "")
+        rows.reveal = reveal
         self._show_trouble(outcome.trouble)
         self._show_asking(False)
         telling = self.query_one("#telling", VerticalScroll)
