@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import AsyncIterator, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -18,6 +19,9 @@ from drills.layering.palette import Palette
 from drills.pencils.pencil import PencilSet
 from drills.questions.protocol import CannotAskError, Grade, Reveal
 from tests.pilots import KINDS, answer, practice, ready_once, table
+
+SYMBOLS = re.compile(r"Δ|[CL]\*|wheel step|\d")
+"""What stands in figures, and not in a verdict."""
 
 
 @dataclass(frozen=True)

@@ -40,9 +40,7 @@ SQUARE = 0.1
 As the readings have it (``words.lean_strength``)."""
 ARGUED = 0.1
 """Wheel steps off a border within which two artists may well differ (our estimate)."""
-LIMITS = "So near a border two artists may differ. Hue is by CIECAM16, in daylight (D50)."
-FAR = ("", "No, but near", "Two families off", "Three families off", "Four families off")
-"""What is said of a family so many from the right one."""
+LIMITS = "So near a border artists may differ; hue is CIECAM16's in daylight (D50)."
 WILD = 2.0
 """Wheel steps off from which an answer earns nothing."""
 
@@ -198,7 +196,8 @@ def _verdict(reading: Reading, family: str, lean_right: bool) -> str:
     if family == reading.family:
         return f"The family is right: it is {truth}."
     apart = round(float(wheel_steps(FAMILIES.index(family), FAMILIES.index(reading.family))))
-    return f"{FAR[apart]}: it is {truth}."
+    off = {1: "No, but near", 2: "Two families off"}.get(apart, "Far off")
+    return f"{off}: it is {truth}."
 
 
 KIND = HueAndLean()

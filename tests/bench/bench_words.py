@@ -9,7 +9,6 @@ then the least contrast of lettering in each room.
 from __future__ import annotations
 
 import asyncio
-import re
 import sys
 import tempfile
 from collections import defaultdict
@@ -18,10 +17,9 @@ from pathlib import Path
 from coach.room import ROOMS
 from drills.pencils.sets import demo_set, pocket_set
 from tests.contrast import contrasts
-from tests.reveals import Shown, all_shown
+from tests.reveals import SYMBOLS, Shown, all_shown
 
 SEEDS = range(12)
-SYMBOLS = re.compile(r"Δ|[CL]\*|wheel step|\d")
 LEAST_WHOLE = 0.9
 LEAST_CONTRAST = 4.5
 """WCAG 2.2, success criterion 1.4.3."""
