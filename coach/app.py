@@ -37,7 +37,7 @@ LOOKING_RESTS_S, COPYING_RESTS_S = 0.02, 0.004
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "progress": ("Progress", "How your eye has changed"),
-    "pencils": ("Pencils", "Those in use, and taking another set"),
+    "pencils": ("Pencils", "Those in use, and how to change them"),
     "guide": ("Guide", "The words of the craft, with swatches that show them"),
     "settings": ("Settings", "What is asked, and how"),
     "classroom": ("Class", "What students sent back"),
@@ -141,7 +141,7 @@ class CoachApp(HostApp):
                 if not go_on(LOOKING_RESTS_S):
                     return
         except NotSavedError as error:
-            self.app_state.say(f"The record could not be looked over to its end: {error}.")
+            self.app_state.say(f"The record could not be checked to the end: {error}.")
         with suppress(NotSavedError):
             from coach.session.seeing import note
 

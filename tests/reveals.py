@@ -25,7 +25,7 @@ SYMBOLS = re.compile(r"Δ|[CL]\*|wheel step|\d")
 
 
 @dataclass(frozen=True)
-class Told:
+class Answered:
     """What is told of one answer to a question of a kind."""
 
     kind: str
@@ -37,15 +37,15 @@ class Told:
 class Shown:
     """How a reveal stands on the screen: whole, and the rows that are marked in view."""
 
-    told: Told
+    answered: Answered
     whole: bool
     marked_in_view: bool
     lines_over: int
 
 
-def all_told(
+def all_answered(
     palette: Palette, seeds: Sequence[int], kinds: Sequence[str] = KINDS
-) -> Iterator[Told]:
+) -> Iterator[Answered]:
     """A question of every kind for each seed, in turn over its regions and steps.
 
     The key answers every other one, any answer the rest.
@@ -59,7 +59,7 @@ def all_told(
                 question = draw(kind, palette, regions[seed % len(regions)], step, seed)
                 answers = key_answer(kind, question) if seed % 2 else None
                 answers = answers or any_answer(kind, question, random.Random(seed).choice)
-                yield Told(name, kind.grade(question, answers), kind.reveal(question, answers))
+                yield Answered(name, kind.grade(question, answers), kind.reveal(question, answers))
 
 
 async def all_shown(
@@ -78,14 +78,14 @@ async def all_shown(
         assert screen.outcome is not None
         like: Outcome = screen.outcome
         telling = screen.query_one("#telling", VerticalScroll)
-        for told in all_told(ready_once(pencils).palette, seeds, kinds):
-            screen.tell(replace(like, grade=told.grade, reveal=told.reveal))
+        for answered in all_answered(ready_once(pencils).palette, seeds, kinds):
+            screen.tell(replace(like, grade=answered.grade, reveal=answered.reveal))
             await pilot.pause()
             rows = screen.query_one(ResultRows)
             marks = [y for y, line in enumerate(rows.lines) if line.marked]
             bottom = rows.virtual_region.y + max(marks, default=-1) + 1
             yield Shown(
-                told,
+                answered,
                 telling.max_scroll_y == 0,
                 bottom <= telling.size.height,
                 int(telling.max_scroll_y),

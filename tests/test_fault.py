@@ -91,7 +91,7 @@ def test_one_sentence_its_details_kept_and_the_session_offered_again(tmp_path: P
         terminal.until_text("minutes left of it")
         assert "3 minutes, about" in terminal.text
         terminal.press_until("\r", "· question 1 ")
-        terminal.press_until("\x1b", "What came of it")
+        terminal.press_until("\x1b", "How it went")
         terminal.press_until("\r", "skills met")
         # Offered once.
         assert "minutes left of it" not in terminal.text

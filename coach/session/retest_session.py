@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind, Question
 
-WHY = "a re-test, held out of practice: the answers are not told, so that they stay unlearnt"
+WHY = "a re-test: practice never asks these, and the answers aren't shown"
 NOTED = "Noted."
 SECONDS = 15.0
 

@@ -153,5 +153,5 @@ def screen_caution(reveal: Reveal) -> str:
     """A line saying that some swatch lies beyond what a screen shows, or nothing."""
     swatches = [reveal.target, *(s for row in reveal.results for s in (row.swatch, row.beside))]
     if any(swatch is not None and beyond_screen(swatch.lab) for swatch in swatches):
-        return "A colour here is brighter than a screen can show; the nearest it has is shown."
+        return "A colour here is brighter than a screen can show; you see the nearest."
     return ""

@@ -62,11 +62,11 @@ def change_words(before: ArrayLike, after: ArrayLike) -> str:
     lch = lab_to_lch(pair)
     place = wheel_position(pair)
     turn = (place[1] - place[0] + 6.0) % 12.0 - 6.0
-    hue = f"hue turned {abs(turn):.1f} of a wheel step"
+    hue = f"hue turned {abs(turn):.1f} wheel steps"
     if min(strength(pair)) < NEUTRAL_BELOW:
-        hue = "no hue left to speak of"
+        hue = "no hue left"
     elif abs(turn) < 0.15:
-        hue = "hue held"
+        hue = "hue unchanged"
     return f"value {value[0]:.1f} → {value[1]:.1f}, chroma {lch[0, 1]:.0f} → {lch[1, 1]:.0f}, {hue}"
 
 

@@ -117,7 +117,7 @@ async def test_screens_without_swatches_are_grey(tmp_path: Path, room: Room) -> 
         # What Textual says of ctrl+c, in a box of its own.
         all_grey(app)
         await pressed(pilot, "enter", "1", "1", "2", "escape")
-        assert "What came of it" in shown(app)
+        assert "How it went" in shown(app)
         all_grey(app)
 
 

@@ -53,7 +53,7 @@ def answered(terminal: Terminal, numbers: range) -> None:
 
 def left(terminal: Terminal) -> None:
     terminal.press("\x1b")
-    terminal.until_text("What came of it")
+    terminal.until_text("How it went")
     terminal.press("q")
     assert terminal.until_gone() == 0
     assert b"Traceback" not in terminal.output

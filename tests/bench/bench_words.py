@@ -37,13 +37,13 @@ def main() -> None:
     """Print the tables; exit status 1 when a bar is missed."""
     of_kind = defaultdict(list)
     for one in asyncio.run(measured()):
-        of_kind[one.told.kind].append(one)
+        of_kind[one.answered.kind].append(one)
     print(f"{'':<26}{'reveals':>8}{'symbols':>9}{'whole':>8}{'marked':>8}{'most over':>11}")
     everything = [one for found in of_kind.values() for one in found]
     for name, found in [*of_kind.items(), ("all", everything)]:
         print(
             f"{name:<26}{len(found):>8}"
-            f"{sum(bool(SYMBOLS.search(one.told.grade.verdict)) for one in found):>9}"
+            f"{sum(bool(SYMBOLS.search(one.answered.grade.verdict)) for one in found):>9}"
             f"{sum(one.whole for one in found) / len(found):>8.2f}"
             f"{sum(one.marked_in_view for one in found) / len(found):>8.2f}"
             f"{max(one.lines_over for one in found):>11}"
@@ -52,7 +52,7 @@ def main() -> None:
     for name, ratio in least.items():
         print(f"least contrast, {name}: {ratio:.2f}")
     ok = (
-        not any(SYMBOLS.search(one.told.grade.verdict) for one in everything)
+        not any(SYMBOLS.search(one.answered.grade.verdict) for one in everything)
         and sum(one.whole for one in everything) >= LEAST_WHOLE * len(everything)
         and all(one.marked_in_view for one in everything)
         and min(least.values()) >= LEAST_CONTRAST

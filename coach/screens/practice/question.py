@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from coach.session.session import Session
     from drills.questions.protocol import Answers, Question
 
-PAUSED = "Paused. Look out of the window a while; p goes on."
-WAITING = "Sharpening the pencils…"
+PAUSED = "Paused. Rest your eyes; p goes on."
+WAITING = "Getting your pencils ready…"
 
 
 class PracticeScreen(CoachScreen[None]):
@@ -70,7 +70,7 @@ class PracticeScreen(CoachScreen[None]):
         self.outcome: Outcome | None = None
         self._why = ""
         self._look: Timer | None = None
-        self._told_at = 0.0
+        self._shown_at = 0.0
         self._away = False
 
     def compose(self) -> ComposeResult:
@@ -215,10 +215,10 @@ class PracticeScreen(CoachScreen[None]):
             "because": "\n".join(reveal.because),
             "limits": limits,
         }
-        for name, told in words.items():
+        for name, line in words.items():
             part = self.query_one(f"#{name}", Static)
-            part.update(told)
-            part.display = bool(told)
+            part.update(line)
+            part.display = bool(line)
         rows = self.query_one(ResultRows)
         # And the empty line above the verdict.
         rows.around = (*"\n".join(filter(None, words.values())).split("\n"), "")
@@ -227,7 +227,7 @@ class PracticeScreen(CoachScreen[None]):
         self._show_asking(False)
         telling = self.query_one("#telling", VerticalScroll)
         telling.scroll_home(animate=False)
-        self._told_at = self.app.app_state.timer()
+        self._shown_at = self.app.app_state.timer()
         self._hint_telling()
 
     def _hint_telling(self) -> None:
@@ -254,7 +254,7 @@ class PracticeScreen(CoachScreen[None]):
         if self.outcome is None or self.session is None or self.session.paused:
             return
         # An Enter pressed twice must not turn the page unread.
-        if self.app.app_state.timer() - self._told_at >= DOUBLE_S:
+        if self.app.app_state.timer() - self._shown_at >= DOUBLE_S:
             self._next()
 
     # Time
