@@ -22,6 +22,8 @@ RULE = (
     " it, however often you look. Of a hundred learners who don't change, about five would ever"
     " be told of a change in half a year. The drills below show where you stand."
 )
+WIDTH = 77
+"""Columns of a sentence: as many as the screen of 80 has beside its scroll bar."""
 ROWS = 13
 """Points of a line shown as rows; of more, the latest of every few."""
 BAR = 25
@@ -72,11 +74,11 @@ def page(figures: Figures) -> Iterator[str]:
     yield f"Progress from {day_words(span.first)} to {day_words(span.last)}"
     yield f"{figures.answers:,} answers in {figures.minutes:.0f} minutes of answering"
     yield ""
-    yield from textwrap.wrap(change_words(figures.course.change), 78)
+    yield from textwrap.wrap(change_words(figures.course.change), WIDTH)
     eye = figures.course.eye
     if eye is not None:
         yield ""
-        yield from textwrap.wrap(RULE, 78)
+        yield from textwrap.wrap(RULE, WIDTH)
         yield "Below, o is the threshold; it lies between the two · 9 times in 10."
         yield from _line(eye)
     for line in figures.course.kinds:

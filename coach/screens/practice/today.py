@@ -100,7 +100,7 @@ class TodayScreen(CoachScreen[None]):
         if due is not None:
             count = len(due.items)
             notes.append(
-                f"r: the re-test of every two weeks, {count} questions; the answers aren't shown."
+                f"r: the re-test, {count} questions, due every two weeks; answers aren't shown."
             )
         notes.append(RESTING)
         self.query_one("#trouble", Static).update("\n".join(notes))
