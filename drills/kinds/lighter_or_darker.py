@@ -80,7 +80,7 @@ class LighterOrDarker(LaidBeside[Beside]):
 
     def compared(self, data: Beside) -> list[Result]:
         greys = [(lab[0], 0.0, 0.0) for lab in (data.target, data.laid)]
-        words = "the target left, what you laid down right"
+        words = "the target's grey, then the grey of what you laid down"
         return [result("both as greys", words, greys[0], beside=greys[1])]
 
     def because(self, data: Beside) -> tuple[str, ...]:
