@@ -37,7 +37,7 @@ LOOKING_RESTS_S, COPYING_RESTS_S = 0.02, 0.004
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "progress": ("Progress", "How your eye has changed"),
-    "pencils": ("Pencils", "Those in use, and taking another set"),
+    "pencils": ("Pencils", "Those in use, and how to change them"),
     "guide": ("Guide", "The words of the craft, with swatches that show them"),
     "settings": ("Settings", "What is asked, and how"),
     "classroom": ("Class", "What students sent back"),
@@ -58,8 +58,11 @@ class CoachApp(HostApp):
     .faint { color: $faint; }
     /* Its magnifying glass is a coloured picture on many terminals. */
     SearchIcon { display: none; }
-    Input { background: $raised; border: solid $faint; }
+    Input { background: $panel; border: solid $faint; }
     Input:focus { border: solid $foreground; }
+    /* What lies under the list of commands would be dimmed past reading. */
+    CommandPalette { background: $background; }
+    CommandPalette > .command-palette--help-text { text-style: not bold; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark,f1", "help", "Help"),
@@ -141,7 +144,7 @@ class CoachApp(HostApp):
                 if not go_on(LOOKING_RESTS_S):
                     return
         except NotSavedError as error:
-            self.app_state.say(f"The record could not be looked over to its end: {error}.")
+            self.app_state.say(f"The record could not be checked to the end: {error}.")
         with suppress(NotSavedError):
             from coach.session.seeing import note
 

@@ -132,7 +132,7 @@ def _unforeseen(error: Exception) -> int:
     if isinstance(error, OSError) and error.errno in NO_ROOM:
         _no_more_output()
         reason = plain(error.strerror or "the system refused").lower()
-        return _said(f"what it had to say can't be written: {reason}. Check where it goes.")
+        return _said(f"the output can't be written: {reason}. Check where it goes.")
     # Met beyond what opening the record or the class looks at.
     sqlite = sys.modules.get("sqlite3")
     if sqlite is not None and isinstance(error, sqlite.Error):

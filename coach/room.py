@@ -1,8 +1,9 @@
 """The neutral room: greys only, so that nothing on screen pulls the eye's adaptation.
 
-ISO 3664 asks for a neutral, matt surround of middle reflectance around what is
-judged. The middle room is #777777: luminance factor 18 %, L* 50, with black
-lettering at 4.7:1 contrast (over the 4.5:1 of WCAG 2.2, 1.4.3).
+ISO 3664 asks for a neutral, matt surround of 10 to 60 % reflectance around what is
+judged (from memory); every wall here lies within that. The middle room is Munsell
+value 6 (luminance factor 29 %, ASTM D1535), for on a darker grey no second grey reads
+beside black: all lettering has a contrast of 4.5:1 or more (WCAG 2.2, 1.4.3).
 """
 
 from __future__ import annotations
@@ -20,8 +21,7 @@ class Room:
     wall: int
     ink: int
     faint: int
-    raised: int
-    sunk: int
+    panel: int
 
     @property
     def dark(self) -> bool:
@@ -30,7 +30,7 @@ class Room:
     def theme(self) -> Theme:
         """The Textual theme: every colour it defines or derives is a grey."""
         wall, ink, faint = grey(self.wall), grey(self.ink), grey(self.faint)
-        raised, sunk = grey(self.raised), grey(self.sunk)
+        panel = grey(self.panel)
         return Theme(
             name=self.name,
             primary=ink,
@@ -42,44 +42,45 @@ class Room:
             foreground=ink,
             background=wall,
             surface=wall,
-            panel=raised,
-            boost=raised,
+            panel=panel,
+            boost=panel,
             dark=self.dark,
             luminosity_spread=0.05,
             text_alpha=1.0,
             variables={
                 "faint": faint,
-                "raised": raised,
-                "sunk": sunk,
                 "text": ink,
                 "text-muted": faint,
                 "text-disabled": faint,
                 "block-cursor-foreground": wall,
                 "block-cursor-background": ink,
-                "block-hover-background": raised,
+                "block-cursor-blurred-foreground": wall,
+                "block-cursor-blurred-background": faint,
+                "block-hover-background": panel,
                 "border": ink,
                 "border-blurred": faint,
                 "scrollbar": faint,
                 "scrollbar-hover": ink,
                 "scrollbar-active": ink,
-                "scrollbar-background": raised,
-                "scrollbar-background-hover": raised,
-                "scrollbar-background-active": raised,
-                "scrollbar-corner-color": raised,
+                "scrollbar-background": panel,
+                "scrollbar-background-hover": panel,
+                "scrollbar-background-active": panel,
+                "scrollbar-corner-color": panel,
                 "footer-foreground": ink,
-                "footer-background": raised,
+                "footer-background": panel,
                 "footer-key-foreground": ink,
-                "footer-key-background": raised,
+                "footer-key-background": panel,
                 "footer-description-foreground": ink,
-                "footer-description-background": raised,
-                "footer-item-background": raised,
+                "footer-description-background": panel,
+                "footer-item-background": panel,
                 "input-cursor-background": ink,
                 "input-cursor-foreground": wall,
-                "input-selection-background": faint,
+                "input-selection-background": ink,
+                "input-selection-foreground": wall,
                 "screen-selection-background": faint,
                 "screen-selection-foreground": wall,
                 "link-color": ink,
-                "link-background-hover": raised,
+                "link-background-hover": panel,
                 "link-color-hover": ink,
                 "button-foreground": ink,
                 "button-color-foreground": wall,
@@ -92,7 +93,7 @@ def grey(level: int) -> str:
     return f"#{level:02x}{level:02x}{level:02x}"
 
 
-MIDDLE = Room("middle grey", wall=0x77, ink=0x00, faint=0x20, raised=0x85, sunk=0x69)
-LIGHT = Room("light grey", wall=0xC8, ink=0x00, faint=0x40, raised=0xD6, sunk=0xB8)
-DARK = Room("dark grey", wall=0x3A, ink=0xF0, faint=0xC4, raised=0x48, sunk=0x2E)
+MIDDLE = Room("middle grey", wall=0x93, ink=0x00, faint=0x28, panel=0x9F)
+LIGHT = Room("light grey", wall=0xC8, ink=0x00, faint=0x40, panel=0xD6)
+DARK = Room("dark grey", wall=0x5A, ink=0xF2, faint=0xD6, panel=0x4E)
 ROOMS = (MIDDLE, LIGHT, DARK)

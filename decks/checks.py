@@ -136,7 +136,7 @@ class _Checker:
         found: dict[str, int] = {}
         for place, name in words:
             if name in found:
-                self.fault((key, place), f"“{plain(name)}” stands there twice", "Take one out.")
+                self.fault((key, place), f"“{plain(name)}” is there twice", "Take one out.")
             found.setdefault(name, place)
         return [(place, name) for name, place in found.items()]
 

@@ -59,7 +59,9 @@ class FakeKind:
 
     def grade(self, question: Question, answers: Answers) -> Grade:
         right = answers[0][0] == truth(question)
-        return Grade(1.0 if right else 0.2, right, 0.0 if right else 3.0, "ΔE00", "so it is")
+        return Grade(
+            1.0 if right else 0.2, right, 0.0 if right else 3.0, "ΔE00", "so it is", "ΔE00 3.0"
+        )
 
     def reveal(self, question: Question, answers: Answers) -> Reveal:
         return Reveal((truth(question),))

@@ -88,13 +88,13 @@ def test_one_sentence_its_details_kept_and_the_session_offered_again(tmp_path: P
     record.close()
     with Terminal(COACH, surroundings(tmp_path)) as terminal:
         go(terminal, "today")
-        terminal.until_text("minutes left of it")
+        terminal.until_text("goes on with its last")
         assert "3 minutes, about" in terminal.text
         terminal.press_until("\r", "· question 1 ")
-        terminal.press_until("\x1b", "What came of it")
+        terminal.press_until("\x1b", "How it went")
         terminal.press_until("\r", "skills met")
         # Offered once.
-        assert "minutes left of it" not in terminal.text
+        assert "goes on with its last" not in terminal.text
 
 
 def test_a_fault_in_a_thread_is_told_the_same_way(tmp_path: Path) -> None:

@@ -113,7 +113,7 @@ def test_no_color_is_heeded_and_the_reason_given(tmp_path: Path) -> None:
     chosen(tmp_path)
     with Terminal(COACH, surroundings(tmp_path, NO_COLOR="1")) as terminal:
         terminal.until_text("NO_COLOR")
-        terminal.until_text("withheld")
+        terminal.until_text("left out")
         terminal.press("q")
         assert terminal.until_gone() == 0
 

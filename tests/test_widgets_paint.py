@@ -171,10 +171,12 @@ ROWS = (
 )
 
 
-@given(st.integers(60, 200), st.booleans(), st.booleans())
-def test_a_reveal_keeps_every_word_within_its_width(width: int, colour: bool, target: bool) -> None:
+@given(st.integers(60, 200), st.integers(1, 40), st.booleans(), st.booleans())
+def test_a_reveal_keeps_every_word_within_its_width(
+    width: int, height: int, colour: bool, target: bool
+) -> None:
     reveal = Reveal((), ROWS, TARGET if target else None)
-    laid = lay(reveal, width, colour)
+    laid = lay(reveal, width, height, colour)
     for line in laid.lines:
         assert cell_len(line.words) <= width - laid.side
         assert cell_len(line.caption) <= laid.side
@@ -187,25 +189,36 @@ def test_a_reveal_keeps_every_word_within_its_width(width: int, colour: bool, ta
 
 
 def test_a_reveal_says_what_the_parts_of_its_swatches_are() -> None:
-    laid = lay(Reveal((), ROWS, TARGET), 80, true_colour=True)
+    laid = lay(Reveal((), ROWS, TARGET), 80, 40, true_colour=True)
     assert laid.lines[0].caption.split() == ["target", "result"]
     named = replace(
         ROWS[0], swatch=replace(RESULT, label="yours"), beside=replace(BESIDE, label="plan")
     )
-    laid = lay(Reveal((), (named,), TARGET), 80, true_colour=True)
+    laid = lay(Reveal((), (named,), TARGET), 80, 40, true_colour=True)
     assert laid.lines[0].caption.split() == ["target", "yours", "plan"]
     assert laid.lines[1].labs == (TARGET.lab, RESULT.lab, BESIDE.lab)
 
 
 def test_a_marked_result_stands_out() -> None:
-    laid = lay(Reveal((), ROWS, TARGET), 80, true_colour=True)
+    laid = lay(Reveal((), ROWS, TARGET), 80, 40, true_colour=True)
     bold = [line.words for line in laid.lines if line.bold]
     assert bold == ["▸ first (yours)", "● second (best)"]
 
 
+def test_rows_draw_together_where_they_must_and_then_the_marked_come_first() -> None:
+    rows = tuple(Result(str(i), "short", RESULT, "best" if i == 2 else "") for i in range(4))
+    reveal = Reveal((), rows, TARGET)
+    roomy, tight, short = (lay(reveal, 80, height, True).lines for height in (12, 9, 8))
+    assert [len(lines) for lines in (roomy, tight, short)] == [12, 9, 9]
+    assert [line.words for line in roomy if line.words] == [line.words for line in tight[1:]]
+    # Without a gap: the target stands beside each result as one strip.
+    assert all(line.labs == (TARGET.lab, RESULT.lab) for line in tight[1:])
+    assert [line.marked for line in short] == [False, True, True, *[False] * 6]
+
+
 def test_a_reveal_of_words_alone_keeps_no_room_for_swatches() -> None:
-    assert lay(Reveal((), ROWS[2:]), 80, true_colour=True).side == 0
-    assert lay(None, 80, true_colour=True).lines == ()
+    assert lay(Reveal((), ROWS[2:]), 80, 40, true_colour=True).side == 0
+    assert lay(None, 80, 40, true_colour=True).lines == ()
 
 
 # Help

@@ -21,7 +21,7 @@ NEW = {
 KNOWN = {
     "today": (),
     "question": (("\r", "· question 1 "),),
-    "closing": (("\r", "· question 1 "), ("\x1b", "What came of it")),
+    "closing": (("\r", "· question 1 "), ("\x1b", "How it went")),
     "help": (("?", "choose; in an ordering"),),
     "commands": (("\x10", "Search for"),),
     "plan": (("c", "A plan for a colour"),),

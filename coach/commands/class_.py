@@ -40,7 +40,7 @@ def command(context: click.Context) -> None:
 def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
     """Merge results FILES; the order and repetition of them change nothing.
 
-    A file that can't be used is told with the reason, and the others are still
+    A file that can't be used is named with the reason, and the others are still
     merged; the exit status is then 2. With --deck the class is given a deck:
     from then on only results of the decks given are taken.
     """
@@ -124,7 +124,7 @@ def expect(file: str) -> None:
 @click.argument("student")
 @click.option("--yes", is_flag=True, help="Without asking.")
 def drop(student: str, yes: bool) -> None:
-    """Forget STUDENT wholly: a name, or the first letters of an id."""
+    """Delete all answers of STUDENT: a name, or the first letters of an id."""
     with _book() as book:
         found = book.find_students(student)
         where = f"student “{plain(student, 40)}”"

@@ -26,7 +26,7 @@ PREVIEW_LINES = 12
 @click.group("deck", invoke_without_command=True)
 @click.pass_context
 def command(context: click.Context) -> None:
-    """Practice that a teacher assigns: make a deck and send it, or add one that came.
+    """Practice that a teacher assigns: make a deck and send it, or add one you were sent.
 
     A deck is a text file (TOML). A teacher writes one with new, check, preview
     and pack; a student uses add, list and drop. DECK is a deck's title, or the
@@ -63,7 +63,7 @@ def new(file: str, starter: str | None, force: bool) -> None:
 @command.command("check")
 @click.argument("files", nargs=-1, required=True)
 def check(files: tuple[str, ...]) -> None:
-    """Say all that is wrong in each of FILES, by line and key, with the remedy."""
+    """Check FILES: list every fault by line and key, with the remedy."""
     failed = False
     for file in files:
         try:
@@ -163,7 +163,7 @@ def pack(file: str, out: str | None, pencils: str | None, force: bool) -> None:
 @_STARTER
 @click.option("--yes", is_flag=True, help="Add it without asking.")
 def add(file: str | None, starter: str | None, yes: bool) -> None:
-    """Add a deck that came, after showing who it says it is from and what it changes."""
+    """Add a deck you were sent, after showing who it says it is from and what it changes."""
     from datetime import UTC, datetime
 
     from decks.record_form import to_kept

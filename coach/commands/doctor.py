@@ -13,8 +13,8 @@ import click
 def command(as_json: bool) -> None:
     """Look at the terminal, the record's health and the versions at work.
 
-    Nothing is changed, and nothing private is told: no path, no name, no answer.
-    The exit status is 1 where something calls for a remedy.
+    Nothing is changed, and nothing private is printed: no path, no name, no answer.
+    The exit status is 1 where something needs a remedy.
     """
     from coach.character_widths import measured_widths
     from coach.clock import local_now
@@ -42,7 +42,7 @@ def command(as_json: bool) -> None:
                 if finding.remedy:
                     click.echo(f"  {'':20} {finding.remedy}")
             click.echo("")
-        click.echo("These should be whole and in line, with no gaps and no boxes with marks in:")
+        click.echo("These should be unbroken and in line, with no gaps and no boxed marks:")
         click.echo(f"  {BLOCKS * 3}  {SIGNS}  ΔE00 ΔL* 3.4")
         troubles = len(report.troubles)
         click.echo("All well." if not troubles else f"Marked with !: {troubles}.")

@@ -40,7 +40,7 @@ def command(context: click.Context) -> None:
 @_DEMO
 @_POCKET
 def check(file: str | None, which: str | None) -> None:
-    """Say what is in FILE, what is missing from it and what to mind. Nothing is kept."""
+    """Check FILE: what is in it, what is missing, what to watch for. Nothing is kept."""
     pencil_set, palette = _prepared(file, which)
     from drills.pencils.survey import survey
 
@@ -84,7 +84,7 @@ def use(file: str | None, which: str | None) -> None:
 @_DEMO
 @_POCKET
 def list_pencils(file: str | None, which: str | None) -> None:
-    """List the pencils in use, or those of FILE, with what an eye should find in each."""
+    """List the pencils in use, or those of FILE, with a reading of each colour."""
     if file is None and which is None:
         from coach.home import pencils_in_use
 

@@ -192,7 +192,7 @@ def _numbers(found: Plan) -> str:
         said = (
             f"{found.likely.words()} Predicted, were hand and model exact: "
             f"ΔE00 {found.delta_e00:.1f} from the target."
-            f" Where pressure wanders by 15 %, nine swatches in ten stay within "
+            f" If pressure varies by 15 %, nine swatches in ten stay within "
             f"ΔE00 {found.spread_delta_e00:.1f} of that."
         )
     lamps = [f"{LAMP_WORDS[lamp]} {off:.1f}" for lamp, off in found.under.items() if lamp != "D50"]

@@ -35,7 +35,7 @@ def command(
     svg: str | None,
     force: bool,
 ) -> None:
-    """See how your eye has changed, and what of it is more than noise.
+    """See how your eye has changed, beyond what chance would give.
 
     A threshold is the smallest difference you see four times in five: smaller
     is better. Nothing in the record is changed.
@@ -90,7 +90,7 @@ def _day(text: str, today: date) -> date:
         where = f"--since {plain(text)}"
         raise InputError(where, "this is no day", "Write it as 2026-03-09.") from None
     if day > today:
-        raise InputError(f"--since {text}", "this day is still to come", "Take an earlier one.")
+        raise InputError(f"--since {text}", "this day is in the future", "Take an earlier one.")
     return day
 
 

@@ -35,7 +35,7 @@ def command(colours: tuple[str, ...], as_json: bool) -> None:
     A colour is '#c06030', 'rgb(192 96 48)', 'lab(50 20 -30)' or Munsell
     notation such as '5R 4/10' or 'N 5'. Put it in quotes, for the shell gives
     # and brackets a meaning of its own. A single - reads colours from standard
-    input, one a line; empty lines are passed over.
+    input, one a line; empty lines are skipped.
 
     A colour that can't be read is named on standard error and nothing is
     printed for it; the others still are, and the exit status is 2.

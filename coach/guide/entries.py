@@ -45,7 +45,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "lean",
         "Seeing",
         (
-            "The neighbour on the wheel that a colour inclines to.",
+            "The neighbour on the wheel that a colour leans to.",
             "Two reds laid side by side show it at once: one leans to orange, one to violet.",
         ),
         "Three red pencils, from the one nearest orange to the one nearest violet.",
@@ -56,7 +56,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Seeing",
         (
             "How light or dark a colour is, whatever its hue: 0 is black, 10 is white.",
-            "A drawing stands by its values first. Half-close your eyes to see them.",
+            "Values matter most in a drawing. Half close your eyes to see them.",
         ),
         "One green at three values; hue and chroma stay.",
         ("lightness", "tone", "light and dark"),
@@ -78,7 +78,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Seeing",
         (
             "Colours near orange are called warm, those near blue cool.",
-            "It is said of neighbours too: of two greys one is the warmer.",
+            "The words compare neighbours too: one of two greys is the warmer.",
         ),
         "A warm grey pencil and a cool one, of about one value.",
         ("temperature", "warm", "cool"),
@@ -87,10 +87,10 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "grey that leans",
         "Seeing",
         (
-            "Hardly a grey is quite without hue: nearly all lean to some family.",
-            "Lay a grey beside a true one, and its lean comes out.",
+            "Few greys are quite neutral: nearly all lean to a family.",
+            "Put a grey beside a neutral one and its lean shows.",
         ),
-        "A true grey between two that lean.",
+        "A neutral grey between two that lean.",
         ("neutral", "near-neutral", "grey"),
     ),
     GuideEntry(
@@ -98,8 +98,8 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Seeing",
         (
             "The hue that shows when a colour is laid thin and the paper shines through.",
-            "A dark pencil may look nearly black when firm; what it mixes to is its undertone's"
-            " doing.",
+            "A dark pencil may look nearly black when laid firmly; its undertone decides what it"
+            " mixes to.",
         ),
         "One dark pencil laid thin, and laid firmly.",
         ("mass tone", "thin layer"),
@@ -109,9 +109,9 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "surround",
         "Seeing",
         (
-            "What lies about a colour changes how it looks: on dark it seems lighter, on light"
+            "What surrounds a colour changes how it looks: on dark it looks lighter, on light"
             " darker.",
-            "Cover the surround with your hands, and the colour comes back.",
+            "Cover the surround with your hands to see the colour itself.",
         ),
         "The same grey twice.",
         ("simultaneous contrast", "ground"),
@@ -122,7 +122,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Seeing",
         (
             "The family opposite on the wheel.",
-            "Side by side the two set each other off; laid over one another they quiet each other.",
+            "Side by side the two look brighter; one laid over the other dulls it.",
         ),
         "A red, the green that lies opposite, and the red with a light layer of that green.",
         ("opposite", "complementary"),
@@ -133,9 +133,8 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "mute",
         "Laying down",
         (
-            "To quiet a colour that is too bright, most often with a light layer of its"
-            " complement.",
-            "Held between two layers of the main colour it quiets without taking over.",
+            "To dull a colour that is too bright, most often with a light layer of its complement.",
+            "Between two layers of the main colour it dulls without taking over.",
         ),
         "A red alone; with green held inside; with the same green laid on top.",
         ("dull", "quiet", "grey down"),
@@ -145,11 +144,11 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "tooth",
         "Laying down",
         (
-            "The roughness of the paper. A light hand colours only the peaks, and white valleys"
-            " stay.",
-            "Each layer fills some of it; when it is full, nothing more takes.",
+            "The roughness of the paper. Light pressure colours only the peaks and leaves the"
+            " valleys white.",
+            "Each layer fills some of it; when it is full, no more colour sticks.",
         ),
-        "A light layer: its peaks, its valleys, and what the eye makes of both.",
+        "A light layer: its peaks, its valleys, and the two together from arm's length.",
         ("grain", "texture", "paper"),
         layered=True,
     ),
@@ -180,8 +179,8 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "burnish",
         "Laying down",
         (
-            "To press the surface flat and shining with a heavy hand.",
-            "It fills the tooth for good, so it comes last: a layer after it hardly takes.",
+            "To press the surface flat and shiny with firm pressure.",
+            "It fills the tooth for good, so it comes last: a layer after it hardly sticks.",
         ),
         "Two layers; burnished; and the same after one more layer of red: hardly a change.",
         ("burnishing", "polish"),
@@ -192,7 +191,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Measuring",
         (
             "The size of a colour difference. About 1 is just visible side by side.",
-            "Up to 3 passes for a good match across a table; 10 is a colour of its own.",
+            "Up to 3 passes for a good match across a table; 10 is clearly another colour.",
         ),
         "A colour, and others that lie 1, 3 and 10 from it.",
         ("delta e", "ciede2000", "colour difference", "difference"),
@@ -203,7 +202,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Measuring",
         (
             "The smallest difference that you see four times in five. Smaller is better.",
-            "The coach measures it anew with every answer, and asks about there.",
+            "The coach updates it with every answer, and asks near it.",
         ),
         "Pairs that differ in value alone, by ΔL* 12, 6 and 3.",
         ("just-noticeable difference", "jnd", "limit"),

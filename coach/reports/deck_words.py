@@ -48,7 +48,7 @@ def needs(deck: Deck) -> list[str]:
         # A deck may name any package: what it runs is its author's.
         remedy = f"if you know whose it is, install the package {', '.join(packages)}"
     rest = "" if len(absent) == len(deck.kinds) else " The rest of the deck works without."
-    return [f"It asks for {', '.join(absent)}, not to be had here: {remedy}.{rest}"]
+    return [f"It asks for {', '.join(absent)}, not installed here: {remedy}.{rest}"]
 
 
 def changes(deck: Deck, older: list[DeckKept]) -> str:

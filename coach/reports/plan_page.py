@@ -26,9 +26,7 @@ LAST_LINE = 289.0
 LETTER = 0.54
 """Mean width of a letter, as a share of the size: a little wide, so that lines stay inside."""
 INK, FAINT = "#222222", "#767676"
-PRINTS_AS_IT_MAY = (
-    "Colours print as they may. Judge by your own swatches, in the light you draw by."
-)
+PRINTS_AS_IT_MAY = "Printed colours differ. Judge by your own swatches, in the light you draw by."
 OUTSIDE = "no screen or printer shows this colour truly"
 
 
@@ -94,7 +92,7 @@ def _head(page: _Page, plan: Plan, pencils: str) -> None:
     page.swatch(MARGIN, 26.0, 50.0, 44.0, plan.target)
     page.text(MARGIN, 75.0, "the target", faint=True)
     page.swatch(MARGIN + 54.0, 26.0, 50.0, 44.0, plan.predicted_lab)
-    page.text(MARGIN + 54.0, 75.0, "what the plan should come to", faint=True)
+    page.text(MARGIN + 54.0, 75.0, "what the plan should give", faint=True)
     x, wide = MARGIN + 110.0, WIDTH - 2 * MARGIN - 110.0
     y = page.lines(x, 29.0, wide, read_colour(plan.target).sentence())
     y = page.lines(x, y + 2.0, wide, f"Predicted difference: ΔE00 {plan.delta_e00:.1f}.")

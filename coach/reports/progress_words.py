@@ -18,10 +18,12 @@ from scores.skill.skill_threshold import Z_90
 
 AXIS = "smaller is better"
 RULE = (
-    "A change is told only of the whole eye, and only once good and bad days can't make it,"
-    " however often you look: of a hundred learners whose eye stays the same, about five"
-    " would ever be told of one in half a year. The single drills below show where you stand."
+    "A change is claimed only for the whole eye, and only once good and bad days can't explain"
+    " it, however often you look. Of a hundred learners who don't change, about five would ever"
+    " be told of a change in half a year. The drills below show where you stand."
 )
+WIDTH = 77
+"""Columns of a sentence: as many as the screen of 80 has beside its scroll bar."""
 ROWS = 13
 """Points of a line shown as rows; of more, the latest of every few."""
 BAR = 25
@@ -52,17 +54,17 @@ def change_words(change: Claim | None) -> str:
     if change.direction is not None:
         ends = sorted(abs(100 * (1 - 10.0**end)) for end in (change.low, change.high))
         size = f"about {abs(100 * (1 - change.ratio)):.0f} % ({ends[0]:.0f} to {ends[1]:.0f} %)"
-        told = "smaller differences" if change.direction == "finer" else "only larger differences"
-        return f"Your eye sees {told} than on {since}: by {size}."
+        sees = "smaller differences" if change.direction == "finer" else "only larger differences"
+        return f"Your eye sees {sees} than on {since}, by {size}."
     if not math.isfinite(change.least):
         days = "1 day" if change.days == 1 else f"{change.days} days"
         return (
-            "Whether your eye has changed is not known yet: gathering,"
-            f" {days} of practice of the {LEAST_DAYS} it takes at least."
+            "It is too early to say whether your eye has changed:"
+            f" {days} of practice so far, of at least {LEAST_DAYS}."
         )
     return (
-        f"No change is known since {since}. So far one of about"
-        f" {100 * (1 - 1 / change.least):.0f} % would have shown."
+        f"No change has been found since {since}. One of about"
+        f" {100 * (1 - 1 / change.least):.0f} % would have shown by now."
     )
 
 
@@ -72,12 +74,12 @@ def page(figures: Figures) -> Iterator[str]:
     yield f"Progress from {day_words(span.first)} to {day_words(span.last)}"
     yield f"{figures.answers:,} answers in {figures.minutes:.0f} minutes of answering"
     yield ""
-    yield from textwrap.wrap(change_words(figures.course.change), 78)
+    yield from textwrap.wrap(change_words(figures.course.change), WIDTH)
     eye = figures.course.eye
     if eye is not None:
         yield ""
-        yield from textwrap.wrap(RULE, 78)
-        yield "Below, · to · holds the threshold (o) 9 times in 10."
+        yield from textwrap.wrap(RULE, WIDTH)
+        yield "Below, o is the threshold; it lies between the two · 9 times in 10."
         yield from _line(eye)
     for line in figures.course.kinds:
         yield from _line(line)
@@ -164,7 +166,9 @@ def luck_words(runs: Sequence[RetestRun]) -> str:
     items = sum(run.items for run in runs) / len(runs)
     share = sum(run.right for run in runs) / sum(run.items for run in runs)
     apart = Z_90 * math.sqrt(2 * items * share * (1 - share))
-    return f"Luck alone moves the number from one time to the next by up to {max(apart, 1):.0f}."
+    return (
+        f"Luck alone can change the number from one time to the next by up to {max(apart, 1):.0f}."
+    )
 
 
 def _skills(figures: Figures) -> Iterator[str]:

@@ -143,7 +143,7 @@ class ClassroomScreen(CoachScreen[None]):
     def action_not_begun(self) -> None:
         if self.view is not None:
             waiting = "\n".join(self.view.not_begun) or (
-                "Everyone known has begun. coach class expect FILE tells who belongs to the class."
+                "Everyone listed has begun. To list the class: coach class expect FILE"
             )
             self.app.push_screen(PageScreen("Not begun", waiting))
 
@@ -164,7 +164,7 @@ def words(skill: Skill) -> str:
 def student_words(page: StudentPage) -> str:
     """One student: days, weakest skills, targets, mix-ups."""
     line = page.line
-    reach = "not told yet" if line.need is None else f"{100 * (1 - line.need):.0f} of 100"
+    reach = "not known yet" if line.need is None else f"{100 * (1 - line.need):.0f} of 100"
     parts = [f"{line.tries:,} answers on {line.days} days; reach {reach}."]
     weak = [
         f"  {100 * line.cells[skill].reach:3.0f}  {words(skill)} ({line.cells[skill].tries})"

@@ -18,7 +18,7 @@ from coach.widgets.scene import Scene
 if TYPE_CHECKING:
     from coach.host import HostApp
 
-LAYERED = "From the invented pencils, by the model of layers: on paper yours will differ."
+LAYERED = "Computed for invented pencils: on paper yours will differ."
 
 
 class GuideScreen(CoachScreen[None]):

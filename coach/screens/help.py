@@ -16,9 +16,9 @@ from coach.widgets.paint import wrapped
 HELP = """\
 Keys
   1 2 3 … A B   choose; in an ordering, place next
-  ↑ ↓ Enter     move the mark and take it
+  ↑ ↓ Enter     move the mark, then choose
   Backspace     take back
-  p             pause: the swatches are covered and the clock stands
+  p             pause: the swatches are covered and the clock stops
   Esc           stop; every answer so far is kept
   Ctrl+P        every command, and a lighter or darker room
   Ctrl+Q        leave at once
@@ -34,13 +34,13 @@ On the first screen
 
 Words
   hue family    one of twelve round the wheel, from yellow through red, violet, blue and green
-  lean          the neighbour on the wheel that a colour inclines to
+  lean          the neighbour on the wheel that a colour leans to
   value         how light, from 0 (black) to 10 (white), whatever the hue
   chroma        how bright or dull: how far from the grey of the same value
-  complement    the family opposite on the wheel; a little of it mutes
+  complement    the family opposite on the wheel; a little of it dulls a colour
   tooth         the paper's roughness: light pressure colours only its peaks
   blender       a colourless pencil that mixes what lies there and leaves a faint haze
-  burnish       to press the surface flat and shining; nothing takes after it
+  burnish       to press the surface flat and shiny; no more colour sticks after it
   ΔE00          the size of a colour difference (CIEDE2000): about 1 is just visible side by side
 
 How answers count
@@ -50,7 +50,7 @@ How answers count
 
 Cautions
   Rest your eyes when they tire. This is practice, not a medical test of colour vision.
-  Solvents and fixatives: follow the label and your local rules, air the room, keep from flames.
+  Solvents and fixatives: follow the label and local rules, air the room, keep away from flames.
   Pigment dust: wipe it up damp rather than blow it; keep it off food and from children.
 """
 

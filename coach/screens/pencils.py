@@ -137,7 +137,7 @@ class PencilsScreen(CoachScreen[None]):
     def fill(self) -> None:
         app_state = self.app.app_state
         if app_state.ready_for is None:
-            self.query_one("#name", Static).update(f"{app_state.pencils_name}: sharpening…")
+            self.query_one("#name", Static).update(f"{app_state.pencils_name}: getting ready…")
             return
         palette = app_state.ready_for.palette
         self.query_one("#name", Static).update(f"{app_state.pencils_name}: {len(palette)} pencils")

@@ -74,7 +74,8 @@ def tail_words(spread: float, under: dict[str, float]) -> str:
     lamps = "; ".join(
         f"{LAMPS.get(lamp, 'a white LED')} {miss:.1f}" for lamp, miss in under.items()
     )
-    return f"A hand that wanders by 15 % stays within ΔE00 {spread:.1f}. Off under {lamps}."
+    steady = f"If pressure varies by 15 %, nine results in ten stay within ΔE00 {spread:.1f}."
+    return f"{steady} ΔE00 in other light: {lamps}."
 
 
 class PlanScreen(CoachScreen[None]):
@@ -132,8 +133,8 @@ class PlanScreen(CoachScreen[None]):
     def on_mount(self) -> None:
         self.query_one(Input).focus()
         self.query_one("#words", Static).update(
-            "Which colour must be matched? Type it, or r (after Tab) takes one that your pencils "
-            "can make."
+            "Which colour do you want to match? Type it; or press Tab, then r, for one that your "
+            "pencils can make."
         )
 
     # The target
@@ -149,7 +150,7 @@ class PlanScreen(CoachScreen[None]):
     def aim(self, target: Lab) -> None:
         """Plan for a target."""
         if self.app.app_state.ready_for is None:
-            self._say("The pencils are still being sharpened: try again in a moment.")
+            self._say("The pencils are not ready yet: try again in a moment.")
             return
         self._say("Planning…")
         self._work_out(target)

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from coach.host import HostApp
 
 ABOUT = """\
-Colour vision: where hue families pass for one another, the drills that ask for their hue are \
-withheld, by a published model of reduced cones. It is no test and no diagnosis."""
+Colour vision: where hue families look alike to you, drills that ask for their hue are left \
+out, by a published model of colour-vision weakness. It is no test and no diagnosis."""
 
 
 class SettingsScreen(CoachScreen[None]):
@@ -50,7 +50,7 @@ class SettingsScreen(CoachScreen[None]):
         options = self.query_one(OptionList)
         made = self.app.app_state.ready_for
         if made is None:
-            self.query_one("#trouble", Static).update("The pencils are still being sharpened.")
+            self.query_one("#trouble", Static).update("The pencils are not ready yet.")
             return
         at = options.highlighted or 0
         options.clear_options()

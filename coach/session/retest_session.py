@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind, Question
 
-WHY = "a re-test, held out of practice: the answers are not told, so that they stay unlearnt"
+WHY = "a re-test: practice never asks these, and the answers aren't shown"
 NOTED = "Noted."
 SECONDS = 15.0
 
@@ -66,7 +66,7 @@ class HeldOut:
         words = f"{left} still to come." if left else "That was the last."
         return replace(
             outcome,
-            grade=replace(outcome.grade, verdict=NOTED),
+            grade=replace(outcome.grade, verdict=NOTED, figures=""),
             reveal=Reveal(because=(words,)),
         )
 

@@ -33,7 +33,7 @@ class Hints(Widget):
     """One or two lines of hints at the foot of a screen."""
 
     DEFAULT_CSS = """
-    Hints { dock: bottom; height: auto; padding: 0 2; background: $raised; }
+    Hints { dock: bottom; height: auto; padding: 0 2; background: $panel; }
     """
 
     hints: reactive[tuple[Hint, ...]] = reactive((), layout=True)

@@ -21,7 +21,11 @@ MARKS = {"": "  ", "yours": "▸ ", "best": "● ", "yours, best": "● "}
 
 
 class ResultRows(Widget):
-    """Each result as a swatch touching the target, its name and an artist's words for it."""
+    """Each result as a swatch touching the target, its name and an artist's words for it.
+
+    ``around`` are the paragraphs that stand above and below the rows in the same scrolled
+    part of the screen; the rows draw together where all would not fit otherwise.
+    """
 
     DEFAULT_CSS = "ResultRows { height: auto; margin: 0 2; }"
 
@@ -30,7 +34,9 @@ class ResultRows(Widget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._laid: dict[int, Laid] = {}
+        self.around: tuple[str, ...] = ()
+        self._height = 0
+        self._laid: dict[tuple[int, int], Laid] = {}
 
     def watch_reveal(self) -> None:
         self._laid = {}
@@ -40,11 +46,20 @@ class ResultRows(Widget):
 
     def _lay(self, width: int) -> Laid:
         """The reveal in ``width`` cells, laid out once for all its lines."""
-        if width not in self._laid:
-            self._laid[width] = lay(self.reveal, width, self.true_colour)
-        return self._laid[width]
+        key = width, self._height
+        if key not in self._laid:
+            around = sum(len(wrapped(words, max(1, width))) for words in self.around)
+            room = self._height - around
+            self._laid[key] = lay(self.reveal, width, room, self.true_colour)
+        return self._laid[key]
+
+    @property
+    def lines(self) -> tuple[ResultLine, ...]:
+        """What is shown, line by line."""
+        return self._lay(self.size.width).lines
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        self._height = container.height
         return max(1, len(self._lay(width).lines))
 
     def render_line(self, y: int) -> Strip:
@@ -63,12 +78,16 @@ class ResultRows(Widget):
 
 @dataclass(frozen=True)
 class ResultLine:
-    """One line of a reveal: at its left what is painted, or a caption; then words."""
+    """One line of a reveal: at its left what is painted, or a caption; then words.
+
+    ``marked`` on all lines of the learner's own and of the best, ``bold`` on their names.
+    """
 
     words: str = ""
     labs: tuple[Lab, ...] = ()
     caption: str = ""
     bold: bool = False
+    marked: bool = False
 
 
 @dataclass(frozen=True)
@@ -79,28 +98,40 @@ class Laid:
     lines: tuple[ResultLine, ...]
 
 
-def lay(reveal: Reveal | None, width: int, true_colour: bool) -> Laid:
-    """Lay a reveal out in ``width`` cells.
+def lay(reveal: Reveal | None, width: int, height: int, true_colour: bool) -> Laid:
+    """Lay a reveal out in ``width`` cells, and if it can be in ``height`` lines.
 
-    Each row has at least two lines of swatch, and an empty line below it.
+    Each row has at least two lines of swatch. An empty line parts the rows where there is
+    room; where there is none even without, the learner's own and the best come first.
     """
     if reveal is None:
         return Laid(0, ())
     painted = true_colour and any(row.swatch for row in reveal.results)
     blocks = 1 + bool(reveal.target) + any(row.beside for row in reveal.results)
     side = HALF * blocks + GAP if painted else 0
-    room = max(20, width - side - 1)
-    lines = [ResultLine(caption=caption(reveal))] if painted and reveal.target else []
-    for row in reveal.results:
-        swatches = (reveal.target, row.swatch, row.beside) if painted and row.swatch else ()
-        labs = tuple(swatch.lab for swatch in swatches if swatch)
-        words = words_of(row, room)
-        words += [""] * ((2 if painted else 1) - len(words))
-        lines += [
-            ResultLine(line, labs, bold=bool(row.mark) and not at) for at, line in enumerate(words)
-        ]
-        lines.append(ResultLine())
-    return Laid(side, tuple(lines))
+    head = [ResultLine(caption=caption(reveal))] if painted and reveal.target else []
+    rows = [
+        row_lines(row, reveal.target if painted else None, painted, max(20, width - side - 1))
+        for row in reveal.results
+    ]
+    tight = [*head, *(line for lines in rows for line in lines)]
+    if len(tight) + len(rows) - 1 <= height:
+        parted = [line for lines in rows for line in (*lines, ResultLine())]
+        return Laid(side, (*head, *parted[:-1]))
+    if len(tight) > height:
+        rows.sort(key=lambda lines: not lines[0].marked)
+        tight = [*head, *(line for lines in rows for line in lines)]
+    return Laid(side, tuple(tight))
+
+
+def row_lines(row: Result, target: Swatch | None, painted: bool, room: int) -> list[ResultLine]:
+    """One row's lines, its words in ``room`` cells."""
+    swatches = (target, row.swatch, row.beside) if painted and row.swatch else ()
+    labs = tuple(swatch.lab for swatch in swatches if swatch)
+    words = words_of(row, room)
+    words += [""] * ((2 if labs else 1) - len(words))
+    mark = bool(row.mark)
+    return [ResultLine(line, labs, "", mark and not at, mark) for at, line in enumerate(words)]
 
 
 def caption(reveal: Reveal) -> str:
@@ -122,5 +153,5 @@ def screen_caution(reveal: Reveal) -> str:
     """A line saying that some swatch lies beyond what a screen shows, or nothing."""
     swatches = [reveal.target, *(s for row in reveal.results for s in (row.swatch, row.beside))]
     if any(swatch is not None and beyond_screen(swatch.lab) for swatch in swatches):
-        return "A colour here is brighter than a screen can show; the nearest it has is shown."
+        return "A colour here is brighter than a screen can show; you see the nearest."
     return ""

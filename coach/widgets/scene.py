@@ -1,4 +1,4 @@
-"""The swatches being judged, side by side with gaps of the room's grey."""
+"""The swatches being judged, side by side: two touch, more have gaps of the room's grey."""
 
 from __future__ import annotations
 
@@ -29,10 +29,15 @@ class Scene(Widget):
         super().__init__(id=id)
         self.set_reactive(Scene.swatches, swatches)
 
+    @property
+    def _gap(self) -> int:
+        """Cells between swatches: a gap between two hides a small step from one to the other."""
+        return GAP if len(self.swatches) > 2 else 0
+
     def block_width(self, width: int) -> int:
         count = max(1, len(self.swatches))
         widest = WIDEST_LARGE if self.has_class("-large") else WIDEST
-        return max(4, min(widest, (width - GAP * (count - 1)) // count))
+        return max(4, min(widest, (width - self._gap * (count - 1)) // count))
 
     def render_line(self, y: int) -> Strip:
         width, height = self.size
@@ -42,7 +47,7 @@ class Scene(Widget):
         labelled = any(swatch.label for swatch in self.swatches)
         depth = height - 1 if labelled else height
         wide = self.block_width(width)
-        gap = Segment(" " * GAP, style)
+        gap = Segment(" " * self._gap, style)
         line: list[Segment] = []
         for swatch in self.swatches:
             if line:
@@ -50,7 +55,7 @@ class Scene(Widget):
             if y < depth:
                 line.extend(swatch_row(swatch, wide, y, depth))
             else:
-                line.append(text(swatch.label, style, wide))
+                line.extend((text(swatch.label, style, wide - 1), Segment(" ", style)))
         used = sum(segment.cell_length for segment in line)
         left = Segment(" " * max(0, (width - used) // 2), style)
         return Strip([left, *line]).adjust_cell_length(width, style)

@@ -47,20 +47,21 @@ def describe_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
         by_h = 0.0 if seen else SEEN_FROM
     phrases: list[str] = []
     for size, word in seen:
-        if phrases and _degree(size) == _degree(seen[0][0]):
+        if phrases and degree(size) == degree(seen[0][0]):
             phrases[-1] += f" and {word}"
         else:
-            phrases.append(f"{_degree(size)}{word}")
+            phrases.append(f"{degree(size)}{word}")
     if from_grey and not to_grey:
         phrases.append(f"toward {FAMILIES[int(family_at(place[1]))]}")
     elif by_h >= SEEN_FROM and not to_grey:
-        phrases.append(f"leaning {_degree(by_h)}{_toward(float(place[0]), float(place[1]))}")
+        phrases.append(f"leaning {degree(by_h)}{_toward(float(place[0]), float(place[1]))}")
     elif by_h >= SEEN_FROM and (from_grey or not seen):
         phrases.append(f"its lean toward {FAMILIES[int(family_at(place[1]))]}")
     return ", ".join(phrases)
 
 
-def _degree(size: float) -> str:
+def degree(size: float) -> str:
+    """What comes before a comparative for a change of this ΔE00: "a touch ", "" or "much "."""
     if size < PLAIN_FROM:
         return "a touch "
     return "much " if size >= MUCH_FROM else ""

@@ -83,7 +83,11 @@ class Reading:
         chroma = "" if self.chroma_word == "moderate" else f", {self.chroma_word}"
         light = "middle-value" if self.value_word == "middle" else self.value_word
         name = with_article(f"{light}{chroma} {self.family}")
-        lean = f"leaning {self.lean_strength} to {self.lean}" if self.lean else "squarely so"
+        lean = (
+            f"leaning {self.lean_strength} to {self.lean}"
+            if self.lean
+            else "squarely in its family"
+        )
         text = f"{_capital(name)}, {lean}: {mood}, {value}. Its complement is {self.complement}."
         return f"{text} {self.everyday_note}." if self.everyday_note else text
 

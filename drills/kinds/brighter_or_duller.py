@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from drills.colour.difference import delta_e00
 from drills.colour.everyday import with_article
 from drills.colour.hue import cam_chroma, complement, wheel_position, wheel_steps
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab
@@ -49,12 +50,12 @@ class BrighterOrDuller(LaidBeside[OneHuePair]):
     title = "Brighter or duller"
     trains = "to judge how bright a colour is apart from how light it is"
     seconds, unit, steps = 7.0, "ΔC*", (25.0, 2.0)
-    words, near, none = ("brighter", "duller"), 6.0, "nothing a screen shows at that value"
+    words, near, none = ("brighter", "duller"), 6.0, "no screen shows it"
     prompt = (
         "Look at chroma only, not at value. Is what you laid down brighter (purer) or duller "
         "(greyer) than the target?"
     )
-    limits = "Chroma is C*ab, asked only where CIECAM16 chroma says the same."
+    limits = "Chroma is C*ab; CIECAM16 agrees which of the two is brighter."
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
         pool, mine = colours_of(palette, region)
@@ -72,7 +73,7 @@ class BrighterOrDuller(LaidBeside[OneHuePair]):
         at, partner = found
         own = as_lab(pool.lab[tried[at]])
         target, laid = (partner, own) if roles_swapped else (own, partner)
-        whose = "What was laid down" if roles_swapped else "The target"
+        whose = "What you laid down" if roles_swapped else "The target"
         made = f"{whose} is {made_of(palette, int(tried[at]))}"
         (_, C0, _), (_, C1, _) = lab_to_lch([target, laid]).tolist()
         by = float(C1 - C0)
@@ -85,23 +86,21 @@ class BrighterOrDuller(LaidBeside[OneHuePair]):
         lab = lch_to_lab((L, chroma, h))
         return as_lab(lab) if chroma >= 0.0 and in_screen_gamut(lab) else None
 
+    def seen(self, data: OneHuePair) -> float:
+        L, C, h = lab_to_lch(data.target).tolist()
+        return float(delta_e00(data.target, lch_to_lab((L, C + data.by, h))))
+
     def compared(self, data: OneHuePair) -> list[Result]:
         return _at_one_value(data)
 
     def because(self, data: OneHuePair) -> tuple[str, ...]:
-        laid_is_lighter = data.laid[0] > data.target[0]
-        passes = (
-            "and light passes for bright: here the lighter one is the duller"
-            if laid_is_lighter != (data.by > 0)
-            else "and here it is the brighter too; as often it is not"
-        )
+        lighter_is_brighter = (data.laid[0] > data.target[0]) == (data.by > 0)
         across = complement(data.family)
         return (
-            f"The {'laid-down swatch' if laid_is_lighter else 'target'} is the lighter of the two, "
-            f"{passes}. Ask of each: how much grey is in it?",
-            f"To dull {with_article(data.family)}, hold a light layer of {across} inside it. "
-            f"To keep it bright, keep {across} and greys out: brightness lost is hard to win "
-            "back (common practice).",
+            f"Here the lighter one is the {'brighter' if lighter_is_brighter else 'duller'}; "
+            "just as often it is not. Ask of each: how much grey is in it?",
+            f"To dull {with_article(data.family)}, lay a little {across} between its layers; to "
+            f"keep it bright, keep {across} and greys out (common practice).",
             f"{data.made_with}. The other is the same hue, computed.",
         )
 
@@ -146,7 +145,7 @@ def _at_one_value(data: OneHuePair) -> list[Result]:
     two = np.array([data.target, data.laid])
     places = wheel_position(two)
     C0, C1 = lab_to_lch(two)[:, 1].tolist()
-    told = f"chroma {C1:.0f} against {C0:.0f}: value is made one, only chroma is left to compare"
+    words = f"chroma {C1:.0f} against {C0:.0f}; only chroma is left to compare"
     for share in (0.0, 0.5, 1.0, 0.25, 0.75):
         lightness = float(two[0, 0] + share * (two[1, 0] - two[0, 0]))
         first, second = (
@@ -156,9 +155,9 @@ def _at_one_value(data: OneHuePair) -> list[Result]:
         if not (in_screen_gamut(first) and in_screen_gamut(second)):
             continue
         if share == 0.0:
-            return [Result("laid down, at the target's value", told, Swatch(as_lab(second)))]
-        both = Swatch(as_lab(first), "at one"), Swatch(as_lab(second), "value")
-        return [Result(f"both at L* {lightness:.0f}", told, both[0], beside=both[1])]
+            return [Result("laid down, at the target's value", words, Swatch(as_lab(second)))]
+        both = Swatch(as_lab(first)), Swatch(as_lab(second))
+        return [Result("both at one value", words, both[0], beside=both[1])]
     return []
 
 

@@ -71,12 +71,16 @@ class Greys:
 
 @dataclass(frozen=True)
 class LeaningGrey:
-    """The grey, where on the wheel it leans, and the place in HUES of that lean."""
+    """The grey, where on the wheel it leans, and the place in HUES of that lean.
+
+    ``tinted``: no grey that the pencils make, but tinted from one.
+    """
 
     lab: Lab
     wheel: float
     hue: int
     made_with: str
+    tinted: bool
 
 
 class GreyLean(Exercise[LeaningGrey]):
@@ -109,7 +113,9 @@ class GreyLean(Exercise[LeaningGrey]):
         made = made_words(palette, palette.pool.moves(int(greys.place[at])))
         if greys.tinted[at]:
             made = f"a grey as light as {made}, tinted"
-        data = LeaningGrey(as_lab(greys.lab[at]), float(greys.wheel[at]), hue, made)
+        data = LeaningGrey(
+            as_lab(greys.lab[at]), float(greys.wheel[at]), hue, made, bool(greys.tinted[at])
+        )
         return self.question(
             data,
             region,
@@ -128,8 +134,8 @@ class GreyLean(Exercise[LeaningGrey]):
     def next_ask(self, data: LeaningGrey, keys: Keys) -> Ask | None:
         if len(keys) > 1:
             return None
-        prompt = f"You say {keys[0]}. Toward which hue does it lean?"
-        hues = choices({hue: f"toward {hue}" for hue in LEANS[keys[0]]})
+        prompt = f"You say {keys[0]}. Which hue does it lean to?"
+        hues = choices({hue: f"to {hue}" for hue in LEANS[keys[0]]})
         return Ask(prompt, hues, (Swatch(data.lab),))
 
     def graded(self, data: LeaningGrey, keys: Keys) -> Grade:
@@ -140,37 +146,41 @@ class GreyLean(Exercise[LeaningGrey]):
         away = float(wheel_steps(data.wheel, 2 * HUES.index(said)))
         error = 0.0 if right else away - WITHIN
         score = 1.0 if right else 0.9 * max(0.0, 1.0 - error / WILD)
-        full = f"a {_temperature(truth)} grey, leaning to {truth}"
+        full = f"a {_temperature(truth)} grey that leans to {truth}"
         if right:
             verdict = f"Yes: {full}."
         elif warmth == _temperature(truth):
-            verdict = f"{warmth.capitalize()} is right; it leans to {truth}."
+            verdict = f"{warmth.capitalize()} is right, but it leans to {truth}."
         else:
-            verdict = f"It is {full}."
-        return Grade(score, right, error, "wheel steps", verdict)
+            verdict = f"No: it is {full}."
+        figures = f"C*ab {float(lab_to_lch(data.lab)[1]):.1f}"
+        if not right:
+            figures += f", {error:.1f} wheel steps off"
+        return Grade(score, right, error, "wheel steps", verdict, figures)
 
     def revealed(self, data: LeaningGrey, keys: Keys) -> Reveal:
         warmth, said = keys
         truth = HUES[data.hue]
         offered = [truth, *(hue for hue in LEANS[warmth] if hue != truth)]
         greys = turned(data.lab, [2.0 * HUES.index(hue) for hue in offered])
-        rows = [result("its colour turned up", *_turned_up(data))]
-        for hue, lab in zip(offered, greys, strict=True):
-            words = f"as grey and as light, this leans to {hue}"
-            rows.append(result(hue, words, as_lab(lab), hue == said, hue == truth))
+        rows = [
+            result(hue, f"this leans to {hue}", as_lab(lab), hue == said, hue == truth)
+            for hue, lab in zip(offered, greys, strict=True)
+        ]
+        words, plain = _turned_up(data)
         neutral = (data.lab[0], 0.0, 0.0)
-        rows.append(result("no lean at all", "a grey as light with no colour in it", neutral))
+        rows.append(result("its hue made plain, and none", words, plain, beside=neutral))
+        advice = (
+            f"A trace of {complement(truth)}, the complement, makes it neutral. Beside a known "
+            "neutral the lean of a grey shows (common practice)."
+        )
+        # What was tinted, no pencils make.
+        made = () if data.tinted else (f"Your pencils: {data.made_with}.",)
         return Reveal(
-            because=(
-                read_colour(data.lab).sentence(),
-                "A lean shows against another grey: lay a scrap of a known neutral beside it. "
-                f"A breath of the complement, {complement(truth)}, takes this one out "
-                "(common practice).",
-                f"Your pencils: {data.made_with}.",
-            ),
+            because=(read_colour(data.lab).sentence(), advice, *made),
             results=tuple(rows),
             target=Swatch(data.lab),
-            limits="Judged against this screen's own white; a night tint turns every grey warm.",
+            limits="A night tint on the screen turns every grey warm.",
         )
 
 
@@ -181,9 +191,9 @@ def _turned_up(data: LeaningGrey) -> tuple[str, Lab]:
     lab = fitted_to_screen(turned((own, PLAIN_C, 0.0), place))[0]
     where = ""
     if float(lab_to_lch(lab)[1]) < PLAIN_TIMES * chroma:
-        lab, where = turned((ANY_HUE_L, PLAIN_C, 0.0), place)[0], ", at a middle value,"
+        lab, where = turned((ANY_HUE_L, PLAIN_C, 0.0), place)[0], " at a middle value"
     times = float(lab_to_lch(lab)[1]) / chroma
-    return f"the same hue{where} with {times:.0f} times the chroma", as_lab(lab)
+    return f"{times:.0f} times the chroma{where}; then a neutral grey as light", as_lab(lab)
 
 
 def _temperature(hue: str) -> str:

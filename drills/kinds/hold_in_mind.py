@@ -108,7 +108,7 @@ class HoldInMind(Exercise[SeenAndNear]):
         )
 
     def first_ask(self, data: SeenAndNear) -> Ask:
-        prompt = f"Look, and hold this colour in mind: in {LOOK_S:.0f} seconds it goes."
+        prompt = f"Look at this colour and remember it: in {LOOK_S:.0f} seconds it goes."
         return Ask(prompt, choices({HELD: "I have it"}), (Swatch(data.seen),), look_s=LOOK_S)
 
     def next_ask(self, data: SeenAndNear, keys: Keys) -> Ask | None:
@@ -119,33 +119,32 @@ class HoldInMind(Exercise[SeenAndNear]):
         right, error = chosen == data.at, data.errors[chosen]
         score = 1.0 if right else 0.85 * near_miss(error, 8.0)
         if right:
-            verdict = "Yes: you brought it back as it was."
+            verdict = "Yes: you remembered it as it was."
         else:
+            same = listed([name for name in DIMENSIONS if name not in data.slipped[chosen]])
             slips = listed(data.slips[chosen])
-            verdict = f"It came back {slips}, by ΔE00 {error:.1f}."
-        return Grade(score, right, error, "ΔE00", verdict)
+            verdict = f"You remembered it {slips} than it was, with the same {same}."
+        others = sorted(other for other in data.errors if other > 0.0)
+        figures = f"ΔE00 {others[0]:.1f} to the nearest other"
+        if not right:
+            figures = f"ΔE00 {error:.1f} off"
+        return Grade(score, right, error, "ΔE00", verdict, figures)
 
     def revealed(self, data: SeenAndNear, keys: Keys) -> Reveal:
         chosen = KEYS.index(keys[1])
         rows = []
         for i, (key, lab) in enumerate(zip(KEYS, data.swatches, strict=True)):
-            words = f"{listed(data.slips[i])} than it was, ΔE00 {data.errors[i]:.1f}"
+            words = f"{listed(data.slips[i])} than it was"
             if i == data.at:
                 words = "the swatch that was shown"
             swatch = Swatch(lab, "choice")
             rows.append(result(key, words, swatch, i == chosen, i == data.at))
-        slipped = data.slipped[chosen]
-        told = "Value, chroma and hue all held."
-        if slipped:
-            held = [name for name in DIMENSIONS if name not in slipped]
-            told = f"What slipped: {listed(slipped)}. What held: {listed(held)}."
         return Reveal(
             because=(
-                told,
-                "A colour held only by its name comes back purer than it was (Bartleson 1960, of "
-                "familiar things). Say all of it as you look: family and lean, value, chroma.",
-                f"Here: {read_colour(data.seen).sentence()}",
-                f"Your pencils make it so: {data.made_with}.",
+                "We remember colours as purer than they were (Bartleson 1960, of familiar "
+                "things). As you look, name its family, lean, value and chroma.",
+                read_colour(data.seen).sentence(),
+                f"Your pencils: {data.made_with}.",
             ),
             results=tuple(rows),
             target=Swatch(data.seen, "shown"),

@@ -38,6 +38,9 @@ SQUARE = 0.1
 """Wheel steps on either side of a family's centre within which a colour sits squarely in it.
 
 As the readings have it (``words.lean_strength``)."""
+ARGUED = 0.1
+"""Wheel steps off a border within which two artists may well differ (our estimate)."""
+LIMITS = "So near a border artists may differ; hue is CIECAM16's in daylight (D50)."
 WILD = 2.0
 """Wheel steps off from which an answer earns nothing."""
 
@@ -129,31 +132,31 @@ class HueAndLean(Exercise[ColourToName]):
         lean_right = right and (reading.lean or "squarely") == lean
         # Two steps off is wild; being a hair over a border is not.
         score = 1.0 if lean_right else 0.9 * max(0.0, 1.0 - error / WILD)
-        return Grade(score, right, error, "wheel steps", _verdict(reading, family, lean_right))
+        away = float(wheel_steps(reading.position, FAMILIES.index(reading.family or family)))
+        figures = (
+            f"About Munsell {reading.munsell}, {away:.1f} wheel steps from mid {reading.family}"
+        )
+        verdict = _verdict(reading, family, lean_right)
+        return Grade(score, right, error, "wheel steps", verdict, figures)
 
     def revealed(self, data: ColourToName, keys: Keys) -> Reveal:
         reading = data.reading
         chosen = keys[0]
+        away = float(wheel_steps(reading.position, FAMILIES.index(reading.family or chosen)))
         centres = turned_on_screen(data.lab, data.families)
         rows = []
         for index, lab in zip(data.families, centres, strict=True):
             name = FAMILIES[index]
             best = name == reading.family
-            away = float(wheel_steps(reading.position, index))
-            words = f"at this value it looks like this, {away:.1f} wheel steps from the swatch"
-            rows.append(result(name, words, as_lab(lab), name == chosen, best))
+            rows.append(result(name, "at the same value", as_lab(lab), name == chosen, best))
         return Reveal(
             because=(
                 reading.sentence(),
-                f"Your pencils make this colour so: {data.made_with}.",
-                f"Munsell notation about {reading.munsell}.",
+                f"Your pencils: {data.made_with}.",
             ),
             results=tuple(rows),
             target=Swatch(data.lab),
-            limits=(
-                "Families follow CIECAM16 hue composition under daylight (D50); "
-                "near a border two artists may well differ."
-            ),
+            limits=LIMITS if 0.5 - away < ARGUED else "",
         )
 
 
@@ -191,10 +194,10 @@ def _verdict(reading: Reading, family: str, lean_right: bool) -> str:
     if lean_right:
         return f"Yes: {truth}."
     if family == reading.family:
-        return f"The family is right; it is {truth}."
-    apart = float(wheel_steps(FAMILIES.index(family), FAMILIES.index(reading.family)))
-    near = "A neighbour" if apart == 1 else f"{apart:.0f} families off"
-    return f"{near}: it is {truth}."
+        return f"The family is right: it is {truth}."
+    apart = round(float(wheel_steps(FAMILIES.index(family), FAMILIES.index(reading.family))))
+    off = {1: "No, but near", 2: "Two families off"}.get(apart, "Far off")
+    return f"{off}: it is {truth}."
 
 
 KIND = HueAndLean()

@@ -11,6 +11,7 @@ import random
 
 import numpy as np
 
+from drills.colour.difference import delta_e00
 from drills.colour.munsell import munsell_value
 from drills.colour.spaces import in_screen_gamut
 from drills.colour.turn import fitted_to_screen
@@ -35,7 +36,7 @@ class LighterOrDarker(LaidBeside[Beside]):
     title = "Lighter or darker"
     trains = "to judge value apart from how bright a colour is"
     seconds, unit, steps = 7.0, "ΔL*", (20.0, 0.8)
-    words, near, none = ("lighter", "darker"), 5.0, "nothing"
+    words, near, none = ("lighter", "darker"), 5.0, "no colour here is"
     prompt = "Look at value only. Is what you laid down lighter or darker than the target?"
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
@@ -68,26 +69,25 @@ class LighterOrDarker(LaidBeside[Beside]):
     def in_other_words(self, data: Beside) -> str:
         # As greys: Munsell value is taken under another light, which shifts bright colours.
         greys = [(lab[0], 0.0, 0.0) for lab in (data.target, data.laid)]
-        return f" ({abs(float(np.diff(munsell_value(greys))[0])):.1f} of a value step)"
+        return f", or {abs(float(np.diff(munsell_value(greys))[0])):.1f} of a value step"
+
+    def seen(self, data: Beside) -> float:
+        return float(delta_e00((data.target[0], 0.0, 0.0), (data.laid[0], 0.0, 0.0)))
 
     def mirrored(self, data: Beside) -> Lab | None:
         (lab,) = fitted_to_screen((2 * data.target[0] - data.laid[0], *data.laid[1:]))
         return as_lab(lab) if in_screen_gamut(lab) else None
 
     def compared(self, data: Beside) -> list[Result]:
-        target, laid = data.target[0], data.laid[0]
-        same = f"the same lightness, L* {target:.1f}, with the colour taken out"
-        only = f"L* {laid:.1f}: now only value is left to compare"
-        return [
-            result("the target as a grey", same, (target, 0.0, 0.0)),
-            result("what was laid down as a grey", only, (laid, 0.0, 0.0)),
-        ]
+        greys = [(lab[0], 0.0, 0.0) for lab in (data.target, data.laid)]
+        words = "the target's grey, then the grey of what you laid down"
+        return [result("both as greys", words, greys[0], beside=greys[1])]
 
     def because(self, data: Beside) -> tuple[str, ...]:
-        brighter = "laid-down" if strength(data.laid) > strength(data.target) else "target"
+        laid_is_brighter = strength(data.laid) > strength(data.target)
         return (
-            f"The {brighter} swatch is the brighter of the two, and brightness passes for "
-            "light: half close your eyes, or look past them, and chroma fades first.",
+            f"{'What you laid down' if laid_is_brighter else 'The target'} is the brighter, and "
+            "a bright colour looks lighter than it is. Half close your eyes: chroma fades first.",
             data.made_with,
         )
 

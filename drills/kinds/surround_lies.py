@@ -20,6 +20,8 @@ from typing import Literal
 
 import numpy as np
 
+from drills.colour.change import degree
+from drills.colour.difference import delta_e00
 from drills.colour.hue import wheel_position
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import turned_on_screen
@@ -147,8 +149,8 @@ class SurroundLies(Exercise[TwoGrounds]):
     def first_ask(self, data: TwoGrounds) -> Ask:
         left, right = data.grounds
         return Ask(
-            "Look past the grounds, at value only. Is the colour in the middle of the right one "
-            "lighter than the left, the same, or darker?",
+            "Ignore the grounds and look at value only. Is the colour in the middle at the right "
+            "lighter than that at the left, the same, or darker?",
             choices({said: WORDS[said] for said in reversed(SAID)}),
             (Swatch(data.left, "left", left), Swatch(data.right, "right", right)),
         )
@@ -160,30 +162,33 @@ class SurroundLies(Exercise[TwoGrounds]):
         right = at == truth
         # Taking a hair lighter for the same is a near miss; taking it for darker less so.
         score = 1.0 if right else 0.7 * near_miss(error, 6.0)
-        is_so = "the very same colour" if data.key == "same" else data.key
-        by = "" if data.key == "same" else f", by ΔL* {abs(data.steps[truth]):.1f}"
-        fooled = " The grounds would have it so." if not right and _pushed(data) == said else ""
-        verdict = f"{'Yes' if right else 'No'}: the right one is {is_so}{by}.{fooled}"
-        return Grade(score, right, error, "ΔL*", verdict)
+        is_so, figures = "the two are the same colour", ""
+        if data.key != "same":
+            seen = degree(float(delta_e00(data.left, data.right)))
+            is_so = f"the right one is {seen}{data.key}"
+            figures = f"ΔL* {abs(data.steps[truth]):.1f}"
+        fooled = "; the grounds misled you" if not right and _pushed(data) == said else ""
+        verdict = f"{'Yes' if right else 'No'}: {is_so}{fooled}."
+        return Grade(score, right, error, "ΔL*", verdict, figures)
 
     def revealed(self, data: TwoGrounds, keys: Keys) -> Reveal:
         (said,) = keys
         rows = []
-        for word, lab, step in zip(SAID, data.versions, data.steps, strict=True):
+        for word, lab in zip(SAID, data.versions, strict=True):
             best = word == data.key
             if best:
-                words = "what was shown, with the grounds taken away"
+                words = "what was shown, without the grounds"
             elif word == "same":
-                words = "had it been the same, no edge would show between the two"
+                words = "two the same show no edge"
             else:
-                words = f"had it been {word} by as much, ΔL* {abs(step):.1f}"
+                words = f"the same step {word} would look like this"
             rows.append(result(word, words, Swatch(lab, "right"), word == said, best))
         return Reveal(
             because=(
                 _how_it_lied(data),
-                "To look past a ground, half close your eyes, or lay a grey card with two holes "
-                "over both: then only the colours are left to compare.",
-                f"Your pencils make the left colour so: {data.made_with}.",
+                "Half close your eyes, or lay a grey card with two holes over both: then only the "
+                "colours are left to compare.",
+                f"Your pencils for the left colour: {data.made_with}.",
             ),
             results=tuple(reversed(rows)),
             target=Swatch(data.left, "left"),
@@ -228,15 +233,12 @@ def _pushed(data: TwoGrounds) -> Said:
 def _how_it_lied(data: TwoGrounds) -> str:
     """What the grounds did to this pair."""
     darker = "left" if data.grounds[0][0] < data.grounds[1][0] else "right"
-    ground = "The dark ground on the " + darker + " makes its colour look lighter"
-    tint = ""
-    if data.tinted:
-        tint = ", and, being its opposite in hue, brighter; the light one, of its own hue, duller"
+    look = "lighter, and brighter beside its opposite hue" if data.tinted else "lighter"
     effect = {
-        "same": "So two equal colours came apart.",
+        "same": "So two equal colours looked different.",
         _pushed(data): "Here the grounds made the step look larger than it is.",
-    }.get(data.key, "Here that worked against the truth.")
-    return f"{ground}{tint}. {effect}"
+    }.get(data.key, "Here the grounds hid the step.")
+    return f"The dark ground at the {darker} makes its colour look {look}. {effect}"
 
 
 KIND = SurroundLies()

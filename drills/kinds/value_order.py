@@ -112,7 +112,7 @@ class ValueOrder(Exercise[ValueRow]):
 
     def first_ask(self, data: ValueRow) -> Ask:
         return Ask(
-            "Put these in order of value, the lightest first. Forget hue and brightness: which "
+            "Put these in order of value, the lightest first. Ignore hue and brightness: which "
             "would be the palest grey?",
             lettered(data.labs),
             form="arrange",
@@ -120,7 +120,7 @@ class ValueOrder(Exercise[ValueRow]):
 
     def graded(self, data: ValueRow, keys: Keys) -> Grade:
         values = [-data.lightness[i] for i in order_given(keys)]
-        return graded_row(values, "ΔL*", "Yes: all five stand in order of value.")
+        return graded_row(values, "ΔL*", "Yes: all five are in order of value.")
 
     def revealed(self, data: ValueRow, keys: Keys) -> Reveal:
         mine = order_given(keys)
@@ -130,17 +130,16 @@ class ValueOrder(Exercise[ValueRow]):
             L = data.lightness[i]
             value = float(munsell_value(_greys(np.array([L])))[0])
             label = f"{ORDINALS[at]}: {LETTERS[i]}, {yours}"
-            words = f"as a grey, value {value:.1f} (L* {L:.1f})"
+            words = f"at right as a grey, value {value:.1f}"
             rows.append(result(label, words, data.labs[i], beside=(L, 0.0, 0.0)))
         return Reveal(
             because=(
                 _lesson(data, mine),
-                "Half close your eyes until hue fades, and compare two at a time: which edge "
-                "vanishes? (Common practice.)",
+                "Half close your eyes until hue fades, and compare two at a time (common "
+                "practice).",
             ),
             results=tuple(rows),
-            limits="The key is L*, the value a grey photograph would have. To some eyes very "
-            "bright colours look lighter than that (the Helmholtz–Kohlrausch effect).",
+            limits="Value is L*; very bright colours look lighter (Helmholtz–Kohlrausch effect).",
         )
 
 
@@ -200,17 +199,15 @@ def _lesson(data: ValueRow, mine: tuple[int, ...]) -> str:
         _, dark, light = max((about[d] - about[l], d, l) for d, l in beside)
         return (
             f"{LETTERS[dark]} is brighter than {LETTERS[light]}, and darker all the same: "
-            "you were not taken in."
+            "you saw through it."
         )
-    by, dark, light = max(wrong)
-    told = f"You put {LETTERS[dark]} before {LETTERS[light]}, which is lighter by ΔL* {by:.1f}."
+    _, dark, light = max(wrong)
+    wrong_pair = f"You put {LETTERS[dark]} before {LETTERS[light]}, which is lighter."
     if about[dark] >= about[light] + 1.0:
-        return f"{told} {LETTERS[dark]} is the brighter, and brightness passes for light."
+        return f"{wrong_pair} {LETTERS[dark]} is the brighter, and looks lighter than it is."
     if about[light] >= about[dark] + 1.0:
-        return (
-            f"{told} {LETTERS[light]} is the brighter, and a rich colour can pass for a deep one."
-        )
-    return f"{told} They are about as bright: only their hue stood in the way."
+        return f"{wrong_pair} {LETTERS[light]} is the brighter, and a rich colour can look dark."
+    return f"{wrong_pair} They are about as bright: only their hue misled you."
 
 
 KIND = ValueOrder()

@@ -35,7 +35,7 @@ class Header:
         columns: dict[str, int] = {}
         for index, key in enumerate(keys):
             if key in columns and key in _KNOWN:
-                problem = f"the column {plain(key, 20)} stands there twice"
+                problem = f"the column {plain(key, 20)} is there twice"
                 raise PencilsError(where, problem, "Take one out.", row)
             columns.setdefault(key, index)
         if "name" not in columns:

@@ -64,7 +64,7 @@ def survey(palette: Palette) -> Survey:
     if measured and len(measured) < len(colours):
         notes.append(f"{len(measured)} swatches are spectra; the other spectra are recovered.")
     if palette.set.ignored:
-        notes.append(f"columns passed over: {', '.join(palette.set.ignored)}.")
+        notes.append(f"columns not used: {', '.join(palette.set.ignored)}.")
     counts = f"{len(colours)} colours"
     if blenders:
         counts += f" and {blenders} colourless blender{'s' if blenders > 1 else ''}"

@@ -6,6 +6,7 @@ from abc import abstractmethod
 from dataclasses import dataclass
 from typing import Literal, TypeVar
 
+from drills.colour.change import degree
 from drills.questions.draw import as_json
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import JSON, Ask, Grade, Lab, Question, Result, Reveal, Swatch
@@ -29,7 +30,7 @@ class LaidBeside(Exercise[B]):
     """Two words to choose from, the first for what is over the target.
 
     A wrong word over a step that few can see is a near miss: ``near`` is its scale, in ``unit``.
-    ``none`` begins the words for a colour that there is none of.
+    ``none`` begins the words for a colour that can't be shown.
     """
 
     unit: Literal["ΔL*", "ΔC*"]
@@ -59,8 +60,12 @@ class LaidBeside(Exercise[B]):
         )
 
     def in_other_words(self, data: B) -> str:
-        """The step in another measure, if there is one, for the end of the verdict."""
+        """The step in another measure, if there is one, for the end of the figures."""
         return ""
+
+    @abstractmethod
+    def seen(self, data: B) -> float:
+        """The step as ΔE00, with nothing else between the two."""
 
     @abstractmethod
     def mirrored(self, data: B) -> Lab | None:
@@ -87,18 +92,20 @@ class LaidBeside(Exercise[B]):
         right = said == truth
         score = 1.0 if right else 0.5 * near_miss(apart, self.near)
         step = f"{self.unit} {apart:.1f}{self.in_other_words(data)}"
-        verdict = f"{'Yes' if right else 'No'}: it is {truth}, by {step}."
-        return Grade(score, right, 0.0 if right else apart, self.unit, verdict)
+        is_so = f"it is {degree(self.seen(data))}{truth} than the target"
+        verdict = f"{'Yes' if right else 'No'}: {is_so}."
+        return Grade(score, right, 0.0 if right else apart, self.unit, verdict, step)
 
     def revealed(self, data: B, keys: Keys) -> Reveal:
         (said,) = keys
-        rows = self.compared(data)
+        rows = []
         for word in self.words:
             best = word == self.truth(data.by)
             lab = data.laid if best else self.mirrored(data)
-            words = "as it was laid down" if best else f"had it been {word} by as much"
+            words = "what you laid down" if best else f"the same step {word} would look like this"
             if lab is None:
-                words = f"{self.none} is {word} by as much"
+                words = f"{self.none} that much {word}"
             swatch = None if lab is None else Swatch(lab)
             rows.append(Result(word, words, swatch, mark_of(word == said, best)))
+        rows += self.compared(data)
         return Reveal(self.because(data), tuple(rows), Swatch(data.target), self.limits)

@@ -97,7 +97,9 @@ class Grade:
 
     ``score`` runs from 0 (wild) to 1 (as good as the best answer); a near miss
     lies between. ``right`` says whether the answer counts as seen correctly
-    when a threshold is measured. ``error`` is in ``unit``.
+    when a threshold is measured. ``error`` is in ``unit``. ``verdict`` is a sentence as
+    an artist would say it, without symbols or figures; those that matter stand in
+    ``figures``, shown in one quiet line and not kept.
     """
 
     score: float
@@ -105,6 +107,7 @@ class Grade:
     error: float
     unit: Literal["ΔE00", "ΔL*", "ΔC*", "wheel steps", "places", "none"]
     verdict: str
+    figures: str = ""
 
 
 @dataclass(frozen=True)

@@ -18,10 +18,7 @@ from drills.layering.palette import Palette
 from drills.questions.draw import shown_pool
 from drills.questions.protocol import Choice, Grade, Lab, Mark, Result, Swatch
 
-MODEL_LIMITS = (
-    "Worked out by a model of layers on white drawing paper. It can't know your hand, your "
-    "paper or how two binders drag on each other: try it on a scrap first."
-)
+MODEL_LIMITS = "Worked out by a model of layers: try it on a scrap of your own paper first."
 
 
 def near_miss(excess: float, scale: float) -> float:
@@ -47,13 +44,15 @@ def graded_row(values: Sequence[float], unit: Literal["ΔL*", "wheel steps"], ye
     """The grade of swatches put in an order in which ``values`` should rise."""
     share, widest = wrong_way_round(values)
     apart = f"ΔL* {widest:.1f}" if unit == "ΔL*" else f"{widest:.1f} {unit}"
-    verdict = f"Far off: a pair {apart} apart stands the wrong way round."
+    verdict, figures = "No: much of the row is the wrong way round.", ""
     if widest == 0.0:
         verdict = yes
-    elif share <= 0.4:
-        verdict = f"Not quite: the widest pair the wrong way round is {apart} apart."
+    else:
+        figures = f"The widest pair the wrong way round is {apart} apart"
+        if share <= 0.4:
+            verdict = "Nearly: some of the row is the wrong way round."
     # Squared, so that an order by chance earns about a quarter and not a half.
-    return Grade((1.0 - share) ** 2, widest == 0.0, widest, unit, verdict)
+    return Grade((1.0 - share) ** 2, widest == 0.0, widest, unit, verdict, figures)
 
 
 def change_words(before: ArrayLike, after: ArrayLike) -> str:
@@ -63,11 +62,11 @@ def change_words(before: ArrayLike, after: ArrayLike) -> str:
     lch = lab_to_lch(pair)
     place = wheel_position(pair)
     turn = (place[1] - place[0] + 6.0) % 12.0 - 6.0
-    hue = f"hue turned {abs(turn):.1f} of a wheel step"
+    hue = f"hue turned {abs(turn):.1f} wheel steps"
     if min(strength(pair)) < NEUTRAL_BELOW:
-        hue = "no hue left to speak of"
+        hue = "no hue left"
     elif abs(turn) < 0.15:
-        hue = "hue held"
+        hue = "hue unchanged"
     return f"value {value[0]:.1f} → {value[1]:.1f}, chroma {lch[0, 1]:.0f} → {lch[1, 1]:.0f}, {hue}"
 
 

@@ -179,7 +179,7 @@ async def test_without_24_bit_colour_the_screen_check_says_so_and_paints_nothing
         await pilot.pause()
         assert FEW_COLOURS.words in shown(app)
         assert FEW_COLOURS.remedy in shown(app)
-        assert "withheld" in shown(app)
+        assert "left out" in shown(app)
         assert painted(app) == set()
         greys = {rgb(swatch.lab) for swatch in GREYS}
         assert not greys & {run.behind for run in runs(app)}

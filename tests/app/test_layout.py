@@ -108,7 +108,7 @@ async def test_no_size_breaks_a_screen(tmp_path: Path, size: tuple[int, int]) ->
         assert widths(app) == {size[0]}
         await pilot.press("escape")
         await pilot.pause()
-        assert "What came of it" in shown(app)
+        assert "How it went" in shown(app)
 
 
 async def test_a_window_pulled_about_keeps_the_question_and_the_mark(tmp_path: Path) -> None:

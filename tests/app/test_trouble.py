@@ -212,7 +212,7 @@ async def test_without_24_bit_colour_colour_drills_are_withheld_and_nothing_is_p
         plan = app.app_state.today()
         assert plan is not None
         assert {item.kind for item in plan.plan} <= colourless
-        assert "drills that judge colour are withheld" in shown(app)
+        assert "drills that judge colour are left out" in shown(app)
         assert FEW_COLOURS.words in shown(app)
         assert FEW_COLOURS.remedy in shown(app)
         if not plan.plan:
@@ -250,7 +250,7 @@ async def test_pencils_that_can_not_be_read_back_are_said_so_in_one_line(tmp_pat
     app_state.record.close()
     app = TableApp(new_desk(tmp_path))
     async with app.run_test(size=(80, 24)) as pilot:
-        await until(pilot, lambda: "Sharpening" not in shown(app))
+        await until(pilot, lambda: "Working out" not in shown(app))
         assert "Broken" in shown(app)
         assert "hex" in shown(app)
         await pilot.press("enter")

@@ -53,7 +53,7 @@ def answered(terminal: Terminal, numbers: range) -> None:
 
 def left(terminal: Terminal) -> None:
     terminal.press("\x1b")
-    terminal.until_text("What came of it")
+    terminal.until_text("How it went")
     terminal.press("q")
     assert terminal.until_gone() == 0
     assert b"Traceback" not in terminal.output
@@ -141,7 +141,7 @@ def test_leaving_with_unsaved_answers_asks_first_and_a_later_try_saves_them(home
         terminal.press("\x1b")
         terminal.until_text("not saved yet")
         terminal.press_until("q", "Not everything is saved")
-        terminal.until_text("No folder took them")
+        terminal.until_text("They could not be kept anywhere")
         limit(terminal, -1)
         terminal.press("r")
         assert terminal.until_gone() == 0
@@ -175,7 +175,7 @@ def test_what_could_not_be_saved_waits_in_a_draft_for_the_next_start(home: Path)
         terminal.until_text("not saved yet")
         terminal.press_until("q", "Not everything is saved")
         # The path before it may break the line anywhere.
-        terminal.until_text("tried again")
+        terminal.until_text("coach tries again")
         terminal.press("l")
         assert terminal.until_gone() == 0
     (draft,) = home.glob("record-unsaved-*.journal")

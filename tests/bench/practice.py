@@ -26,7 +26,7 @@ WEAKEST, LOWEST_SHARE, FOUND_ASKED = 3, 0.2, 2
 
 @dataclass(frozen=True)
 class Run:
-    """What came of it. ``mean`` and ``worst`` hold the true levels on the days LOOKED_AT:
+    """How it went. ``mean`` and ``worst`` hold the true levels on the days LOOKED_AT:
     of all skills, and of the lowest tenth. ``found`` is the day by which the three
     weakest were found, DAYS + 1 when they never were. ``aimed`` is the share answered right.
     """

@@ -15,7 +15,7 @@ from itertools import count
 
 from scores.skill.memory import SkillState
 from scores.skill.model.settings import PRIOR_LEVEL
-from scores.today.day_plan import plan_session
+from scores.today.day_plan import plan_day, plan_session
 from scores.today.offers import Offers
 
 
@@ -54,7 +54,7 @@ class Schedule:
 class Coach(Schedule):
     """The schedule of this project, planned as a session does.
 
-    It is ``scores.today.day_plan.plan_session``.
+    It is ``scores.today.day_plan.plan_day``, and then ``plan_session``.
     """
 
     name = "coach"
@@ -73,8 +73,12 @@ class Coach(Schedule):
         left = minutes
         for turn in count():
             rng = random.Random(f"{self.seed}/{day}/plan/{turn}")
-            plan = plan_session(
-                skills, self.offers, times, now, left, rng, recent=kinds[-2:], asked=asked
+            plan = (
+                plan_session(
+                    skills, self.offers, times, now, left, rng, recent=kinds[-2:], asked=asked
+                )
+                if turn
+                else plan_day(skills, self.offers, times, now, left, rng)
             )
             left = 1.0
             for item in plan:

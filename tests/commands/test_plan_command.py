@@ -78,7 +78,7 @@ class TestWords:
         miss = r"Expect to land about [\d.]+ off, most likely between [\d.]+ and [\d.]+\."
         exact = r"Predicted, were hand and model exact: ΔE00 \d+\.\d from the target"
         assert re.search(f"{miss} {exact}", done.stdout)
-        assert "pressure wanders by 15 %" in done.stdout
+        assert "pressure varies by 15 %" in done.stdout
         assert "a warm lamp (A)" in done.stdout
         assert LIMITS_OF_MODEL in done.stdout
         assert RECOVERED in done.stdout

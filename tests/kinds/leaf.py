@@ -54,7 +54,9 @@ class Leaf(Exercise[TwoGreys]):
         right = keys == (LETTERS[data.lighter],)
         apart = abs(data.labs[1][0] - data.labs[0][0])
         score = 1.0 if right else 0.5 * near_miss(apart, 5.0)
-        return Grade(score, right, 0.0 if right else apart, "ΔL*", f"ΔL* {apart:.1f} apart.")
+        verdict = f"{LETTERS[data.lighter]} is the lighter."
+        figures = f"ΔL* {apart:.1f}"
+        return Grade(score, right, 0.0 if right else apart, "ΔL*", verdict, figures)
 
     def revealed(self, data: TwoGreys, keys: Keys) -> Reveal:
         rows = [

@@ -90,7 +90,7 @@ def test_a_right_answer_scores_one_and_a_miss_over_a_small_step_is_nearer() -> N
 def test_the_reveal_brings_both_to_one_value(region: str, step: float, seed: int) -> None:
     question, data = drawn(region, step, seed)
     truth = str(question.facts["key"])
-    first, *rows = KIND.reveal(question, ((truth,),)).results
+    *rows, first = KIND.reveal(question, ((truth,),)).results
     assert first.swatch is not None
     if first.beside is None:
         pair = [data.target, first.swatch.lab]

@@ -126,14 +126,16 @@ def test_the_reveal_turns_the_colour_up_and_takes_it_out(
 ) -> None:
     question, data = drawn(region, step, seed)
     reveal = KIND.reveal(question, saying(said))
-    swatches = [row.swatch.lab for row in reveal.results if row.swatch]
-    assert len(swatches) == len(reveal.results)
-    assert np.ptp([lab[0] for lab in swatches[1:]]) < 1e-6
-    chroma = lab_to_lch(swatches)[:, 1]
-    assert chroma[0] >= 2.0 * question.step
-    assert wheel_steps(wheel_position(swatches[0]), data.wheel) < 0.1
-    assert chroma[1:-1] == pytest.approx(question.step)
-    assert chroma[-1] == 0.0
+    *hues, plain = reveal.results
+    swatches = [row.swatch.lab for row in hues if row.swatch]
+    assert len(swatches) == len(hues)
+    assert plain.swatch is not None
+    assert plain.beside is not None
+    assert np.ptp([lab[0] for lab in (*swatches, plain.beside.lab)]) < 1e-6
+    assert lab_to_lch(plain.swatch.lab)[1] >= 2.0 * question.step
+    assert wheel_steps(wheel_position(plain.swatch.lab), data.wheel) < 0.1
+    assert lab_to_lch(swatches)[:, 1] == pytest.approx(question.step)
+    assert lab_to_lch(plain.beside.lab)[1] == 0.0
     names = {row.label: row.mark for row in reveal.results}
     assert names[said].startswith("yours")
     assert names[HUES[data.hue]].endswith("best")

@@ -211,8 +211,9 @@ def test_the_verdict_names_the_truth_and_how_far_off_the_family_was() -> None:
     index = FAMILIES.index(question.region)
     said = {
         0: "The family is right",
-        1: "A neighbour",
-        3: "3 families off",
+        1: "No, but near",
+        2: "Two families off",
+        3: "Far off",
     }
     for away, words in said.items():
         family = FAMILIES[(index + away) % 12]

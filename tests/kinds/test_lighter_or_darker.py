@@ -134,10 +134,18 @@ def test_right_is_1_and_wrong_earns_less_the_plainer_the_step() -> None:
     assert scores[-1] < 0.05
 
 
-def test_the_verdict_gives_the_step_in_lightness_and_in_value() -> None:
+def test_the_figures_give_the_step_in_lightness_and_in_value() -> None:
     # Munsell value is about a tenth of L* (ASTM D1535); the colour of the pair does not count.
     question = asked((50.0, 60.0, 30.0), (60.0, 5.0, 2.0))
-    assert "ΔL* 10.0 (1.0 of a value step)" in KIND.grade(question, (("lighter",),)).verdict
+    assert KIND.grade(question, (("lighter",),)).figures == "ΔL* 10.0, or 1.0 of a value step"
+
+
+@pytest.mark.parametrize(
+    ("apart", "words"), [(1.0, "a touch lighter"), (5.0, "it is lighter"), (15.0, "much lighter")]
+)
+def test_the_verdict_says_how_much_in_words(apart: float, words: str) -> None:
+    question = asked((50.0, 60.0, 30.0), (50.0 + apart, 5.0, 2.0))
+    assert words in KIND.grade(question, (("darker",),)).verdict
 
 
 # The reveal
@@ -146,10 +154,10 @@ def test_the_verdict_gives_the_step_in_lightness_and_in_value() -> None:
 def test_the_reveal_takes_the_colour_out_and_leaves_the_lightness() -> None:
     for question in every()[::11]:
         target, laid = pair(question)
-        rows = KIND.reveal(question, (("lighter",),)).results
-        for row, lab in zip(rows, (target, laid), strict=False):
-            assert row.swatch is not None
-            assert row.swatch.lab == (lab[0], 0.0, 0.0)
+        row = KIND.reveal(question, (("lighter",),)).results[-1]
+        for swatch, lab in zip((row.swatch, row.beside), (target, laid), strict=True):
+            assert swatch is not None
+            assert swatch.lab == (lab[0], 0.0, 0.0)
 
 
 def test_the_reveal_shows_what_each_word_would_have_been() -> None:

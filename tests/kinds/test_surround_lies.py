@@ -163,7 +163,7 @@ def test_it_says_when_the_grounds_were_believed():
         left, right = data.grounds
         pushed = "lighter" if right[0] < left[0] else "darker"
         verdict = KIND.grade(question, ((pushed,),)).verdict
-        assert ("grounds would have it so" in verdict) == (question.facts["key"] != pushed)
+        assert ("the grounds misled you" in verdict) == (question.facts["key"] != pushed)
 
 
 def test_the_reveal_lays_the_two_side_by_side_without_their_grounds(drawn):

@@ -159,7 +159,7 @@ REFUSED = {
     "no name column": ("colour,hex\nRed,#b5443c\n", "row 1", "no column called name"),
     "semicolons": ("name;hex\nRed;#b5443c\n", "row 1", "Separate the columns with commas."),
     "no colour column": ("name,code\nRed,1\n", "row 1", "no column for the colour"),
-    "a column twice": ("name,hex,hex\nRed,#b5443c,#b5443c\n", "row 1", "hex stands there twice"),
+    "a column twice": ("name,hex,hex\nRed,#b5443c,#b5443c\n", "row 1", "hex is there twice"),
     "half a spectrum": ("name,r400,r410\nRed,0.1,0.2\n", "row 1", "the column r420 is missing"),
     "no name": ("name,hex\n ,#b5443c\n", "row 2, column name", "no name"),
     "long name": (f"name,hex\n{'x' * 61},#b5443c\n", "row 2, column name", "60 characters"),

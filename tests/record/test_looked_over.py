@@ -187,6 +187,8 @@ def test_what_no_answer_can_have_led_to_is_worked_out_anew_at_the_door(
     change(path, sql)
     mended, notice = Record.open_mended(path, START)
     assert notice is not None
-    assert notice.text == "What follows from your answers was damaged, and worked out anew."
+    assert (
+        notice.text == "What is worked out from your answers was damaged; it was worked out again."
+    )
     assert whole(mended) == before
     mended.close()

@@ -74,7 +74,7 @@ def test_it_asks_what_is_held_out_in_order_and_passes_over_what_cannot_be(record
     assert session.item is not None
     assert (session.item.skill, session.item.seconds) == ("hue:red", 15.0)
     done = session.answered(first, ((truth(first),),))
-    assert done.grade.verdict == NOTED
+    assert (done.grade.verdict, done.grade.figures) == (NOTED, "")
     assert done.reveal.because == ("3 still to come.",)
     assert (done.attempt.deck, done.attempt.response_s) == (RETEST, 7.0)
     last = taking.ask()

@@ -74,7 +74,7 @@ def backup(file: str) -> None:
 
 @click.command("restore")
 @click.argument("file", required=False)
-@click.option("--exactly", is_flag=True, help="Leave it at the answers that the copy holds.")
+@click.option("--exactly", is_flag=True, help="Keep only the answers that the copy holds.")
 @click.option("--yes", is_flag=True, help="Do it without asking.")
 def restore(file: str | None, exactly: bool, yes: bool) -> None:
     """List your backups, or put one, or the copy in FILE, in your record's place.

@@ -21,10 +21,10 @@ GREYS = (Swatch((34.0, 0.0, 0.0), "a grey"), Swatch((37.0, 0.0, 0.0), "a slightl
 
 ADVICE = """\
 The right one should be just a little lighter. If you can't see that, raise the brightness or \
-turn the screen square to you.
+face the screen head-on.
 
-Switch off night tint and automatic brightness. Sit so that no lamp shines on the glass and no \
-bright colour stands beside it; the room's grey is there for the same reason.
+Switch off night tint and automatic brightness. Sit so that no lamp shines on the screen and \
+no bright colour is near it. The grey around the swatches is there for the same reason.
 
 Look away and rest your eyes now and then. This is practice, not a test of colour vision: if \
 colours look strange or have changed for you, see an eye specialist."""
@@ -50,8 +50,8 @@ class EyesScreen(CoachScreen[None]):
             yield Static(ADVICE, classes="words", markup=False)
         else:
             yield Static(
-                f"\nDrills that judge colour are withheld. {depth.remedy}\n\n"
-                "What needs no colour on screen goes on.",
+                f"\nDrills that judge colour are left out. {depth.remedy}\n\n"
+                "Those that need no colour are still asked.",
                 classes="words",
                 markup=False,
             )

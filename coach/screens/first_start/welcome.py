@@ -18,7 +18,8 @@ if TYPE_CHECKING:
 
 WELCOME = """\
 This coach trains your eye and your hand: to name a colour's family and lean, to see how \
-light and how dull it is, and to know which of your own pencils make it, in what order, how hard.
+light and how dull it is, and to know which of your own pencils make it, in what \
+order and how hard to press.
 
 Ten minutes before drawing is enough. What you miss comes back sooner; what you know, later.
 
@@ -49,7 +50,7 @@ class WelcomeScreen(CoachScreen[None]):
         yield Static(self.app.app_state.notice, id="trouble", classes="words", markup=False)
         yield Hints(
             Hint("1–3", "choose"),
-            Hint("Enter", "take the marked one"),
+            Hint("Enter", "choose the marked one"),
             Hint("?", "help", "app.help"),
             Hint("Esc", "leave", "app.quit"),
         )

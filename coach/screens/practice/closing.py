@@ -38,7 +38,7 @@ class ClosingScreen(CoachScreen[None]):
         self.session = session
 
     def compose(self) -> ComposeResult:
-        yield Static("What came of it", classes="title", markup=False)
+        yield Static("How it went", classes="title", markup=False)
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="lines"):
             yield Static("", id="skills", markup=False)
@@ -73,7 +73,7 @@ def figures(summary: Summary) -> str:
         return "Nothing was answered, so nothing has changed."
     minutes = max(1, round(summary.seconds / 60))
     unit = "minute" if minutes == 1 else "minutes"
-    return f"{summary.asked} answered in {minutes} {unit}, {summary.right} seen rightly."
+    return f"{summary.asked} answered in {minutes} {unit}, {summary.right} right."
 
 
 def skill_lines(summary: Summary) -> str:

@@ -17,14 +17,14 @@ if TYPE_CHECKING:
 
 
 class LeavingScreen(CoachScreen[None]):
-    """Some answers are not in the record: save them, go back, or leave all the same."""
+    """Some answers are not in the record: save them, go back, or leave anyway."""
 
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("r", "save_again", "Save again"),
         Binding("escape", "back", "Back"),
-        Binding("l", "leave", "Leave all the same"),
+        Binding("l", "leave", "Leave anyway"),
     ]
     CSS = """
     LeavingScreen #why { padding: 1 2; }
@@ -36,7 +36,7 @@ class LeavingScreen(CoachScreen[None]):
         yield Hints(
             Hint("r", "save again", "save_again"),
             Hint("Esc", "back", "back"),
-            Hint("l", "leave all the same", "leave"),
+            Hint("l", "leave anyway", "leave"),
         )
 
     def on_mount(self) -> None:
@@ -47,13 +47,14 @@ class LeavingScreen(CoachScreen[None]):
         count = len(unsaved)
         some = "One answer is" if count == 1 else f"{count} answers are"
         where = (
-            f"They wait in {plain(str(unsaved.draft), 200)}, and are tried again at the next start."
+            f"They wait in {plain(str(unsaved.draft), 200)}, and the coach tries again at the "
+            "next start."
             if unsaved.draft is not None
-            else "No folder took them: if you leave now, they are lost."
+            else "They could not be kept anywhere: if you leave now, they are lost."
         )
         self.query_one("#why", Static).update(
             f"{some} not saved: {unsaved.trouble}.\n"
-            "Make room, or close what holds the record, and press r.\n\n"
+            "Free some disk space, or close the program that holds the record, then press r.\n\n"
             f"{where}"
         )
 

@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from coach.session.session import Session
     from drills.questions.protocol import Answers, Question
 
-PAUSED = "Paused. Look out of the window a while; p goes on."
-WAITING = "Sharpening the pencils…"
+PAUSED = "Paused. Rest your eyes; p goes on."
+WAITING = "Getting your pencils ready…"
 
 
 class PracticeScreen(CoachScreen[None]):
@@ -53,8 +53,10 @@ class PracticeScreen(CoachScreen[None]):
     PracticeScreen #prompt { padding: 1 2; height: auto; }
     PracticeScreen #asking { height: 1fr; }
     PracticeScreen #telling { height: 1fr; display: none; scrollbar-size-vertical: 1; }
-    PracticeScreen #verdict { text-style: bold; padding: 1 2; height: auto; }
-    PracticeScreen #because { padding: 0 2 1 2; height: auto; }
+    PracticeScreen #verdict { text-style: bold; padding: 1 2 0 2; height: auto; }
+    PracticeScreen #figures { padding: 0 2; height: auto; color: $faint; }
+    PracticeScreen ResultRows { margin: 1 2; }
+    PracticeScreen #because { padding: 0 2; height: auto; }
     PracticeScreen #limits { padding: 0 2; height: auto; color: $faint; }
     PracticeScreen #unsaved { padding: 0 2; height: auto; text-style: bold; display: none; }
     """
@@ -69,7 +71,7 @@ class PracticeScreen(CoachScreen[None]):
         self.outcome: Outcome | None = None
         self._why = ""
         self._look: Timer | None = None
-        self._told_at = 0.0
+        self._shown_at = 0.0
         self._away = False
 
     def compose(self) -> ComposeResult:
@@ -85,6 +87,7 @@ class PracticeScreen(CoachScreen[None]):
         with VerticalScroll(id="telling", can_focus=False):
             yield Static("", id="unsaved", markup=False)
             yield Static("", id="verdict", markup=False)
+            yield Static("", id="figures", markup=False)
             yield ResultRows()
             yield Static("", id="because", markup=False)
             yield Static("", id="limits", markup=False)
@@ -199,20 +202,34 @@ class PracticeScreen(CoachScreen[None]):
     def _reveal(self) -> None:
         assert self.session is not None
         assert self.question is not None
-        self.outcome = self.session.answered(self.question, self.replies)
-        reveal = self.outcome.reveal
-        why = "; ".join(filter(None, (self._why, self.outcome.measure)))
+        self.tell(self.session.answered(self.question, self.replies))
+
+    def tell(self, outcome: Outcome) -> None:
+        """Show what came of an answer."""
+        self.outcome = outcome
+        reveal = outcome.reveal
+        why = "; ".join(filter(None, (self._why, outcome.measure)))
         self.query_one("#why", Static).update(why)
-        self.query_one("#verdict", Static).update(self.outcome.grade.verdict)
-        self.query_one(ResultRows).reveal = reveal
-        self.query_one("#because", Static).update("\n".join(reveal.because))
-        limits = [line for line in (screen_caution(reveal), reveal.limits) if line]
-        self.query_one("#limits", Static).update("\n".join(limits))
-        self._show_trouble(self.outcome.trouble)
+        limits = " ".join(filter(None, (screen_caution(reveal), reveal.limits)))
+        words = {
+            "verdict": outcome.grade.verdict,
+            "figures": outcome.grade.figures,
+            "because": "\n".join(reveal.because),
+            "limits": limits,
+        }
+        for name, line in words.items():
+            part = self.query_one(f"#{name}", Static)
+            part.update(line)
+            part.display = bool(line)
+        rows = self.query_one(ResultRows)
+        # And the empty line above the verdict.
+        rows.around = (*"\n".join(filter(None, words.values())).split("\n"), "")
+        rows.reveal = reveal
+        self._show_trouble(outcome.trouble)
         self._show_asking(False)
         telling = self.query_one("#telling", VerticalScroll)
         telling.scroll_home(animate=False)
-        self._told_at = self.app.app_state.timer()
+        self._shown_at = self.app.app_state.timer()
         self._hint_telling()
 
     def _hint_telling(self) -> None:
@@ -239,7 +256,7 @@ class PracticeScreen(CoachScreen[None]):
         if self.outcome is None or self.session is None or self.session.paused:
             return
         # An Enter pressed twice must not turn the page unread.
-        if self.app.app_state.timer() - self._told_at >= DOUBLE_S:
+        if self.app.app_state.timer() - self._shown_at >= DOUBLE_S:
             self._next()
 
     # Time

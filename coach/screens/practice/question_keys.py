@@ -28,7 +28,7 @@ def asking_hints(asked: Ask) -> tuple[Hint, ...]:
     if asked.form == "build":
         back = Hint("Backspace", "undo", "take_back")
         return (Hint(keys, "lay"), back, Hint("d", "done", "done"), *tail)
-    return (Hint(keys, "choose"), Hint("↑ ↓ Enter", "take the marked one"), *tail)
+    return (Hint(keys, "choose"), Hint("↑ ↓ Enter", "choose the marked one"), *tail)
 
 
 def telling_hints(unsaved: bool) -> tuple[Hint, ...]:

@@ -99,27 +99,26 @@ class TodayScreen(CoachScreen[None]):
         if not app_state.depth.true_colour:
             notes.append(
                 f"This terminal shows {app_state.depth.words}: "
-                f"drills that judge colour are withheld. {app_state.depth.remedy}"
+                f"drills that judge colour are left out. {app_state.depth.remedy}"
             )
         left = app_state.unfinished
         if left is not None:
             notes.append(
-                "The last session ended through a fault of the coach. Its answers are kept;"
-                f" Enter goes on with the {left:g} minutes left of it."
+                "The last session ended because of a fault in the coach. Its answers are kept;"
+                f" Enter goes on with its last {left:g} minutes."
             )
         due = app_state.retest_due()
         if due is not None:
             count = len(due.items)
             notes.append(
-                f"r: the fortnight's re-test, {count} questions whose answers aren't told."
+                f"r: the re-test, {count} questions, due every two weeks; answers aren't shown."
             )
         notes.append(RESTING)
         self.query_one("#trouble", Static).update("\n".join(notes))
         if plan is None:
             self.query_one("#figures", Static).update(
                 self._why_not
-                or f"{app_state.pencils_name}\nSharpening the pencils: "
-                "working out what they can make…"
+                or f"{app_state.pencils_name}\nWorking out what your pencils can make…"
             )
             return
         self.query_one("#figures", Static).update(figures(plan, app_state.pencils_name))
@@ -189,7 +188,7 @@ def figures(plan: Today, pencils: str) -> str:
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
     lines = [first, *(f"“{one.deck.title}”: {one.words}." for one in plan.standings)]
     if not plan.plan:
-        return "\n".join([*lines, "Nothing can be asked here and now."])
+        return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
     return "\n".join([*lines, *part_lines(plan)])
 

@@ -32,7 +32,7 @@ def at_the_door(
     if nonsense:
         with transaction() as writing:
             derived.rebuild(writing)
-        said.append("What follows from your answers was damaged, and worked out anew.")
+        said.append("What is worked out from your answers was damaged; it was worked out again.")
     if journal is not None and journal.exists():
         place = place_of(db)
         if place is None or not journal.ends_at(place):
