@@ -8,19 +8,22 @@ results are compared. Difficulty is how much better the best is than the next
 
 from __future__ import annotations
 
+import math
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from drills.colour.difference import delta_e00
-from drills.colour.hue import FAMILIES, complement, wheel_position, wheel_steps
+from drills.colour.hue import FAMILIES, complement, family_at, wheel_position, wheel_steps
 from drills.colour.reading import Reading, describe_difference, read_colour
 from drills.colour.spaces import in_screen_gamut
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT
 from drills.layering.palette import Palette
 from drills.questions import muting
+from drills.questions.decoys import ranks_wanted
 from drills.questions.draw import FloatArray, as_json, as_lab, as_shown, askable
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
@@ -28,6 +31,9 @@ from drills.questions.results import MODEL_LIMITS, change_words, choices, gap, n
 
 TRIES = 24
 """How many targets a question is chosen from: a pair and a hand each."""
+OFFERED = 4
+CLOSE = 0.5
+"""How ill a question may fit what is wanted of it, to end the search (``decoys.decoys``)."""
 
 
 @dataclass(frozen=True)
@@ -53,9 +59,10 @@ class MutersOffered:
 
 class MuteWithComplement(Exercise[MutersOffered]):
     name = "mute-with-complement"
+    version = 2
     title = "The complement that mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
-    seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 0.25
+    seconds, unit, steps, chance = 20.0, "ΔE00", (8.0, 1.0), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(
@@ -71,18 +78,19 @@ class MuteWithComplement(Exercise[MutersOffered]):
         main, muter = np.array(drawn, dtype=np.int64).T
         # The target is the same idea done by another hand: a little harder or softer.
         hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
-        found: list[MutersOffered] = []
-        for first, row in zip(
-            main.tolist(), muting.sandwiches(palette, main, muter, hand), strict=True
-        ):
-            data = _try(palette, first, row, step, rng)
+        rows = muting.sandwiches(palette, main, muter, hand)
+        rows = muting.sandwiches(palette, main, muter, hand)
+        wanted = ranks_wanted(muting.MARKS, rng)
+        found: list[tuple[float, int, MutersOffered]] = []
+        for turn, (first, row) in enumerate(zip(main.tolist(), rows, strict=True)):
+            ill, data = _try(palette, first, row, step, wanted, rng)
             if data is not None:
-                found.append(data)
-                if abs(gap(data.errors) - step) < 0.25 * step:
+                found.append((ill, turn, data))
+                if ill < CLOSE:
                     break
         if not found:
             raise CannotAskError(f"no muting of {region} here differs by a visible step")
-        data = min(found, key=lambda one: abs(gap(one.errors) - step))
+        _, _, data = min(found)
         return self.question(
             data,
             region,
@@ -108,12 +116,14 @@ class MuteWithComplement(Exercise[MutersOffered]):
         chosen = int(keys[0])
         error, best = data.errors[chosen], data.errors[data.best]
         score = near_miss(error - best, 6.0)
+        family = FAMILIES[int(family_at(wheel_position(data.swatches[chosen])))]
         if chosen == data.best:
-            verdict = f"Yes: {data.names[chosen]} brings it to ΔE00 {error:.1f}."
+            verdict = f"Yes: a touch of {family} inside quiets it."
         else:
+            off = describe_difference(data.results[chosen], data.target)
             verdict = (
-                f"{data.names[chosen]} leaves it ΔE00 {error:.1f} off; "
-                f"{data.names[data.best]} comes to {best:.1f}."
+                f"No: {data.names[data.best]} brings it there. With {data.names[chosen]} it "
+                f"would still have to become {off}."
             )
         return Grade(score, chosen == data.best, error, "ΔE00", verdict)
 
@@ -143,6 +153,9 @@ class MuteWithComplement(Exercise[MutersOffered]):
         )
 
 
+NONE: tuple[float, None] = (math.inf, None)
+
+
 def _named(muter: Reading) -> str:
     """ "dull green", or of a grey only what it leans to."""
     if muter.family is not None:
@@ -151,31 +164,36 @@ def _named(muter: Reading) -> str:
 
 
 def _try(
-    palette: Palette, main: int, target_row: FloatArray, step: float, rng: random.Random
-) -> MutersOffered | None:
-    """One question about this main colour and target, or None where it would not be sound."""
+    palette: Palette,
+    main: int,
+    target_row: FloatArray,
+    step: float,
+    wanted: Sequence[int],
+    rng: random.Random,
+) -> tuple[float, MutersOffered | None]:
+    """One question about this main colour and target, and how ill it fits; or none that is sound."""
     others, results = muting.with_each(palette, main)
     (alone_row,) = muting.unmuted(palette, np.array([main]))
     if not in_screen_gamut(np.stack([target_row, alone_row])).all():
-        return None
+        return NONE
     target, alone = as_shown(target_row), as_shown(alone_row)
     if float(delta_e00(alone, target)) < muting.TOO_BRIGHT:
-        return None
+        return NONE
     # Quieted, not killed: the target has a hue still, and it is the main colour's.
     if not NEUTRAL_BELOW <= strength(target) < strength(alone):
-        return None
+        return NONE
     if float(wheel_steps(wheel_position(target), palette.wheel[main])) > muting.KEPT:
-        return None
+        return NONE
     errors = delta_e00(results, np.asarray(target))
     best = int(np.argmin(errors))
     if not muting.opposite(palette, main, others[best : best + 1]).all():
-        return None
-    offered = muting.tempting(palette, main, others, errors, best, step, rng)
-    if len(offered) < 4:
-        return None
+        return NONE
+    ill, offered = muting.tempting(palette, main, others, errors, best, step, wanted, rng)
+    if not offered:
+        return NONE
     rng.shuffle(offered)
     places = [int(others[i]) for i in offered]
-    return MutersOffered(
+    return ill, MutersOffered(
         main=main,
         main_name=palette.names[main],
         main_family=int(palette.family[main]),

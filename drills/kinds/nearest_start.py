@@ -9,7 +9,9 @@ nearer in hue the best is than the next.
 
 from __future__ import annotations
 
+import math
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -18,10 +20,11 @@ import numpy as np
 from drills.colour.difference import delta_e00
 from drills.colour.hue import wheel_position, wheel_steps
 from drills.colour.reading import describe_difference, read_colour
-from drills.colour.spaces import in_screen_gamut, shown_lab
+from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import strength
 from drills.layering.palette import Palette
+from drills.questions.decoys import decoys, ranks_wanted
 from drills.questions.draw import FloatArray, IntArray, as_lab, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
@@ -39,13 +42,13 @@ NOT_IT = 6.0
 """Least ΔE00 of the best from the target, or it would be the colour itself."""
 HUED = 2.0
 """Least strength (about Munsell chroma) of a target and of a pencil, for a hue to be seen."""
-PLAIN = 6
-"""From how many of the nearest in hue the other wrong ones are drawn."""
+BEYOND = 2.5
+"""Most wheel steps by which a wrong one lies farther round the wheel than the rival should."""
+MARKS = 3
+"""What a pencil could be told by, its hue not seen: likeness to the target, value, chroma."""
 TARGETS = 60
-RIVALS = 6
-"""How many pencils, nearest the wanted gap first, are tried as the rival."""
-CLOSE, NEAR = 0.1, 0.4
-"""Shares of the step: so near it ends the search among targets, or among likenesses."""
+CLOSE = 0.4
+"""How ill a question may fit what is wanted of it, to end the search (``decoys.decoys``)."""
 
 
 @dataclass(frozen=True)
@@ -84,17 +87,13 @@ class NearestStart(Exercise[StartsOffered]):
         off = wheel_steps(pool.wheel[mine][:, None], wheel_position(labs))
         apart = delta_e00(pool.lab[mine][:, None, :], labs)
         found: list[tuple[float, int, list[int]]] = []
-        # How many look more like it than the best does is left to chance, none to all three, so
-        # that likeness tells nothing; where the pencils don't give that, another number serves.
-        for more_like in rng.sample(range(len(LETTERS)), len(LETTERS)):
-            for at in range(len(mine)):
-                offered = _offered(off[at], apart[at], step, more_like, rng)
-                if offered:
-                    found.append((abs(gap(off[at, offered]) - step), at, offered))
-                    if found[-1][0] < CLOSE * step:
-                        break
-            if found and min(found)[0] < NEAR * step:
-                break
+        wanted = ranks_wanted(MARKS, rng)
+        for at in range(len(mine)):
+            ill, offered = _offered(off[at], apart[at], labs, step, wanted, rng)
+            if offered:
+                found.append((ill, at, offered))
+                if ill < CLOSE:
+                    break
         if not found:
             raise CannotAskError(f"no pencil here has the hue of {region} without its looks")
         _, at, offered = min(found)
@@ -176,30 +175,28 @@ def _hued(palette: Palette) -> IntArray:
 
 
 def _offered(
-    off: FloatArray, apart: FloatArray, step: float, more_like: int, rng: random.Random
-) -> list[int]:
-    """Four places among the pencils (n,), the best of them first; none where it can't be asked.
+    off: FloatArray,
+    apart: FloatArray,
+    labs: FloatArray,
+    step: float,
+    wanted: Sequence[int],
+    rng: random.Random,
+) -> tuple[float, list[int]]:
+    """Four places among the pencils, the best of them first, as ``decoys.decoys`` gives them.
 
-    ``off`` (n,) in wheel steps and ``apart`` (n,) in ΔE00, of each from the target. So many as
-    ``more_like`` of the other three look more like the target than the best does.
+    ``off`` (n,) in wheel steps and ``apart`` (n,) in ΔE00, of each from the target; ``labs``
+    (n, 3). Empty where there are none.
     """
     same = np.flatnonzero((off <= SAME_HUE) & (apart >= NOT_IT)).tolist()
     if not same:
-        return []
+        return math.inf, []
     best = rng.choice([i for i in same if off[i] <= CLEARLY * step] or same)
     gap = off - off[best]
     least = max(LEAST_GAP, off[best] / CLEARLY)
-    others = [i for i in np.argsort(gap, kind="stable").tolist() if gap[i] >= least]
-    for rival in sorted(others, key=lambda i: abs(gap[i] - step))[:RIVALS]:
-        # The other two lie beyond the rival, or the gap asked would not be the gap there is; and
-        # not too far round the wheel: no one takes a green for a brown.
-        beyond = [i for i in others if gap[i] >= gap[rival] and i != rival]
-        like = [i for i in beyond if apart[i] < apart[best]][:PLAIN]
-        unlike = [i for i in beyond if apart[i] >= apart[best]][:PLAIN]
-        wanted = more_like - int(apart[rival] < apart[best])
-        if 0 <= wanted <= min(2, len(like)) and 2 - wanted <= len(unlike):
-            return [best, rival, *rng.sample(like, wanted), *rng.sample(unlike, 2 - wanted)]
-    return []
+    # Not too far round the wheel: no one takes a green for a brown.
+    rivals = np.flatnonzero((gap >= least) & (gap <= step + BEYOND)).tolist()
+    marks = np.stack([-apart, labs[:, 0], lab_to_lch(labs)[:, 1]], axis=1)
+    return decoys(gap, rivals, marks, best, step, wanted, rng)
 
 
 def _brought(pencil: Lab, target: Lab) -> Lab:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -14,6 +15,7 @@ from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT, MIDDLE
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, sheet_lab, start
+from drills.questions.decoys import decoys
 from drills.questions.draw import VISIBLE_STEP, BoolArray, FloatArray, IntArray, family_of
 
 BRIGHT_FROM = 5.0
@@ -22,8 +24,13 @@ TOO_BRIGHT = 2.0
 """Least ΔE00 between the main colour alone and the target."""
 OVER = LIGHT
 """Pressure of the main colour's layer over the muting one, enough to hold it in."""
-OPPOSITE = 4.5
+OPPOSITE = 4.0
 """Wheel steps from which a pencil counts as a complement that mutes."""
+ACROSS = 1.5
+"""Wheel steps from which a pencil may tempt: kin of the main colour quiets nothing."""
+MARKS = 3
+"""What a muter could be told by with no look at the target: the way round the wheel, how unlike
+the main colour it is, how dark."""
 KEPT = 1.0
 """Wheel steps the target may turn off the main colour: muted, not another colour."""
 PAIRS = 240
@@ -90,30 +97,17 @@ def tempting(
     errors: FloatArray,
     best: int,
     step: float,
+    wanted: Sequence[int],
     rng: random.Random,
-) -> list[int]:
-    """The best and three that tempt: one at the wanted gap, then right-looking wrong ones.
+) -> tuple[float, list[int]]:
+    """The best and three that tempt, as ``decoys.decoys`` gives them; ``wanted`` for each of MARKS.
 
-    Wrong ones are the wheel opposite of a neighbour hue, a grey, and the main
-    colour's own family; none comes nearer to the best than the first does.
+    All have a hue, and none is kin of the main colour.
     """
     gap = errors - errors[best]
-    rivals = [int(i) for i in np.argsort(gap, kind="stable") if gap[i] >= VISIBLE_STEP]
-    if len(rivals) < 3:
-        return []
-    # Two more must lie beyond the rival, or the gap asked would not be the gap there is.
-    rival = min(rivals[:-2], key=lambda i: abs(gap[i] - step))
-    farther = [i for i in rivals if gap[i] >= gap[rival] and i != rival]
-    about = strength(palette.lab[others])
+    labs = palette.lab[others]
     away = wheel_steps(palette.wheel[others], palette.wheel[main])
-    grey = [i for i in farther if about[i] < NEUTRAL_BELOW]
-    kin = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] <= 1.5]
-    across = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] >= 3.0]
-    chosen = [best, rival]
-    for group in rng.sample([grey, kin, across], 3):
-        open_ones = [i for i in group if i not in chosen]
-        if open_ones and len(chosen) < 4:
-            chosen.append(rng.choice(open_ones))
-    left = [i for i in farther if i not in chosen]
-    rng.shuffle(left)
-    return (chosen + left)[:4]
+    hued = (strength(labs) >= NEUTRAL_BELOW) & (away >= ACROSS)
+    rivals = np.flatnonzero(hued & (gap >= VISIBLE_STEP)).tolist()
+    marks = np.stack([away, delta_e00(labs, palette.lab[main]), -labs[:, 0]], axis=1)
+    return decoys(gap, rivals, marks, best, step, wanted, rng)
