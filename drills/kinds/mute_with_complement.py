@@ -29,7 +29,7 @@ from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import MODEL_LIMITS, change_words, choices, gap, near_miss, result
 
-TRIES = 24
+TRIES = 40
 """How many targets a question is chosen from: a pair and a hand each."""
 OFFERED = 4
 CLOSE = 0.5
@@ -62,7 +62,7 @@ class MuteWithComplement(Exercise[MutersOffered]):
     version = 2
     title = "The complement that mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
-    seconds, unit, steps, chance = 20.0, "ΔE00", (8.0, 1.0), 1 / OFFERED
+    seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(

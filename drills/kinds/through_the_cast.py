@@ -52,8 +52,8 @@ BOARD = 0.4
 """Luminance of the grey board against the white paper's, about Munsell value 6.5: it fills
 the swatches' surround so that the eye has something in the same light to rest on."""
 LEAST_LEFT = 0.03
-TRIED, LIGHTS_TRIED = 40, 3
-DEGREES: FloatArray = np.linspace(0.0, 1.0, 41)
+TRIED, LIGHTS_TRIED = 50, 4
+DEGREES: FloatArray = np.linspace(0.0, 1.0, 61)
 
 
 @dataclass(frozen=True)
@@ -83,6 +83,7 @@ class InTheCast:
 
 class ThroughTheCast(Exercise[InTheCast]):
     name = "through-the-cast"
+    version = 2
     title = "See through the cast"
     trains = "to find a thing's own colour when the light is tinted"
     seconds, unit, steps, chance = 14.0, "of the cast", (0.85, 0.1), 1 / OFFERED
@@ -110,7 +111,7 @@ class ThroughTheCast(Exercise[InTheCast]):
                 leaves.append(float(left[at]))
         if not tried:
             raise CannotAskError(f"no light here turns these pencils' {region} into another family")
-        pick = one_near(np.array(leaves), step, rng, among=6)
+        pick = one_near(np.array(leaves), step, rng, among=2)
         light, exposure, at = tried[pick]
         data = _data_of(palette, light, exposure, spectra[at], int(mine[at]), rng)
         return self.question(
@@ -245,7 +246,7 @@ def _data_of(
     seen = as_shown(unadapted_lab(spectrum @ light.weights, exposure))
     family, taken = int(pool.family[at]), int(family_at(wheel_position(seen)))
     daylight = as_lab(pool.lab[at])
-    offered = _offered(family, taken, rng)
+    offered = _offered(family, rng)
     turned = turned_on_screen(daylight, offered)
     here = fitted_to_screen(unadapted_lab(cast_on(lab_to_xyz(turned), light), exposure))
     mine = offered.index(family)
@@ -267,11 +268,13 @@ def _data_of(
     )
 
 
-def _offered(family: int, taken: int, rng: random.Random) -> tuple[int, ...]:
-    """Neighbouring families, among them the true one and, if it is near, the one it passes for."""
-    firsts = [family - back for back in range(OFFERED)]
-    both = [f for f in firsts if (taken - f) % len(FAMILIES) < OFFERED]
-    first = rng.choice(both or firsts)
+def _offered(family: int, rng: random.Random) -> tuple[int, ...]:
+    """Neighbouring families, the true one anywhere among them, so that no place is likelier.
+
+    The one it passes for is mostly there too: always there, its place would tell where the
+    true one can't be.
+    """
+    first = family - rng.randrange(OFFERED)
     return tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
 
 

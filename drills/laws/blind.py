@@ -27,10 +27,9 @@ MOST = 60
 """Replies after which a builder is left unanswered."""
 
 TASKS: Mapping[str, tuple[str, ...]] = {
-    "evenly-between": (),
     "hold-in-mind": ("most alike",),
     "nearest-start": ("nearest hue",),
-    "order-of-layers": ("most alike",),
+    "order-of-layers": ("most alike", "nearest hue"),
     "surround-lies": ("most alike",),
     "value-order": ("lightest", "darkest"),
 }

@@ -18,6 +18,8 @@ from drills.questions.draw import FloatArray
 OTHERS = 3
 RIVALS = 8
 """How many, nearest the wanted gap first, are tried as the rival."""
+MANY = 24
+"""Of more that lie beyond the rival, so many are drawn."""
 STEP_SHARE = 4.0
 """What missing the wanted gap weighs, per unit of its natural logarithm, against one rank."""
 FIRST_MARK = 4.0
@@ -55,6 +57,8 @@ def decoys(
         beyond = np.arange(at + 1, len(open_ones))
         if len(beyond) < 2:
             continue
+        if len(beyond) > MANY:
+            beyond = np.array(rng.sample(beyond.tolist(), MANY))
         first, second = (beyond[side] for side in np.triu_indices(len(beyond), 1))
         counts = more[at].astype(int) + more[first] + more[second]
         miss = np.abs(counts - np.asarray(wanted)) @ weights
