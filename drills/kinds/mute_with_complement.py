@@ -29,8 +29,10 @@ from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import MODEL_LIMITS, change_words, choices, gap, near_miss, result
 
-TRIES = 40
+TRIES = 28
 """How many targets a question is chosen from: a pair and a hand each."""
+MAINS = 3
+"""How many main colours they are of: each takes a trial of every pencil."""
 OFFERED = 4
 CLOSE = 0.5
 """How ill a question may fit what is wanted of it, to end the search (``decoys.decoys``)."""
@@ -73,8 +75,11 @@ class MuteWithComplement(Exercise[MutersOffered]):
         known = muting.muting_pairs(palette, region)
         if not known:
             raise CannotAskError(f"these pencils have no bright {region} with its complement")
-        places = rng.sample(range(max(TRIES, len(known))), TRIES)
-        drawn = [known[i % len(known)] for i in places]
+        mains = sorted({main for main, _ in known})
+        few = rng.sample(mains, min(MAINS, len(mains)))
+        pairs = [pair for pair in known if pair[0] in few]
+        places = rng.sample(range(max(TRIES, len(pairs))), TRIES)
+        drawn = [pairs[i % len(pairs)] for i in places]
         main, muter = np.array(drawn, dtype=np.int64).T
         # The target is the same idea done by another hand: a little harder or softer.
         hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
@@ -172,11 +177,11 @@ def _try(
     rng: random.Random,
 ) -> tuple[float, MutersOffered | None]:
     """One question about this main colour and target, and how ill it fits; or none that is sound."""
-    others, results = muting.with_each(palette, main)
-    (alone_row,) = muting.unmuted(palette, np.array([main]))
-    if not in_screen_gamut(np.stack([target_row, alone_row])).all():
+    tried = muting.with_each(palette, main)
+    alone = tried.alone
+    if not in_screen_gamut(target_row):
         return NONE
-    target, alone = as_shown(target_row), as_shown(alone_row)
+    target = as_shown(target_row)
     if float(delta_e00(alone, target)) < muting.TOO_BRIGHT:
         return NONE
     # Quieted, not killed: the target has a hue still, and it is the main colour's.
@@ -184,15 +189,14 @@ def _try(
         return NONE
     if float(wheel_steps(wheel_position(target), palette.wheel[main])) > muting.KEPT:
         return NONE
-    errors = delta_e00(results, np.asarray(target))
-    best = int(np.argmin(errors))
-    if not muting.opposite(palette, main, others[best : best + 1]).all():
+    errors = delta_e00(tried.results, np.asarray(target))
+    if not tried.across[int(np.argmin(errors))]:
         return NONE
-    ill, offered = muting.tempting(palette, main, others, errors, best, step, wanted, rng)
+    ill, offered = muting.tempting(tried, errors, step, wanted, rng)
     if not offered:
         return NONE
     rng.shuffle(offered)
-    places = [int(others[i]) for i in offered]
+    places = [int(tried.others[i]) for i in offered]
     return ill, MutersOffered(
         main=main,
         main_name=palette.names[main],
@@ -202,7 +206,7 @@ def _try(
         offered=tuple(places),
         names=tuple(palette.names[i] for i in places),
         swatches=tuple(as_shown(palette.lab[i]) for i in places),
-        results=tuple(as_lab(results[i]) for i in offered),
+        results=tuple(as_lab(tried.results[i]) for i in offered),
         errors=tuple(float(errors[i]) for i in offered),
     )
 

@@ -16,9 +16,9 @@ import numpy as np
 from drills.questions.draw import FloatArray
 
 OTHERS = 3
-RIVALS = 8
+RIVALS = 5
 """How many, nearest the wanted gap first, are tried as the rival."""
-MANY = 24
+MANY = 16
 """Of more that lie beyond the rival, so many are drawn."""
 STEP_SHARE = 4.0
 """What missing the wanted gap weighs, per unit of its natural logarithm, against one rank."""
