@@ -35,8 +35,8 @@ TRIES, OF_EACH = 6, 3
 """Colours tried as the middle, each the brightest of so many drawn."""
 MIDWAY = 0.3
 """Most that the best may lie off midway once shown, as a share of the step."""
-CLOSE = 0.04
-"""How near the wanted step, as a share of it, ends the search."""
+CLOSE, SERVE = 0.06, 3
+"""How near the wanted step, as a share of it, ends the search; or how many sound ones."""
 WIDER = 1.15
 """How much wider the choices are set each time they can't be told apart."""
 
@@ -74,13 +74,13 @@ class EvenlyBetween(Exercise[Between]):
         listed = rng.sample(range(OFFERED), OFFERED)
         found: list[tuple[float, int, Between]] = []
         while not found and asked < WIDER * easiest:
-            for at in (*brightest, *drawn):
+            for at in (*brightest, *drawn[:TRIES]):
                 row = _row(pool.lab[at], float(pool.wheel[at]), way * asked, before)
                 data = None if row is None else _sound(row, way, listed)
                 if data is not None:
                     # The screen's 8 bits move a hue a little: the nearest to what is asked serves.
                     found.append((abs(gap(np.abs(data.past)) - step), at, data))
-                    if found[-1][0] < CLOSE * step:
+                    if found[-1][0] < CLOSE * step or len(found) == SERVE:
                         break
             asked *= WIDER
         if not found:

@@ -143,9 +143,7 @@ class NearestStart(Exercise[StartsOffered]):
         chosen, best = LETTERS.index(keys[0]), data.best
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.off[place]):
-            words = (
-                f"at the target's value and chroma; {data.off[i]:.1f} wheel steps away in hue"
-            )
+            words = f"at the target's value and chroma; {data.off[i]:.1f} wheel steps away in hue"
             brought = _brought(data.swatches[i], data.target)
             label = f"{LETTERS[i]}: {data.names[i]}"
             rows.append(result(label, words, brought, i == chosen, i == best))

@@ -52,8 +52,8 @@ BOARD = 0.4
 """Luminance of the grey board against the white paper's, about Munsell value 6.5: it fills
 the swatches' surround so that the eye has something in the same light to rest on."""
 LEAST_LEFT = 0.03
-TRIED, LIGHTS_TRIED = 50, 4
-DEGREES: FloatArray = np.linspace(0.0, 1.0, 61)
+TRIED, LIGHTS_TRIED = 32, 4
+DEGREES: FloatArray = np.linspace(0.0, 1.0, 51)
 
 
 @dataclass(frozen=True)

@@ -100,9 +100,7 @@ class WhatIsOff(Exercise[NearlyMade]):
         if not found:
             raise CannotAskError(f"no {region} here has one thing clearly off")
         _, _, at, laid = min(found)
-        data = _nearly_made(
-            as_lab(pool.lab[at]), as_lab(pool.lab[laid]), made_of(palette, laid)
-        )
+        data = _nearly_made(as_lab(pool.lab[at]), as_lab(pool.lab[laid]), made_of(palette, laid))
         return self.question(
             data,
             region,

@@ -23,8 +23,8 @@ Strategy = Callable[[Ask], "Scores | None"]
 """A number for each choice, the largest chosen, or put last in an order; None where it says
 nothing of this ask."""
 
-MOST = 60
-"""Replies after which a builder is left unanswered."""
+BUILT = 4
+"""Replies after which a builder says done: two pencils, each with its pressure."""
 
 TASKS: Mapping[str, tuple[str, ...]] = {
     "hold-in-mind": ("most alike",),
@@ -52,9 +52,10 @@ def _by_text(ask: Ask) -> Scores | None:
 
 def _labs(ask: Ask) -> np.ndarray | None:
     swatches = [choice.swatch for choice in ask.choices if choice.swatch is not None]
-    if len(swatches) < len(ask.choices):
+    # Only a blender has none.
+    if len(swatches) < max(2, len(ask.choices) - 1):
         return None
-    return np.array([swatch.lab for swatch in swatches])
+    return np.array([c.swatch.lab if c.swatch else (np.nan,) * 3 for c in ask.choices])
 
 
 def _part(at: int) -> Strategy:
@@ -134,23 +135,20 @@ STRATEGIES: Mapping[str, Strategy] = {
 def blindly(kind: Kind, question: Question, strategy: Strategy) -> Answers | None:
     """The answers of one strategy to every ask; None where it says nothing of the first.
 
-    Later asks of which it says nothing get their first choice. What is built gets the
-    chosen pencil laid at each pressure in turn by its place, then "done".
+    Later asks of which it says nothing get their last choice. Of what is built, the chosen
+    pencil is laid so twice, then "done".
     """
     answers: Answers = ()
-    while (ask := kind.ask(question, answers)) is not None and len(answers) < MOST:
+    while (ask := kind.ask(question, answers)) is not None:
         scores = strategy(ask)
-        keys = [choice.key for choice in ask.choices]
         if scores is None and not answers:
             return None
-        if ask.form == "build" and len(answers) >= 2:
-            answers = (*answers, ("done",))
-            continue
-        if scores is None:
-            scores = [float(i == 0) for i in range(len(keys))]
-        order = np.argsort(scores, kind="stable")
+        keys = [choice.key for choice in ask.choices]
+        order = list(range(len(keys))) if scores is None else np.argsort(scores, kind="stable")
         if ask.form == "arrange":
             answers = (*answers, tuple(keys[i] for i in order))
+        elif ask.form == "build" and len(answers) >= BUILT:
+            answers = (*answers, ("done",))
         else:
             answers = (*answers, (keys[order[-1]],))
     return answers
