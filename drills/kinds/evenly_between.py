@@ -99,7 +99,7 @@ class EvenlyBetween(Exercise[Between]):
 
     def first_ask(self, data: Between) -> Ask:
         return Ask(
-            "Which of these lies evenly between the two, no nearer in hue to one than to the other?",
+            "Which of these has the hue evenly between the two, no nearer to one than the other?",
             lettered(data.labs),
             (Swatch(data.ends[0], "the first"), Swatch(data.ends[1], "the second")),
         )
@@ -163,7 +163,7 @@ def _row(lab: FloatArray, middle: float, spacing: float, before: int) -> FloatAr
 
 
 def _sound(row: FloatArray, way: float, listed: list[int]) -> Between | None:
-    """The question of a row (6, 3), or None where the choices can't be told apart or none is even."""
+    """The question of a row (6, 3); None where choices can't be told apart or none is even."""
     place = wheel_position(row)
     along = (way * (place - place[0]) + 1.0) % 12.0 - 1.0
     past = along[2:] - along[1] / 2.0

@@ -38,9 +38,9 @@ DONE = "done"
 COLOUR_SHARE, RULES_SHARE, THRIFT_SHARE = 0.75, 0.15, 0.10
 """How the score is shared out: the colour reached, the rules of the craft, few layers."""
 WORTH_MIXING = 4.0
-"""Least ΔE00 from any one pencil laid once or twice, so that a match takes more than finding it."""
+"""Least ΔE00 from any one pencil laid once or twice, so that it takes mixing."""
 CLEARLY = 2.0
-"""How much farther off than what counts as matched any one pencil is to be, if that can be (ΔE00)."""
+"""How much farther off than what counts as matched any one pencil should be (ΔE00)."""
 TRIES = 16
 WITHIN_REACH = 8.0
 """ΔE00 within which the pencils must come to a given colour for it to be asked at all."""
@@ -230,7 +230,7 @@ def _off(data: ColourToMatch, moves: tuple[Move, ...]) -> float:
 
 @lru_cache(maxsize=8)
 def _alone(palette: Palette) -> FloatArray:
-    """Lab (6, n, 3) of every pencil laid once and twice, at each pressure; a blender does nothing."""
+    """Lab (6, n, 3) of every pencil laid once and twice, at each pressure."""
     pencils = np.arange(len(palette.names))
     laid = []
     for pressure in PRESSURES:

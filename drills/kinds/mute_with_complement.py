@@ -176,7 +176,7 @@ def _try(
     wanted: Sequence[int],
     rng: random.Random,
 ) -> tuple[float, MutersOffered | None]:
-    """One question about this main colour and target, and how ill it fits; or none that is sound."""
+    """One question about this main colour and target, and how ill it fits; or NONE."""
     tried = muting.with_each(palette, main)
     alone = tried.alone
     if not in_screen_gamut(target_row):

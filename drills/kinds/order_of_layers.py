@@ -176,7 +176,7 @@ def _laid(palette: Palette, places: IntArray) -> FloatArray:
 def _data_of(
     palette: Palette, pencils: IntArray, labs: FloatArray, at: int, rng: random.Random
 ) -> LayersToOrder:
-    """The question of three pencils (3,) whose orders give ``labs`` (6, 3), the one ``at`` asked."""
+    """The question of three pencils (3,) whose orders give ``labs`` (6, 3), that ``at`` asked."""
     mixed = rng.sample(range(LAYERS), LAYERS)
     target = as_shown(labs[at])
     errors = delta_e00(labs, np.asarray(target))

@@ -19,7 +19,7 @@ from typing import get_args, get_type_hints
 from drills.basics.errors import plain
 from drills.colour.spaces import in_screen_gamut, shown_lab
 from drills.kinds import draw
-from drills.laws.blind import STRATEGIES, blindly, tasks_of
+from drills.laws.blind import no_answer_without_looking_wins
 from drills.laws.replies import any_answer, every_answer, is_built, key_answer
 from drills.layering.palette import Palette, prepare
 from drills.questions.protocol import Answers, Ask, CannotAskError, Grade, Kind, Question, Swatch
@@ -28,11 +28,6 @@ WIDTH = 76
 """Columns for words on a screen of 80, with its margins."""
 MOST_CHOICES = 30
 """As many as there are keys to choose by (``coach.widgets.choices.KEYS``)."""
-
-ENOUGH_PENCILS = 20
-ASKED_BLINDLY, BY_LUCK = 60, 0.19
-"""Questions answered without looking, and how far over guessing that may come: about three
-standard errors of a share of a quarter. ``python -m tests.bench fair`` holds 0.05 of 500."""
 
 Graded = tuple[tuple[Answers, Grade], ...]
 
@@ -288,35 +283,6 @@ def the_place_of_the_key_tells_nothing(kind: Kind, palette: Palette) -> None:
         share = max(places.count(place) for place in set(places)) / len(places)
         assert len(set(places)) >= 2
         assert share < 0.7
-
-
-def no_answer_without_looking_wins(kind: Kind, palette: Palette) -> None:
-    """No strategy of ``drills.laws.blind`` at the harder half of the steps, the task itself apart.
-
-    Of few pencils no others can be found that hide the right one: there it is not held.
-    """
-    if len(palette.colour_indices) < ENOUGH_PENCILS:
-        return
-    regions, (_, middle, hardest) = kind.regions(palette), steps_of(kind)
-    asked = []
-    for seed in range(ASKED_BLINDLY):
-        step = middle * (hardest / middle) ** (seed % 5 / 4)
-        try:
-            asked.append(draw(kind, palette, regions[seed % len(regions)], step, 500 + seed))
-        except CannotAskError:
-            continue
-    for name, strategy in STRATEGIES.items():
-        if name in tasks_of(kind):
-            continue
-        answers = [blindly(kind, question, strategy) for question in asked]
-        right = [
-            kind.grade(question, answer).right
-            for question, answer in zip(asked, answers, strict=True)
-            if answer is not None
-        ]
-        if len(right) >= 0.5 * len(asked):
-            share = sum(right) / len(right)
-            assert share <= kind.chance + BY_LUCK, f"“{name}” is right in {share:.2f}"
 
 
 # Revealing

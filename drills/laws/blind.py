@@ -9,6 +9,7 @@ another package's kind in its attribute ``task``, a tuple of names.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
@@ -16,7 +17,9 @@ import numpy as np
 from drills.colour.difference import delta_e00
 from drills.colour.hue import wheel_position, wheel_steps
 from drills.colour.spaces import lab_to_lch
-from drills.questions.protocol import Answers, Ask, Kind, Question, Swatch
+from drills.kinds import draw
+from drills.layering.palette import Palette
+from drills.questions.protocol import Answers, Ask, CannotAskError, Kind, Question, Swatch
 
 Scores = Sequence[float]
 Strategy = Callable[[Ask], "Scores | None"]
@@ -25,6 +28,11 @@ nothing of this ask."""
 
 BUILT = 4
 """Replies after which a builder says done: two pencils, each with its pressure."""
+
+ENOUGH_PENCILS = 20
+ASKED_BLINDLY, BY_LUCK = 60, 0.19
+"""Questions answered without looking, and how far over guessing that may come: about three
+standard errors of a share of a quarter. ``python -m tests.bench fair`` holds 0.05 of 500."""
 
 TASKS: Mapping[str, tuple[str, ...]] = {
     "hold-in-mind": ("most alike",),
@@ -63,7 +71,7 @@ def _part(at: int) -> Strategy:
 
     def picks(ask: Ask) -> Scores | None:
         labs = _labs(ask)
-        return None if labs is None else lab_to_lch(labs)[:, at].tolist()
+        return None if labs is None else list(lab_to_lch(labs)[:, at])
 
     return picks
 
@@ -75,7 +83,7 @@ def _against(scene: int, apart: Callable[[np.ndarray, Swatch], np.ndarray]) -> S
         labs = _labs(ask)
         if labs is None or scene >= len(ask.scene):
             return None
-        return apart(labs, ask.scene[scene]).tolist()
+        return list(apart(labs, ask.scene[scene]))
 
     return picks
 
@@ -157,3 +165,33 @@ def blindly(kind: Kind, question: Question, strategy: Strategy) -> Answers | Non
 def tasks_of(kind: Kind) -> tuple[str, ...]:
     """The strategies that are the very thing a kind asks."""
     return TASKS.get(kind.name) or tuple(getattr(kind, "task", ()))
+
+
+def no_answer_without_looking_wins(kind: Kind, palette: Palette) -> None:
+    """No strategy is right much over chance at the harder half of the steps, the task itself apart.
+
+    Of few pencils no others can be found that hide the right one: there it is not held.
+    """
+    if len(palette.colour_indices) < ENOUGH_PENCILS:
+        return
+    regions, (easiest, hardest) = kind.regions(palette), kind.steps
+    middle = math.sqrt(easiest * hardest)
+    asked = []
+    for seed in range(ASKED_BLINDLY):
+        step = middle * (hardest / middle) ** (seed % 5 / 4)
+        try:
+            asked.append(draw(kind, palette, regions[seed % len(regions)], step, 500 + seed))
+        except CannotAskError:
+            continue
+    for name, strategy in STRATEGIES.items():
+        if name in tasks_of(kind):
+            continue
+        answers = [blindly(kind, question, strategy) for question in asked]
+        right = [
+            kind.grade(question, answer).right
+            for question, answer in zip(asked, answers, strict=True)
+            if answer is not None
+        ]
+        if len(right) >= 0.5 * len(asked):
+            share = sum(right) / len(right)
+            assert share <= kind.chance + BY_LUCK, f"“{name}” is right in {share:.2f}"

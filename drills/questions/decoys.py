@@ -44,8 +44,8 @@ def decoys(
 
     ``gap`` (n,) is how much worse each is than the best; the one nearest to the best among
     those offered, the rival, is to lie near ``step``. ``marks`` (n, k) say how much each has of
-    what could be gone by, the likeliest first. ``rivals`` are the places that may be offered. Empty where they are
-    under three.
+    what could be gone by, the likeliest first. ``rivals`` are the places that may be offered.
+    Empty where they are under three.
     """
     weights = np.ones(marks.shape[1])
     weights[0] = FIRST_MARK
