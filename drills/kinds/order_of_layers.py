@@ -19,6 +19,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES
 from drills.colour.reading import describe_difference
 from drills.colour.spaces import in_screen_gamut, shown_lab
+from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import MIDDLE
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, sheet_lab, start
@@ -161,7 +162,10 @@ def _order(keys: Keys) -> Order:
 
 @lru_cache(maxsize=64)
 def _mains(palette: Palette, family: str) -> tuple[int, ...]:
-    return tuple(i for i in palette.colour_indices.tolist() if family_of(palette, i) == family)
+    """The pencils of a family that are no greys."""
+    colours = palette.colour_indices
+    hued = colours[strength(palette.lab[colours]) >= NEUTRAL_BELOW].tolist()
+    return tuple(i for i in hued if family_of(palette, i) == family)
 
 
 def _laid(palette: Palette, places: IntArray) -> FloatArray:

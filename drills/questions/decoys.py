@@ -49,7 +49,8 @@ def decoys(
     """
     weights = np.ones(marks.shape[1])
     weights[0] = FIRST_MARK
-    fit, offered = math.inf, [0] * 0
+    fit = math.inf
+    offered: list[int] = []
     open_ones = np.array(sorted(rivals, key=lambda i: gap[i]), dtype=np.int64)
     more = marks[open_ones] > marks[best]
     for at in np.argsort(np.abs(gap[open_ones] - step), kind="stable")[:RIVALS].tolist():

@@ -16,7 +16,7 @@ from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT, MIDDLE
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, sheet_lab, start
-from drills.questions.decoys import decoys
+from drills.questions.decoys import OTHERS, decoys
 from drills.questions.draw import VISIBLE_STEP, BoolArray, FloatArray, IntArray, as_shown, family_of
 from drills.questions.protocol import Lab
 
@@ -130,4 +130,7 @@ def tempting(
     best = int(np.argmin(errors))
     gap = errors - errors[best]
     rivals = np.flatnonzero(tried.tempt & (gap >= VISIBLE_STEP)).tolist()
+    if len(rivals) < OTHERS:
+        # Of few pencils whatever is told apart from the best must do.
+        rivals = np.flatnonzero(gap >= VISIBLE_STEP).tolist()
     return decoys(gap, rivals, tried.marks, best, step, wanted, rng)
