@@ -149,15 +149,15 @@ class ThroughTheCast(Exercise[InTheCast]):
         truth = FAMILIES[data.family]
         pulled, said_off = _turn(data.family, data.taken), _turn(data.family, chosen)
         if right:
-            verdict = f"Yes: {truth}, though this light makes it pass for {FAMILIES[data.taken]}."
+            verdict = f"Yes: {truth}, though this light makes it look {FAMILIES[data.taken]}."
         elif chosen == data.taken:
             verdict = f"That is how it looks in this light; in daylight it is {truth}."
         elif pulled * said_off < 0:
-            verdict = f"Too much taken off: in daylight it is {truth}."
+            verdict = f"You allowed for too much tint: in daylight it is {truth}."
         elif abs(said_off) < abs(pulled):
-            verdict = f"Part of the cast is seen through; with all of it gone, it is {truth}."
+            verdict = f"Nearly: some of the tint is still in it. In daylight it is {truth}."
         else:
-            verdict = f"That goes with the cast, and further; in daylight it is {truth}."
+            verdict = f"No: that adds tint instead of taking it off. In daylight it is {truth}."
         return Grade(score, right, error, "wheel steps", verdict)
 
     def revealed(self, data: InTheCast, keys: Keys) -> Reveal:

@@ -61,9 +61,7 @@ def test_the_key_is_the_nearest_in_hue_of_the_swatches_really_shown(
 
 @given(st.sampled_from(("demo", "120")), st.sampled_from(FAMILIES), STEPS, SEEDS)
 @settings(max_examples=60, deadline=None)
-def test_the_best_is_not_the_colour_itself(
-    name: str, region: str, step: float, seed: int
-) -> None:
+def test_the_best_is_not_the_colour_itself(name: str, region: str, step: float, seed: int) -> None:
     _, data = drawn(region, step, seed, name)
     apart = delta_e00(np.array(data.swatches), np.array(data.target))
     assert apart[data.best] >= NOT_IT
