@@ -85,6 +85,7 @@ def _entry(item: dict[str, object]) -> BankQuestion:
 
 class Handling(Exercise[BankQuestion]):
     name = "handling"
+    version = 2
     title = "Handling"
     trains = "to know what the hand, the paper and the label ask for"
     needs_colour = False

@@ -9,7 +9,9 @@ count as matched.
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -19,10 +21,10 @@ from drills.colour.reading import describe_difference
 from drills.colour.spaces import reflectance_to_lab
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, move_words, pressure_word
 from drills.layering.palette import Palette
-from drills.layering.predict import predict_steps
+from drills.layering.predict import extend, predict_steps, sheet_lab, start
 from drills.planning.planner import quick_plan
 from drills.planning.rules import broken_rules
-from drills.questions.draw import VISIBLE_STEP, as_lab, as_shown, askable, shown_pool
+from drills.questions.draw import VISIBLE_STEP, FloatArray, as_lab, as_shown, askable, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
@@ -36,8 +38,10 @@ DONE = "done"
 COLOUR_SHARE, RULES_SHARE, THRIFT_SHARE = 0.75, 0.15, 0.10
 """How the score is shared out: the colour reached, the rules of the craft, few layers."""
 WORTH_MIXING = 4.0
-"""Least ΔE00 from any one pencil's own swatch, so that a match takes more than finding it."""
-TRIES = 24
+"""Least ΔE00 from any one pencil laid once or twice, so that it takes mixing."""
+CLEARLY = 2.0
+"""How much farther off than what counts as matched any one pencil should be (ΔE00)."""
+TRIES = 16
 WITHIN_REACH = 8.0
 """ΔE00 within which the pencils must come to a given colour for it to be asked at all."""
 
@@ -60,7 +64,7 @@ class MakeTheMatch(Exercise[ColourToMatch]):
     version = 2
     title = "Make the match"
     trains = "to bring a colour to the paper with the pencils at hand"
-    seconds, unit, steps, chance = 60.0, "ΔE00", (8.0, 1.5), 0.02
+    seconds, unit, steps, chance = 60.0, "ΔE00", (10.0, 1.5), 0.02
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, FAMILIES)
@@ -71,16 +75,19 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         mixed = mine[palette.pool.pencils[pool.places[mine], 1] >= 0]
         if not mixed.size or palette.colour_indices.size < 3:
             raise CannotAskError(f"these pencils mix no {region}")
-        singles = palette.lab[palette.colour_indices]
-        for _ in range(TRIES):
-            at = int(mixed[rng.randrange(len(mixed))])
-            target = as_lab(pool.lab[at])
-            if float(delta_e00(singles, np.asarray(target)).min()) >= WORTH_MIXING:
-                break
-        else:
+        some = rng.sample(mixed.tolist(), min(TRIES, len(mixed)))
+        # One pencil, whichever, must not do: then the target need hardly be looked at.
+        near = delta_e00(pool.lab[some][:, None, None], _alone(palette)).min(axis=1)
+        used = [[int(i) for i in palette.pool.pencils[pool.places[at]] if i >= 0] for at in some]
+        alone = np.array([row[pencils].min() for row, pencils in zip(near, used, strict=True)])
+        if float(alone.max()) < WORTH_MIXING:
             raise CannotAskError(f"every {region} here is one pencil's own colour")
-        used = [int(i) for i in palette.pool.pencils[pool.places[at]] if i >= 0]
-        tray = _tray(palette, used, target, rng)
+        least = max(WORTH_MIXING, step + CLEARLY)
+        far = np.flatnonzero(alone >= least)
+        turn = int(far[0]) if far.size else int(np.argmax(alone))
+        target = as_lab(pool.lab[some[turn]])
+        too_near = np.flatnonzero(near[turn] < min(least, float(alone[turn]))).tolist()
+        tray = _tray(palette, used[turn], target, rng, too_near)
         plan = quick_plan(palette, target, tray, PLANNED_LAYERS)
         return self._question(palette, region, target, tray, plan, step)
 
@@ -138,10 +145,13 @@ class MakeTheMatch(Exercise[ColourToMatch]):
             + THRIFT_SHARE * (1.0 / (1.0 + extra))
         )
         right = bool(moves) and excess <= max(data.near_enough, VISIBLE_STEP)
+        need = describe_difference(_end(data, moves), data.target)
         if excess < VISIBLE_STEP:
-            verdict = f"As near as these pencils come: ΔE00 {off:.1f}."
+            verdict = "Yes: that is as near as these pencils come."
+        elif right:
+            verdict = f"Near enough. It would still have to become {need}."
         else:
-            verdict = f"ΔE00 {off:.1f} off; {data.best_off:.1f} was within reach."
+            verdict = f"Not there yet: it has to become {need}. These pencils come nearer."
         return Grade(score, right, off, "ΔE00", verdict)
 
     def revealed(self, data: ColourToMatch, keys: Keys) -> Reveal:
@@ -157,16 +167,15 @@ class MakeTheMatch(Exercise[ColourToMatch]):
             there = Swatch((right or [data.paper])[0], "plan")
             rows.append(result(f"move {i + 1}", words, here, beside=there))
         broken = broken_rules(palette, mine, data.target, data.tray) if mine else ()
-        end = yours[-1] if yours else data.paper
-        need = describe_difference(end, data.target)
+        need = describe_difference(_end(data, mine), data.target)
         told = "Yours is the same to the eye."
         if need != "the same to the eye":
             told = f"Yours would still have to become {need}."
         return Reveal(
             because=(
-                "Each row: the target, yours so far, the planner's so far.",
+                "In each row: the target, yours so far, the planner's so far.",
                 told,
-                *(f"Mind: {rule}." for rule in broken),
+                *(f"A rule of the craft: {rule}." for rule in broken),
             ),
             results=tuple(rows),
             target=Swatch(data.target),
@@ -189,7 +198,7 @@ def _ask(data: ColourToMatch, moves: tuple[Move, ...], held: int | None) -> Ask:
         return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")
     labs = [None if i == palette.blender else as_shown(palette.lab[i]) for i in data.tray]
     tray = choices({str(i): palette.names[i] for i in data.tray}, labs)
-    return Ask("Lay which pencil next? d when the colours match.", tray, scene, "build")
+    return Ask("Which pencil next? d when the colours match.", tray, scene, "build")
 
 
 def _played(data: ColourToMatch, keys: Keys) -> tuple[tuple[Move, ...], int | None]:
@@ -211,18 +220,40 @@ def _as_move(palette: Palette, pencil: int, pressure: float) -> Move:
     return Move("blend" if pencil == palette.blender else "lay", pencil, pressure)
 
 
+def _end(data: ColourToMatch, moves: tuple[Move, ...]) -> Lab:
+    return as_lab(predict_steps(data.palette, moves)[-1]) if moves else data.paper
+
+
 def _off(data: ColourToMatch, moves: tuple[Move, ...]) -> float:
-    end = predict_steps(data.palette, moves)[-1] if moves else np.asarray(data.paper)
-    return float(delta_e00(end, np.asarray(data.target)))
+    return float(delta_e00(_end(data, moves), np.asarray(data.target)))
+
+
+@lru_cache(maxsize=8)
+def _alone(palette: Palette) -> FloatArray:
+    """Lab (6, n, 3) of every pencil laid once and twice, at each pressure."""
+    pencils = np.arange(len(palette.names))
+    laid = []
+    for pressure in PRESSURES:
+        sheet = start(palette, len(pencils))
+        for _ in range(2):
+            sheet = extend(palette, sheet, pencils, np.full(len(pencils), pressure))
+            laid.append(sheet_lab(sheet))
+    return np.stack(laid)
 
 
 def _move(palette: Palette, moves: tuple[Move, ...], i: int) -> str:
     return move_words(palette, moves[i]) if i < len(moves) else "done by now"
 
 
-def _tray(palette: Palette, used: list[int], target: Lab, rng: random.Random) -> tuple[int, ...]:
+def _tray(
+    palette: Palette,
+    used: list[int],
+    target: Lab,
+    rng: random.Random,
+    without: Sequence[int] = (),
+) -> tuple[int, ...]:
     """The pencils that made the target, kindred ones, one from across the wheel, a blender."""
-    colours = [int(i) for i in palette.colour_indices if i not in used]
+    colours = [int(i) for i in palette.colour_indices if i not in (*used, *without)]
     away = delta_e00(palette.lab[colours], np.asarray(target))
     kin = [colours[i] for i in np.argsort(away, kind="stable")[:8]]
     across = [

@@ -8,26 +8,34 @@ results are compared. Difficulty is how much better the best is than the next
 
 from __future__ import annotations
 
+import math
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from drills.colour.difference import delta_e00
-from drills.colour.hue import FAMILIES, complement, wheel_position, wheel_steps
+from drills.colour.hue import FAMILIES, complement, family_at, wheel_position, wheel_steps
 from drills.colour.reading import Reading, describe_difference, read_colour
 from drills.colour.spaces import in_screen_gamut
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT
 from drills.layering.palette import Palette
 from drills.questions import muting
+from drills.questions.decoys import ranks_wanted
 from drills.questions.draw import FloatArray, as_json, as_lab, as_shown, askable
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import MODEL_LIMITS, change_words, choices, gap, near_miss, result
 
-TRIES = 24
+TRIES = 28
 """How many targets a question is chosen from: a pair and a hand each."""
+MAINS = 3
+"""How many main colours they are of: each takes a trial of every pencil."""
+OFFERED = 4
+CLOSE = 0.5
+"""How ill a question may fit what is wanted of it, to end the search (``decoys.decoys``)."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +64,7 @@ class MuteWithComplement(Exercise[MutersOffered]):
     version = 2
     title = "The complement that mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
-    seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 0.25
+    seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(
@@ -67,23 +75,27 @@ class MuteWithComplement(Exercise[MutersOffered]):
         known = muting.muting_pairs(palette, region)
         if not known:
             raise CannotAskError(f"these pencils have no bright {region} with its complement")
-        places = rng.sample(range(max(TRIES, len(known))), TRIES)
-        drawn = [known[i % len(known)] for i in places]
+        mains = sorted({main for main, _ in known})
+        few = rng.sample(mains, min(MAINS, len(mains)))
+        pairs = [pair for pair in known if pair[0] in few]
+        places = rng.sample(range(max(TRIES, len(pairs))), TRIES)
+        drawn = [pairs[i % len(pairs)] for i in places]
         main, muter = np.array(drawn, dtype=np.int64).T
         # The target is the same idea done by another hand: a little harder or softer.
         hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
-        found: list[MutersOffered] = []
-        for first, row in zip(
-            main.tolist(), muting.sandwiches(palette, main, muter, hand), strict=True
-        ):
-            data = _try(palette, first, row, step, rng)
+        rows = muting.sandwiches(palette, main, muter, hand)
+        rows = muting.sandwiches(palette, main, muter, hand)
+        wanted = ranks_wanted(muting.MARKS, rng)
+        found: list[tuple[float, int, MutersOffered]] = []
+        for turn, (first, row) in enumerate(zip(main.tolist(), rows, strict=True)):
+            ill, data = _try(palette, first, row, step, wanted, rng)
             if data is not None:
-                found.append(data)
-                if abs(gap(data.errors) - step) < 0.25 * step:
+                found.append((ill, turn, data))
+                if ill < CLOSE:
                     break
         if not found:
             raise CannotAskError(f"no muting of {region} here differs by a visible step")
-        data = min(found, key=lambda one: abs(gap(one.errors) - step))
+        _, _, data = min(found)
         return self.question(
             data,
             region,
@@ -109,12 +121,14 @@ class MuteWithComplement(Exercise[MutersOffered]):
         chosen = int(keys[0])
         error, best = data.errors[chosen], data.errors[data.best]
         score = near_miss(error - best, 6.0)
+        family = FAMILIES[int(family_at(wheel_position(data.swatches[chosen])))]
         if chosen == data.best:
-            verdict = f"Yes: {data.names[chosen]} brings it to ΔE00 {error:.1f}."
+            verdict = f"Yes: a touch of {family} inside quiets it."
         else:
+            off = describe_difference(data.results[chosen], data.target)
             verdict = (
-                f"{data.names[chosen]} leaves it ΔE00 {error:.1f} off; "
-                f"{data.names[data.best]} comes to {best:.1f}."
+                f"No: {data.names[data.best]} brings it there. With {data.names[chosen]} it "
+                f"would still have to become {off}."
             )
         return Grade(score, chosen == data.best, error, "ΔE00", verdict)
 
@@ -144,6 +158,9 @@ class MuteWithComplement(Exercise[MutersOffered]):
         )
 
 
+NONE: tuple[float, None] = (math.inf, None)
+
+
 def _named(muter: Reading) -> str:
     """ "dull green", or of a grey only what it leans to."""
     if muter.family is not None:
@@ -152,31 +169,35 @@ def _named(muter: Reading) -> str:
 
 
 def _try(
-    palette: Palette, main: int, target_row: FloatArray, step: float, rng: random.Random
-) -> MutersOffered | None:
-    """One question about this main colour and target, or None where it would not be sound."""
-    others, results = muting.with_each(palette, main)
-    (alone_row,) = muting.unmuted(palette, np.array([main]))
-    if not in_screen_gamut(np.stack([target_row, alone_row])).all():
-        return None
-    target, alone = as_shown(target_row), as_shown(alone_row)
+    palette: Palette,
+    main: int,
+    target_row: FloatArray,
+    step: float,
+    wanted: Sequence[int],
+    rng: random.Random,
+) -> tuple[float, MutersOffered | None]:
+    """One question about this main colour and target, and how ill it fits; or NONE."""
+    tried = muting.with_each(palette, main)
+    alone = tried.alone
+    if not in_screen_gamut(target_row):
+        return NONE
+    target = as_shown(target_row)
     if float(delta_e00(alone, target)) < muting.TOO_BRIGHT:
-        return None
+        return NONE
     # Quieted, not killed: the target has a hue still, and it is the main colour's.
     if not NEUTRAL_BELOW <= strength(target) < strength(alone):
-        return None
+        return NONE
     if float(wheel_steps(wheel_position(target), palette.wheel[main])) > muting.KEPT:
-        return None
-    errors = delta_e00(results, np.asarray(target))
-    best = int(np.argmin(errors))
-    if not muting.opposite(palette, main, others[best : best + 1]).all():
-        return None
-    offered = muting.tempting(palette, main, others, errors, best, step, rng)
-    if len(offered) < 4:
-        return None
+        return NONE
+    errors = delta_e00(tried.results, np.asarray(target))
+    if not tried.across[int(np.argmin(errors))]:
+        return NONE
+    ill, offered = muting.tempting(tried, errors, step, wanted, rng)
+    if not offered:
+        return NONE
     rng.shuffle(offered)
-    places = [int(others[i]) for i in offered]
-    return MutersOffered(
+    places = [int(tried.others[i]) for i in offered]
+    return ill, MutersOffered(
         main=main,
         main_name=palette.names[main],
         main_family=int(palette.family[main]),
@@ -185,7 +206,7 @@ def _try(
         offered=tuple(places),
         names=tuple(palette.names[i] for i in places),
         swatches=tuple(as_shown(palette.lab[i]) for i in places),
-        results=tuple(as_lab(results[i]) for i in offered),
+        results=tuple(as_lab(tried.results[i]) for i in offered),
         errors=tuple(float(errors[i]) for i in offered),
     )
 

@@ -1,15 +1,17 @@
 """Nearest start: which of the learner's pencils has the hue of the target.
 
 The pencil may be lighter, darker or brighter: value and chroma are easily
-moved, hue is not. Among four pencils one has the target's hue; others look
-more like the target (a smaller ΔE00) and are off in hue. Graded by hue, in
-steps of the wheel. Difficulty is how much nearer in hue the best is than the
-next.
+moved, hue is not. Among four pencils one has the target's hue; from none to
+all of the others look more like the target (a smaller ΔE00), so that likeness
+tells nothing. Graded by hue, in steps of the wheel. Difficulty is how much
+nearer in hue the best is than the next.
 """
 
 from __future__ import annotations
 
+import math
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -18,10 +20,11 @@ import numpy as np
 from drills.colour.difference import delta_e00
 from drills.colour.hue import wheel_position, wheel_steps
 from drills.colour.reading import describe_difference, read_colour
-from drills.colour.spaces import in_screen_gamut, shown_lab
+from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import strength
 from drills.layering.palette import Palette
+from drills.questions.decoys import decoys, ranks_wanted
 from drills.questions.draw import FloatArray, IntArray, as_lab, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
@@ -39,9 +42,13 @@ NOT_IT = 6.0
 """Least ΔE00 of the best from the target, or it would be the colour itself."""
 HUED = 2.0
 """Least strength (about Munsell chroma) of a target and of a pencil, for a hue to be seen."""
-PLAIN = 6
-"""From how many of the nearest in hue the wrong ones are drawn that don't tempt by their looks."""
+BEYOND = 2.5
+"""Most wheel steps by which a wrong one lies farther round the wheel than the rival should."""
+MARKS = 3
+"""What a pencil could be told by, its hue not seen: likeness to the target, value, chroma."""
 TARGETS = 60
+CLOSE = 0.4
+"""How ill a question may fit what is wanted of it, to end the search (``decoys.decoys``)."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +73,7 @@ class NearestStart(Exercise[StartsOffered]):
     version = 2
     title = "Nearest start"
     trains = "to pick the pencil of the right hue, whatever its value and brightness"
-    seconds, unit, steps, chance = 12.0, "wheel steps", (2.5, 0.25), 1 / len(LETTERS)
+    seconds, unit, steps, chance = 12.0, "wheel steps", (3.0, 0.25), 1 / len(LETTERS)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
         pool = shown_pool(palette)
@@ -80,11 +87,12 @@ class NearestStart(Exercise[StartsOffered]):
         off = wheel_steps(pool.wheel[mine][:, None], wheel_position(labs))
         apart = delta_e00(pool.lab[mine][:, None, :], labs)
         found: list[tuple[float, int, list[int]]] = []
+        wanted = ranks_wanted(MARKS, rng)
         for at in range(len(mine)):
-            offered = _offered(off[at], apart[at], step, rng)
+            ill, offered = _offered(off[at], apart[at], labs, step, wanted, rng)
             if offered:
-                found.append((abs(gap(off[at, offered]) - step), at, offered))
-                if found[-1][0] < 0.1 * step:
+                found.append((ill, at, offered))
+                if ill < CLOSE:
                     break
         if not found:
             raise CannotAskError(f"no pencil here has the hue of {region} without its looks")
@@ -112,8 +120,7 @@ class NearestStart(Exercise[StartsOffered]):
 
     def first_ask(self, data: StartsOffered) -> Ask:
         return Ask(
-            "Which of these pencils has the hue of the target, though it be lighter, darker or "
-            "brighter?",
+            "Which of these pencils has the target's hue? It may be lighter, darker or brighter.",
             lettered(data.swatches),
             (Swatch(data.target, "the target"),),
         )
@@ -122,14 +129,12 @@ class NearestStart(Exercise[StartsOffered]):
         chosen, best = LETTERS.index(keys[0]), data.best
         error, least = data.off[chosen], data.off[best]
         if chosen == best:
-            verdict = f"Yes: {data.names[best]} has its hue, to {least:.1f} of a wheel step."
+            verdict = f"Yes: {data.names[best]} has the target's hue."
         else:
-            looks = (
-                ", though it looks more like it" if data.apart[chosen] < data.apart[best] else ""
-            )
+            looks = data.apart[chosen] < data.apart[best]
             verdict = (
-                f"{data.names[chosen]} is {error:.1f} wheel steps off in hue{looks}; "
-                f"{data.names[best]} only {least:.1f}."
+                f"No: {data.names[best]} has its hue. {data.names[chosen]} "
+                f"{'looks more like it, but ' if looks else ''}is {error:.1f} wheel steps away."
             )
         score = near_miss(error - least, 1.5)
         return Grade(score, chosen == best, error - least, "wheel steps", verdict)
@@ -138,10 +143,7 @@ class NearestStart(Exercise[StartsOffered]):
         chosen, best = LETTERS.index(keys[0]), data.best
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.off[place]):
-            words = (
-                "brought to the target's value and chroma it is "
-                f"{data.off[i]:.1f} wheel steps off in hue (ΔE00 {data.apart[i]:.0f} as it is)"
-            )
+            words = f"at the target's value and chroma; {data.off[i]:.1f} wheel steps away in hue"
             brought = _brought(data.swatches[i], data.target)
             label = f"{LETTERS[i]}: {data.names[i]}"
             rows.append(result(label, words, brought, i == chosen, i == best))
@@ -149,8 +151,8 @@ class NearestStart(Exercise[StartsOffered]):
         return Reveal(
             because=(
                 f"From {data.names[best]} the target is {describe_difference(start, data.target)}.",
-                "Value and chroma are easily moved: a lighter hand, a darker layer, a breath of "
-                "the complement. Hue is dear to turn, so start from the right one (common "
+                "Value and chroma are easy to change: a lighter hand, a darker layer, a little of "
+                "the complement. Hue is hard to change, so start from the right one (common "
                 "practice).",
                 f"The target. {read_colour(data.target).sentence()} Your pencils make it so: "
                 f"{data.made_with}.",
@@ -170,39 +172,29 @@ def _hued(palette: Palette) -> IntArray:
     return hued
 
 
-def _offered(off: FloatArray, apart: FloatArray, step: float, rng: random.Random) -> list[int]:
-    """Four places among the pencils (n,), the best of them first; none where there is no trap.
+def _offered(
+    off: FloatArray,
+    apart: FloatArray,
+    labs: FloatArray,
+    step: float,
+    wanted: Sequence[int],
+    rng: random.Random,
+) -> tuple[float, list[int]]:
+    """Four places among the pencils, the best of them first, as ``decoys.decoys`` gives them.
 
-    ``off`` (n,) in wheel steps and ``apart`` (n,) in ΔE00, of each from the target.
+    ``off`` (n,) in wheel steps and ``apart`` (n,) in ΔE00, of each from the target; ``labs``
+    (n, 3). Empty where there are none.
     """
     same = np.flatnonzero((off <= SAME_HUE) & (apart >= NOT_IT)).tolist()
     if not same:
-        return []
+        return math.inf, []
     best = rng.choice([i for i in same if off[i] <= CLEARLY * step] or same)
     gap = off - off[best]
     least = max(LEAST_GAP, off[best] / CLEARLY)
-    others = [i for i in np.argsort(gap, kind="stable").tolist() if gap[i] >= least]
-    if len(others) < 3:
-        return []
-    like = [i for i in others if apart[i] < apart[best]]
-    if not like:
-        return []
-    # Two more must lie beyond the rival, or the gap asked would not be the gap there is; and one
-    # that looks more like the target must be among them or the rival itself.
-    rivals = [i for i in others[:-2] if gap[i] <= gap[like[-1]]]
-    if not rivals:
-        return []
-    rival = min(rivals, key=lambda i: abs(gap[i] - step))
-    tempting = [i for i in like if gap[i] >= gap[rival] and i != rival]
     # Not too far round the wheel: no one takes a green for a brown.
-    plain = [i for i in others if gap[i] >= gap[rival] and i not in (rival, *like)][:PLAIN]
-    # How many look more like it than the best does is left to chance: from one to all.
-    wanted = rng.randrange(1, len(LETTERS)) - int(rival in like)
-    chosen = rng.sample(tempting, min(len(tempting), wanted, 2))
-    chosen += rng.sample(plain, min(len(plain), 2 - len(chosen)))
-    chosen += [i for i in tempting if i not in chosen][: 2 - len(chosen)]
-    offered = [best, rival, *chosen]
-    return offered if len(offered) == len(LETTERS) else []
+    rivals = np.flatnonzero((gap >= least) & (gap <= step + BEYOND)).tolist()
+    marks = np.stack([-apart, labs[:, 0], lab_to_lch(labs)[:, 1]], axis=1)
+    return decoys(gap, rivals, marks, best, step, wanted, rng)
 
 
 def _brought(pencil: Lab, target: Lab) -> Lab:

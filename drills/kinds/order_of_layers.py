@@ -1,197 +1,198 @@
-"""Order the layers: put three to five moves in the order that makes the target.
+"""Order the layers: three pencils laid equally hard; which order makes the target?
 
-Every order is worked out and compared with the target; orders that the eye
-can't tell from the best count as right too. Working rules are graded beside the
-colour: light before heavy, the muting layer held inside, the blender before the
-finishing layer. Difficulty is how far off a shuffled order lands (the median
-ΔE00 over all orders): where order matters much, a wrong one shows.
+No working rule decides, for the hand is the same in all three: it must be seen
+in the target which pencil lies over which. Every order is worked out and
+compared with the target. Difficulty is how far from it the next best order
+lands (ΔE00). The rules of the order of work are asked as cards (``handling``).
 """
 
 from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import permutations
 
 import numpy as np
 
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES
 from drills.colour.reading import describe_difference
-from drills.colour.spaces import in_screen_gamut
-from drills.layering.moves import Move, move_words
+from drills.colour.spaces import in_screen_gamut, shown_lab
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.layering.moves import MIDDLE
 from drills.layering.palette import Palette
-from drills.questions import recipes
-from drills.questions.draw import VISIBLE_STEP, as_json, as_lab, as_shown, askable
+from drills.layering.predict import extend, sheet_lab, start
+from drills.questions.draw import (
+    VISIBLE_STEP,
+    FloatArray,
+    IntArray,
+    as_lab,
+    as_shown,
+    askable,
+    family_of,
+)
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
-from drills.questions.results import MODEL_LIMITS, choices, near_miss, result
+from drills.questions.results import MODEL_LIMITS, choices, gap, listed, near_miss, result
 
-COLOUR_SHARE = 0.7
-"""How much of the score is the colour reached; the rest is the working rules."""
-PLANS = 40
-"""How many recipes a question is chosen from, by a rough look at a few orders of each."""
-TRIES, MOST_TRIES = 4, 12
-"""How many of them, the likeliest first, are worked out in every order; the most if none serves."""
-FALL = 2.5
-"""ΔE00 past a visible step at which the colour's share of the score is down to 0.37."""
+LAYERS = 3
+TRIPLES = 80
+"""How many threes of pencils a question is chosen from."""
+UNLIKE = 8.0
+"""Least ΔE00 between the pencils' own swatches."""
+Order = tuple[int, ...]
+ORDERS: tuple[Order, ...] = tuple(permutations(range(LAYERS)))
 
 
 @dataclass(frozen=True)
-class MovesToOrder:
-    """``moves`` as listed to the learner; each order of them with its result and error (ΔE00)."""
+class LayersToOrder:
+    """The pencils as listed; each order of their places with its result and error (ΔE00)."""
 
-    main: int
-    muter: int
-    moves: tuple[Move, ...]
-    words: tuple[str, ...]
-    intended: recipes.Order
+    pencils: tuple[int, ...]
+    names: tuple[str, ...]
+    swatches: tuple[Lab, ...]
     target: Lab
-    results: dict[recipes.Order, Lab]
-    errors: dict[recipes.Order, float]
+    results: dict[Order, Lab]
+    errors: dict[Order, float]
+
+    @property
+    def best(self) -> Order:
+        return min(self.errors, key=lambda order: self.errors[order])
 
 
-class OrderOfLayers(Exercise[MovesToOrder]):
+class OrderOfLayers(Exercise[LayersToOrder]):
     name = "order-of-layers"
     version = 2
     title = "Order the layers"
-    trains = "to lay colours in the order that keeps them clean"
-    seconds, unit, steps, chance = 25.0, "ΔE00", (5.0, 1.5), 0.07
-    of_the_eye = False
+    trains = "to see in a colour which layer lies over which"
+    seconds, unit, steps, chance = 20.0, "ΔE00", (5.0, 1.0), 1 / len(ORDERS)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, [name for name in FAMILIES if recipes.across(palette, name)])
+        return askable(self, palette, [name for name in FAMILIES if _mains(palette, name)])
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pairs = recipes.across(palette, region)
-        if not pairs:
-            raise CannotAskError(f"these pencils have no {region} with its complement")
-        found: list[MovesToOrder] = []
-        plans = [
-            recipes.make_recipe(palette, *pairs[rng.randrange(len(pairs))], rng)
-            for _ in range(PLANS)
-        ]
-        rough = recipes.rough_spread(palette, [plan.moves for plan in plans], rng)
-        wanted = max(step, 1.1 * recipes.LEAST_SPREAD)
-        likeliest = sorted(
-            range(PLANS), key=lambda i: (rough[i] < recipes.LEAST_SPREAD, abs(rough[i] - wanted))
-        )
-        for turn, i in enumerate(likeliest[:MOST_TRIES]):
-            if found and turn >= TRIES:
-                break
-            data = _try(palette, plans[i], rng)
-            if data is not None:
-                found.append(data)
-                if abs(_spread(data) - step) < 0.25 * step:
-                    break
-        if not found:
-            raise CannotAskError(f"for {region} here no order differs by a visible step")
-        data = min(found, key=lambda one: abs(_spread(one) - step))
+        mains = _mains(palette, region)
+        colours = palette.colour_indices.tolist()
+        if not mains or len(colours) < LAYERS:
+            raise CannotAskError(f"these pencils have no {region} to lay with two others")
+        # Drawn first: which is on top, the lightest or another, must tell nothing.
+        wanted = rng.choice(ORDERS)
+        threes = []
+        for _ in range(TRIPLES):
+            main = rng.choice(mains)
+            three = [main, *rng.sample([one for one in colours if one != main], LAYERS - 1)]
+            threes.append(sorted(three, key=lambda one: float(palette.lab[one, 0])))
+        places = np.array(threes, dtype=np.int64)
+        labs = _laid(palette, places)
+        at = ORDERS.index(wanted)
+        errors = delta_e00(labs, shown_lab(labs[:, at])[:, None])
+        first, second = np.sort(errors, axis=1)[:, :2].T
+        apart = np.where(np.argmin(errors, axis=1) == at, second - first, 0.0)
+        swatches = palette.lab[places]
+        unlike = delta_e00(swatches, np.roll(swatches, 1, axis=1)).min(axis=1) >= UNLIKE
+        seen = in_screen_gamut(labs[:, at]) & in_screen_gamut(swatches).all(axis=1)
+        sound = np.flatnonzero(unlike & seen & (apart >= VISIBLE_STEP))
+        if not sound.size:
+            raise CannotAskError(f"no order of {region} and two others here shows")
+        chosen = int(sound[np.argmin(np.abs(np.log(apart[sound] / step)))])
+        data = _data_of(palette, places[chosen], labs[chosen], at, rng)
         return self.question(
             data,
             region,
-            _spread(data),
+            gap(list(data.errors.values())),
             data.target,
-            choices=list(data.words),
-            key=[str(i) for i in data.intended],
+            choices=list(data.names),
+            key=[str(i) for i in data.best],
             orders={
                 " ".join(map(str, order)): round(error, 3) for order, error in data.errors.items()
             },
-            reached=as_json(data.results[data.intended]),
         )
 
-    def first_ask(self, data: MovesToOrder) -> Ask:
+    def first_ask(self, data: LayersToOrder) -> Ask:
         return Ask(
-            "These moves make the target. In which order would you make them?",
-            choices({str(i): words for i, words in enumerate(data.words)}),
+            "These three, each laid at middle pressure, make the target. In which order? The "
+            "first goes on the paper first.",
+            choices({str(i): name for i, name in enumerate(data.names)}, data.swatches),
             (Swatch(data.target, "the target"),),
             form="arrange",
         )
 
-    def graded(self, data: MovesToOrder, keys: Keys) -> Grade:
-        order = _order(keys)
+    def graded(self, data: LayersToOrder, keys: Keys) -> Grade:
+        order, best = _order(keys), data.best
         error = data.errors[order]
-        broken = broken_by(data, order)
-        asked = recipes.rules_asked(data.moves)
-        colour = near_miss(error - VISIBLE_STEP, FALL)
-        kept = 1.0 - len(broken) / max(1, len(asked))
-        right = error < VISIBLE_STEP and not broken
-        score = COLOUR_SHARE * colour + (1.0 - COLOUR_SHARE) * kept
-        if right:
-            verdict = "Yes: this order makes the target."
-        elif error < VISIBLE_STEP:
-            verdict = "The colour comes out, but a working rule is broken."
+        names = [data.names[i] for i in best]
+        if order == best:
+            verdict = f"Yes: with {names[-1]} on top it is the target."
+        elif order[-1] != best[-1]:
+            verdict = f"No: {names[-1]} lies on top here, not {data.names[order[-1]]}."
         else:
-            verdict = f"This order lands ΔE00 {error:.1f} from the target."
-        return Grade(score, right, error, "ΔE00", verdict)
+            verdict = f"No: {names[-1]} does lie on top, but {names[0]} goes on first."
+        score = near_miss(error - data.errors[best], 6.0)
+        return Grade(score, order == best, error, "ΔE00", verdict)
 
-    def revealed(self, data: MovesToOrder, keys: Keys) -> Reveal:
+    def revealed(self, data: LayersToOrder, keys: Keys) -> Reveal:
         mine = _order(keys)
         rows = []
-        for label, order in _telling(data, mine):
-            best = data.errors[order] < VISIBLE_STEP and not broken_by(data, order)
+        for order in sorted(data.errors, key=lambda one: data.errors[one]):
             off = describe_difference(data.target, data.results[order])
-            off = "is a match to the eye" if off == "the same to the eye" else f"comes out {off}"
-            route = " → ".join(data.words[i] for i in order)
-            words = f"{route}. It {off}."
-            label = f"{label}, ΔE00 {data.errors[order]:.1f}"
-            rows.append(result(label, words, data.results[order], order == mine, best))
-        broken = broken_by(data, mine)
-        because = tuple(f"Rule broken: {rule}." for rule in broken) or (
-            "Every working rule that applies here is kept.",
+            off = "the target" if off == "the same to the eye" else off
+            label = ", ".join(data.names[i] for i in order)
+            rows.append(result(label, off, data.results[order], order == mine, order == data.best))
+        top = data.names[data.best[-1]]
+        under = listed([data.names[i] for i in data.best[:-1]])
+        return Reveal(
+            (
+                f"The last layer shows most: the target stands nearer to {top} than it would "
+                f"with {under} over it.",
+                "All three are laid alike, so no rule of the work decides: the colour does.",
+            ),
+            tuple(rows),
+            Swatch(data.target),
+            MODEL_LIMITS,
         )
-        return Reveal(because, tuple(rows), Swatch(data.target), MODEL_LIMITS)
 
 
-def _order(keys: Keys) -> recipes.Order:
-    return tuple(int(key) for key in keys)
+def _order(keys: Keys) -> Order:
+    order = tuple(int(key) for key in keys)
+    if order not in ORDERS:
+        raise ValueError("not an order of the three")
+    return order
 
 
-def _spread(data: MovesToOrder) -> float:
-    return float(np.median(list(data.errors.values())))
+@lru_cache(maxsize=64)
+def _mains(palette: Palette, family: str) -> tuple[int, ...]:
+    """The pencils of a family that are no greys."""
+    colours = palette.colour_indices
+    hued = colours[strength(palette.lab[colours]) >= NEUTRAL_BELOW].tolist()
+    return tuple(i for i in hued if family_of(palette, i) == family)
 
 
-def broken_by(data: MovesToOrder, order: recipes.Order) -> tuple[str, ...]:
-    """The working rules an order breaks."""
-    return recipes.rules_broken(data.main, data.muter, [data.moves[i] for i in order])
+def _laid(palette: Palette, places: IntArray) -> FloatArray:
+    """Lab (n, 6, 3) of three pencils (n, 3) in each of ORDERS, all at middle pressure."""
+    turns = places[:, np.array(ORDERS)].reshape(-1, LAYERS)
+    sheet = start(palette, len(turns))
+    for turn in range(LAYERS):
+        sheet = extend(palette, sheet, turns[:, turn], np.full(len(turns), MIDDLE))
+    return sheet_lab(sheet).reshape(len(places), len(ORDERS), 3)
 
 
-def _telling(data: MovesToOrder, mine: recipes.Order) -> list[tuple[str, recipes.Order]]:
-    """The orders worth seeing: the learner's, the planned one, and some that teach by failing."""
-    by_error = sorted(data.errors, key=lambda order: data.errors[order])
-    on_top = [o for o in by_error if data.moves[o[-1]].pencil == data.muter]
-    first = [o for o in by_error if data.moves[o[0]].pencil == data.muter]
-    rows = [("your order", mine), ("the planned order", data.intended)]
-    if on_top:
-        rows.append(("the muting layer on top", on_top[len(on_top) // 2]))
-    if first:
-        rows.append(("the muting layer first", first[len(first) // 2]))
-    rows.append(("the order farthest off", by_error[-1]))
-    return [row for at, row in enumerate(rows) if row[1] not in [o for _, o in rows[:at]]]
-
-
-def _try(palette: Palette, recipe: recipes.Recipe, rng: random.Random) -> MovesToOrder | None:
-    """One question, or None where the colours don't show on screen or order hardly matters."""
-    listed = list(range(len(recipe.moves)))
-    rng.shuffle(listed)
-    moves = tuple(recipe.moves[i] for i in listed)
-    intended = tuple(listed.index(i) for i in range(len(moves)))
-    orders, labs = recipes.every_order(palette, moves)
-    reached = labs[orders.index(intended)]
-    if not in_screen_gamut(reached):
-        return None
-    target = as_shown(reached)
+def _data_of(
+    palette: Palette, pencils: IntArray, labs: FloatArray, at: int, rng: random.Random
+) -> LayersToOrder:
+    """The question of three pencils (3,) whose orders give ``labs`` (6, 3), that ``at`` asked."""
+    mixed = rng.sample(range(LAYERS), LAYERS)
+    target = as_shown(labs[at])
     errors = delta_e00(labs, np.asarray(target))
-    if float(np.median(errors)) < recipes.LEAST_SPREAD:
-        return None
-    return MovesToOrder(
-        main=recipe.main,
-        muter=recipe.muter,
-        moves=moves,
-        words=tuple(move_words(palette, move) for move in moves),
-        intended=intended,
+    listed_as = [tuple(mixed.index(place) for place in order) for order in ORDERS]
+    places = [int(pencils[i]) for i in mixed]
+    return LayersToOrder(
+        pencils=tuple(places),
+        names=tuple(palette.names[i] for i in places),
+        swatches=tuple(as_shown(palette.lab[i]) for i in places),
         target=target,
-        results={order: as_lab(lab) for order, lab in zip(orders, labs, strict=True)},
-        errors={order: float(error) for order, error in zip(orders, errors, strict=True)},
+        results={order: as_lab(lab) for order, lab in zip(listed_as, labs, strict=True)},
+        errors={order: float(one) for order, one in zip(listed_as, errors, strict=True)},
     )
 
 

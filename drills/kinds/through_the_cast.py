@@ -52,8 +52,8 @@ BOARD = 0.4
 """Luminance of the grey board against the white paper's, about Munsell value 6.5: it fills
 the swatches' surround so that the eye has something in the same light to rest on."""
 LEAST_LEFT = 0.03
-TRIED, LIGHTS_TRIED = 40, 3
-DEGREES: FloatArray = np.linspace(0.0, 1.0, 41)
+TRIED, LIGHTS_TRIED = 32, 4
+DEGREES: FloatArray = np.linspace(0.0, 1.0, 51)
 
 
 @dataclass(frozen=True)
@@ -111,7 +111,7 @@ class ThroughTheCast(Exercise[InTheCast]):
                 leaves.append(float(left[at]))
         if not tried:
             raise CannotAskError(f"no light here turns these pencils' {region} into another family")
-        pick = one_near(np.array(leaves), step, rng, among=6)
+        pick = one_near(np.array(leaves), step, rng, among=2)
         light, exposure, at = tried[pick]
         data = _data_of(palette, light, exposure, spectra[at], int(mine[at]), rng)
         return self.question(
@@ -149,15 +149,15 @@ class ThroughTheCast(Exercise[InTheCast]):
         truth = FAMILIES[data.family]
         pulled, said_off = _turn(data.family, data.taken), _turn(data.family, chosen)
         if right:
-            verdict = f"Yes: {truth}, though this light makes it pass for {FAMILIES[data.taken]}."
+            verdict = f"Yes: {truth}, though this light makes it look {FAMILIES[data.taken]}."
         elif chosen == data.taken:
             verdict = f"That is how it looks in this light; in daylight it is {truth}."
         elif pulled * said_off < 0:
-            verdict = f"Too much taken off: in daylight it is {truth}."
+            verdict = f"You allowed for too much tint: in daylight it is {truth}."
         elif abs(said_off) < abs(pulled):
-            verdict = f"Part of the cast is seen through; with all of it gone, it is {truth}."
+            verdict = f"Nearly: some of the tint is still in it. In daylight it is {truth}."
         else:
-            verdict = f"That goes with the cast, and further; in daylight it is {truth}."
+            verdict = f"No: that adds tint instead of taking it off. In daylight it is {truth}."
         return Grade(score, right, error, "wheel steps", verdict)
 
     def revealed(self, data: InTheCast, keys: Keys) -> Reveal:
@@ -246,7 +246,7 @@ def _data_of(
     seen = as_shown(unadapted_lab(spectrum @ light.weights, exposure))
     family, taken = int(pool.family[at]), int(family_at(wheel_position(seen)))
     daylight = as_lab(pool.lab[at])
-    offered = _offered(family, taken, rng)
+    offered = _offered(family, rng)
     turned = turned_on_screen(daylight, offered)
     here = fitted_to_screen(unadapted_lab(cast_on(lab_to_xyz(turned), light), exposure))
     mine = offered.index(family)
@@ -268,11 +268,13 @@ def _data_of(
     )
 
 
-def _offered(family: int, taken: int, rng: random.Random) -> tuple[int, ...]:
-    """Neighbouring families, among them the true one and, if it is near, the one it passes for."""
-    firsts = [family - back for back in range(OFFERED)]
-    both = [f for f in firsts if (taken - f) % len(FAMILIES) < OFFERED]
-    first = rng.choice(both or firsts)
+def _offered(family: int, rng: random.Random) -> tuple[int, ...]:
+    """Neighbouring families, the true one anywhere among them, so that no place is likelier.
+
+    The one it passes for is mostly there too: always there, its place would tell where the
+    true one can't be.
+    """
+    first = family - rng.randrange(OFFERED)
     return tuple((first + i) % len(FAMILIES) for i in range(OFFERED))
 
 

@@ -1,14 +1,15 @@
-"""What is off? A target beside a half-made swatch: which correction comes next?
+"""What is off? A target beside a swatch that is nearly it: which one change does it want most?
 
-The half-made swatch is a planner's own, stopped before its last moves. The key
-is the correction that the planner's next move really makes, asked only where it
-is also the one that brings the swatch nearest. Difficulty is how much nearer it
-comes than the next best correction (ΔE00).
+Both are colours that these pencils make. The swatch lies near the target, and
+one change of six (value, chroma or hue, either way) all but closes the gap.
+Which of the six is drawn first, so that none is right oftener than another.
+Difficulty is how much nearer the best change comes than the next best (ΔE00).
 """
 
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,35 +17,44 @@ import numpy as np
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.reading import describe_difference
-from drills.colour.spaces import in_screen_gamut, lab_to_lch, lch_to_lab
-from drills.layering.moves import move_words
+from drills.colour.spaces import lab_to_lch, lch_to_lab
 from drills.layering.palette import Palette
-from drills.layering.predict import predict_steps
-from drills.planning.planner import quick_plan
-from drills.questions.draw import VISIBLE_STEP, as_json, as_lab, as_shown, askable, shown_pool
+from drills.questions.draw import VISIBLE_STEP, FloatArray, as_json, as_lab, colours_of
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
-from drills.questions.results import MODEL_LIMITS, choices, gap, made_words, near_miss, result
+from drills.questions.results import MODEL_LIMITS, choices, gap, made_of, near_miss, result
 
-HALF_MADE = 3.0
-"""Least ΔE00 between the half-made swatch and the target."""
-TRIES = 6
-DARKER_SHARE = 0.25
-"""How often a stage that only wants to be darker will do at once; else another is looked for."""
-TRAY = 6
-PLANNED_LAYERS = 3
-"""Enough for two half-made stages; a fourth takes half as long again to plan."""
+NEARLY = (3.0, 20.0)
+"""ΔE00 of the swatch from the target, least and most."""
+STILL_OFF = 3.0
+"""Most ΔE00 that the best change may leave: one change all but makes the match."""
+HUED = 2.0
+"""Least strength (about Munsell chroma) of both, for a hue to be seen."""
+TARGETS = 8
+"""Targets tried until a swatch near the wanted step is found."""
+CLOSE = 0.1
+"""How near the wanted step, as a share of it, ends the search."""
+CHANGES = ("lighter", "darker", "brighter", "duller", "onward", "back")
+"""The last two are ways round the wheel; the learner reads the family that each leads to."""
+
+ON_PAPER = {
+    "lighter": "Little can be taken off: lift what comes, or begin again with a lighter hand",
+    "darker": "Another layer of the same pencils darkens it",
+    "brighter": "A layer of a brighter pencil of the same hue lifts it",
+    "duller": "A light layer of the complement quiets it",
+    "onward": "A light layer of a pencil of that family turns it",
+    "back": "A light layer of a pencil of that family turns it",
+}
+"""How each change is made on paper (common practice, no source)."""
 
 
 @dataclass(frozen=True)
-class HalfMade:
-    """Each correction with the swatch it would give and how far that still misses (ΔE00)."""
+class NearlyMade:
+    """Each change with the swatch it would give and how far that still misses (ΔE00)."""
 
     target: Lab
     half: Lab
-    after: Lab
     laid: str
-    next_move: str
     names: tuple[str, ...]
     swatches: tuple[Lab, ...]
     errors: tuple[float, ...]
@@ -54,36 +64,43 @@ class HalfMade:
         return int(np.argmin(self.errors))
 
 
-class WhatIsOff(Exercise[HalfMade]):
+class WhatIsOff(Exercise[NearlyMade]):
     name = "what-is-off"
     version = 2
     title = "What is off?"
-    trains = "to see what a half-made colour still wants"
-    seconds, unit, steps, chance = 15.0, "ΔE00", (8.0, 1.0), 1 / 6
-
-    def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(self, palette, FAMILIES)
+    trains = "to see what a nearly made colour still wants"
+    seconds, unit, steps, chance = 15.0, "ΔE00", (12.0, 1.0), 1 / 6
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool = shown_pool(palette)
-        mine = pool.of(region)
-        mixed = mine[palette.pool.pencils[pool.places[mine], 1] >= 0]
-        if not mixed.size:
-            raise CannotAskError(f"these pencils mix no {region}")
-        found: list[HalfMade] = []
-        # On white paper most half-made swatches want to be darker: said blindly, it would be right.
-        any_will_do = rng.random() < DARKER_SHARE
-        for turn in range(TRIES):
-            at = int(mixed[rng.randrange(len(mixed))])
-            used = [int(i) for i in palette.pool.pencils[pool.places[at]] if i >= 0]
-            found.extend(_stages(palette, as_lab(pool.lab[at]), used, rng))
-            good = [data for data in found if any_will_do or data.names[data.best] != "darker"]
-            if good and (turn or min(abs(gap(data.errors) - step) for data in good) < 0.5 * step):
+        pool, mine = colours_of(palette, region)
+        mine = mine[pool.strength[mine] >= HUED]
+        if not mine.size:
+            raise CannotAskError(f"every {region} of these pencils is too grey")
+        hued = np.flatnonzero(pool.strength >= HUED)
+        wanted = rng.randrange(len(CHANGES))
+        found: list[tuple[bool, float, int, int]] = []
+        for at in rng.sample(mine.tolist(), min(TARGETS, len(mine))):
+            target = pool.lab[at]
+            away = delta_e00(pool.lab[hued], target)
+            near = hued[(away >= NEARLY[0]) & (away <= NEARLY[1])]
+            if not near.size:
+                continue
+            errors = delta_e00(changed(pool.lab[near], target), target)
+            first, second = np.sort(errors, axis=1)[:, :2].T
+            best = np.argmin(errors, axis=1)
+            sound = (second - first >= VISIBLE_STEP) & (first <= STILL_OFF)
+            misses = np.where(sound, np.abs(second - first - step), np.inf)
+            for other in (False, True):
+                far = np.where((best == wanted) != other, misses, np.inf)
+                least = int(np.argmin(far))
+                if np.isfinite(far[least]):
+                    found.append((other, float(far[least]), at, int(near[least])))
+            if found and min(found)[:2] <= (False, CLOSE * step):
                 break
-        found = good or found
         if not found:
-            raise CannotAskError(f"no half-made {region} here has one thing wrong with it")
-        data = min(found, key=lambda one: abs(gap(one.errors) - step))
+            raise CannotAskError(f"no {region} here has one thing clearly off")
+        _, _, at, laid = min(found)
+        data = _nearly_made(as_lab(pool.lab[at]), as_lab(pool.lab[laid]), made_of(palette, laid))
         return self.question(
             data,
             region,
@@ -91,47 +108,48 @@ class WhatIsOff(Exercise[HalfMade]):
             data.target,
             half=as_json(data.half),
             laid=data.laid,
-            next=data.next_move,
             choices=list(data.names),
             delta_e00=[round(error, 3) for error in data.errors],
             key=data.names[data.best],
         )
 
-    def first_ask(self, data: HalfMade) -> Ask:
+    def first_ask(self, data: NearlyMade) -> Ask:
         return Ask(
-            "The right swatch is half made. Which one correction brings it nearest the target?",
-            choices({name: f"make it {name}" for name in data.names}),
+            "The swatch is nearly the target. Which one change would bring it nearest?",
+            choices({name: name for name in data.names}),
             (Swatch(data.target, "the target"), Swatch(data.half, "so far")),
         )
 
-    def graded(self, data: HalfMade, keys: Keys) -> Grade:
+    def graded(self, data: NearlyMade, keys: Keys) -> Grade:
         (said,) = keys
         chosen = data.names.index(said)
         error, best = data.errors[chosen], data.errors[data.best]
         right = chosen == data.best
         verdict = (
-            f"Yes: it wants to be {said}."
+            f"Yes: it should go {said}."
             if right
             else (
-                f"{said.capitalize()} would leave it ΔE00 {error:.1f} off; "
-                f"{data.names[data.best]} brings it to {best:.1f}."
+                f"No: it should go {data.names[data.best]}. Going {said} instead would leave it "
+                f"ΔE00 {error:.0f} off."
             )
         )
         return Grade(near_miss(error - best, 6.0), right, error, "ΔE00", verdict)
 
-    def revealed(self, data: HalfMade, keys: Keys) -> Reveal:
+    def revealed(self, data: NearlyMade, keys: Keys) -> Reveal:
         (said,) = keys
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
             name = data.names[i]
-            words = f"that alone would leave it ΔE00 {data.errors[i]:.1f} off"
+            left = describe_difference(data.swatches[i], data.target)
+            words = f"then it would still have to become {left}"
+            if left == "the same to the eye":
+                words = "then it would match"
             rows.append(result(name, words, data.swatches[i], name == said, i == data.best))
         return Reveal(
             because=(
-                f"So far: {data.laid}. Against the target it must become "
+                f"So far: {data.laid}. To match, it must become "
                 f"{describe_difference(data.half, data.target)}.",
-                f"The planner's next move: {data.next_move}, which makes it "
-                f"{describe_difference(data.half, data.after)}.",
+                f"On paper: {ON_PAPER[CHANGES[data.best]]} (common practice).",
             ),
             results=tuple(rows),
             target=Swatch(data.target),
@@ -139,64 +157,52 @@ class WhatIsOff(Exercise[HalfMade]):
         )
 
 
-def _stages(palette: Palette, target: Lab, used: list[int], rng: random.Random) -> list[HalfMade]:
-    """Every sound question in a plan for this target, one for each move after the first."""
-    others = [int(i) for i in palette.colour_indices if i not in used]
-    tray = [*used, *rng.sample(others, min(len(others), TRAY - len(set(used))))]
-    moves, _ = quick_plan(palette, target, tray, PLANNED_LAYERS)
-    steps = predict_steps(palette, moves)
-    found = []
-    for i in range(1, len(moves)):
-        half, after = as_shown(steps[i - 1]), as_lab(steps[i])
-        if not in_screen_gamut(steps[i - 1]):
-            continue
-        if float(delta_e00(half, target)) < HALF_MADE:
-            continue
-        names, swatches = corrections(half, target)
-        errors = delta_e00(np.array(swatches), np.asarray(target))
-        to_next = delta_e00(np.array(swatches), np.asarray(after))
-        first, second, *_ = np.sort(errors)
-        if int(np.argmin(errors)) != int(np.argmin(to_next)):
-            continue
-        if second - first < VISIBLE_STEP:
-            continue
-        found.append(
-            HalfMade(
-                target=target,
-                half=half,
-                after=after,
-                laid=made_words(palette, moves[:i]),
-                next_move=move_words(palette, moves[i]),
-                names=names,
-                swatches=swatches,
-                errors=tuple(float(error) for error in errors),
-            )
-        )
-    return found
+def _nearly_made(target: Lab, half: Lab, laid: str) -> NearlyMade:
+    swatches = changed(np.array([half]), np.array(target))[0]
+    errors = delta_e00(swatches, np.array(target))
+    return NearlyMade(
+        target,
+        half,
+        laid,
+        (*CHANGES[:4], *(f"toward {one}" for one in _led_to(half, swatches[4:]))),
+        tuple(as_lab(lab) for lab in swatches),
+        tuple(float(error) for error in errors),
+    )
 
 
-def corrections(half: Lab, target: Lab) -> tuple[tuple[str, ...], tuple[Lab, ...]]:
-    """Six corrections of a swatch, each of one kind and of the size the target asks for.
+def changed(halves: FloatArray, target: FloatArray) -> FloatArray:
+    """Lab (n, 6, 3): each change of swatches (n, 3), of the size that a target (3,) asks for.
 
-    Lighter, darker, brighter, duller, and toward the families on either side of
-    the swatch's own; the wrong way of each goes as far as the right way would.
+    The wrong way of each goes as far as the right way.
     """
-    (L0, C0, h0), (L1, C1, h1) = lab_to_lch(np.array([half, target])).tolist()
-    by_L, by_C = abs(L1 - L0), abs(C1 - C0)
-    turn = (h1 - h0 + 180.0) % 360.0 - 180.0
-    index = int(family_at(wheel_position(half)))
-    # The hue angle falls as the wheel goes on from yellow to red.
-    onward, back = FAMILIES[(index + 1) % 12], FAMILIES[index - 1]
+    L0, C0, h0 = lab_to_lch(halves).T
+    L1, C1, h1 = lab_to_lch(target).tolist()
+    by_L, by_C = np.abs(L1 - L0), np.abs(C1 - C0)
+    turn = np.abs((h1 - h0 + 180.0) % 360.0 - 180.0)
     tried = [
-        ("lighter", (min(100.0, L0 + by_L), C0, h0)),
-        ("darker", (max(0.0, L0 - by_L), C0, h0)),
-        ("brighter", (L0, C0 + by_C, h0)),
-        ("duller", (L0, max(0.0, C0 - by_C), h0)),
-        (f"more {onward}", (L0, C0, h0 - abs(turn))),
-        (f"more {back}", (L0, C0, h0 + abs(turn))),
+        (np.minimum(100.0, L0 + by_L), C0, h0),
+        (np.maximum(0.0, L0 - by_L), C0, h0),
+        (L0, C0 + by_C, h0),
+        (L0, np.maximum(0.0, C0 - by_C), h0),
+        # The hue angle falls as the wheel goes on from yellow to red.
+        (L0, C0, h0 - turn),
+        (L0, C0, h0 + turn),
     ]
-    labs = lch_to_lab(np.array([lch for _, lch in tried]))
-    return tuple(name for name, _ in tried), tuple(as_lab(lab) for lab in labs)
+    lch: FloatArray = np.stack([np.stack(one, axis=-1) for one in tried], axis=1)
+    return lch_to_lab(lch)
+
+
+def _led_to(half: Lab, turned: FloatArray) -> Sequence[str]:
+    """The family that a turn onward and one back (2, 3) each lead to.
+
+    The family reached, or within the swatch's own the neighbour on that side.
+    """
+    own = int(family_at(wheel_position(half)))
+    reached = family_at(wheel_position(turned)).tolist()
+    return [
+        FAMILIES[(own + way) % 12 if family == own else family]
+        for family, way in zip(reached, (1, -1), strict=True)
+    ]
 
 
 KIND = WhatIsOff()

@@ -19,6 +19,7 @@ from typing import get_args, get_type_hints
 from drills.basics.errors import plain
 from drills.colour.spaces import in_screen_gamut, shown_lab
 from drills.kinds import draw
+from drills.laws.blind import no_answer_without_looking_wins
 from drills.laws.replies import any_answer, every_answer, is_built, key_answer
 from drills.layering.palette import Palette, prepare
 from drills.questions.protocol import Answers, Ask, CannotAskError, Grade, Kind, Question, Swatch
@@ -321,5 +322,6 @@ LAWS = (
     *(what_is_asked_fits_the_screen, any_answer_is_graded_and_revealed),
     *(what_facts_call_the_key_is_the_best_answer, a_near_miss_earns_more_than_a_wild_one),
     *(chance_is_what_guessing_gets, the_place_of_the_key_tells_nothing),
+    no_answer_without_looking_wins,
     a_reveal_marks_what_was_answered_and_what_was_best,
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from abc import ABC, abstractmethod
+from dataclasses import replace
 from typing import Generic, TypeVar, cast
 
 from drills.layering.constants import FILM_MODEL
@@ -12,6 +13,12 @@ from drills.questions.draw import askable, families_with
 from drills.questions.protocol import JSON, Answers, Ask, Grade, Lab, Question, Reveal
 
 D = TypeVar("D")
+AT_THE_END = 1.1
+"""How near the hardest step, as a multiple of it, a question counts as the finest there is."""
+FINEST = (
+    "This is the finest question asked: much finer, and the screen's 8 bits a channel or the eye "
+    "itself would show no difference."
+)
 Keys = tuple[str, ...]
 """The keys of all replies so far, in one row."""
 
@@ -68,4 +75,7 @@ class Exercise(ABC, Generic[D]):
         return self.graded(cast(D, question.data), sum(answers, ()))
 
     def reveal(self, question: Question, answers: Answers) -> Reveal:
-        return self.revealed(cast(D, question.data), sum(answers, ()))
+        shown = self.revealed(cast(D, question.data), sum(answers, ()))
+        if self.of_the_eye and question.step <= AT_THE_END * self.steps[1]:
+            return replace(shown, limits=f"{FINEST} {shown.limits}".strip())
+        return shown

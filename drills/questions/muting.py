@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -14,7 +16,9 @@ from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import LIGHT, MIDDLE
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, sheet_lab, start
-from drills.questions.draw import VISIBLE_STEP, BoolArray, FloatArray, IntArray, family_of
+from drills.questions.decoys import OTHERS, decoys
+from drills.questions.draw import VISIBLE_STEP, BoolArray, FloatArray, IntArray, as_shown, family_of
+from drills.questions.protocol import Lab
 
 BRIGHT_FROM = 5.0
 """Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""
@@ -22,8 +26,10 @@ TOO_BRIGHT = 2.0
 """Least ΔE00 between the main colour alone and the target."""
 OVER = LIGHT
 """Pressure of the main colour's layer over the muting one, enough to hold it in."""
-OPPOSITE = 4.5
+OPPOSITE = 4.0
 """Wheel steps from which a pencil counts as a complement that mutes."""
+ACROSS = 1.5
+"""Wheel steps from which a pencil may tempt: kin of the main colour quiets nothing."""
 KEPT = 1.0
 """Wheel steps the target may turn off the main colour: muted, not another colour."""
 PAIRS = 240
@@ -76,44 +82,55 @@ def unmuted(palette: Palette, main: IntArray) -> FloatArray:
     return np.asarray(sandwiches(palette, mains, mains)[rows])
 
 
+@dataclass(frozen=True, eq=False)
+class Tried:
+    """Every other coloured pencil (n,) tried on a main colour.
+
+    ``alone`` is the main colour with nothing inside, ``results`` (n, 3) those muted; ``across``
+    (n,) says which stand across the wheel, ``tempt`` which may be offered; ``marks`` (n, 3) are
+    what a muter could be told by with no look at the target: the way round the wheel, how unlike
+    the main colour it is, how dark.
+    """
+
+    alone: Lab
+    others: IntArray
+    results: FloatArray
+    across: BoolArray
+    tempt: BoolArray
+    marks: FloatArray
+
+
+MARKS = 3
+
+
 @lru_cache(maxsize=256)
-def with_each(palette: Palette, main: int) -> tuple[IntArray, FloatArray]:
-    """Every other coloured pencil (n,), and Lab (n, 3) of a main colour muted with it."""
+def with_each(palette: Palette, main: int) -> Tried:
+    """A main colour muted with every other coloured pencil."""
     others = palette.colour_indices[palette.colour_indices != main]
-    return others, sandwiches(palette, np.full_like(others, main), others)
+    labs = palette.lab[others]
+    away = wheel_steps(palette.wheel[others], palette.wheel[main])
+    return Tried(
+        alone=as_shown(unmuted(palette, np.array([main]))[0]),
+        others=others,
+        results=sandwiches(palette, np.full_like(others, main), others),
+        across=opposite(palette, main, others),
+        # Kin of the main colour quiets nothing, and a grey has no hue to go by.
+        tempt=(strength(labs) >= NEUTRAL_BELOW) & (away >= ACROSS),
+        marks=np.stack([away, delta_e00(labs, palette.lab[main]), -labs[:, 0]], axis=1),
+    )
 
 
 def tempting(
-    palette: Palette,
-    main: int,
-    others: IntArray,
-    errors: FloatArray,
-    best: int,
-    step: float,
-    rng: random.Random,
-) -> list[int]:
-    """The best and three that tempt: one at the wanted gap, then right-looking wrong ones.
+    tried: Tried, errors: FloatArray, step: float, wanted: Sequence[int], rng: random.Random
+) -> tuple[float, list[int]]:
+    """The best and three that tempt, as ``decoys.decoys`` gives them; ``wanted`` for each mark.
 
-    Wrong ones are the wheel opposite of a neighbour hue, a grey, and the main
-    colour's own family; none comes nearer to the best than the first does.
+    ``errors`` (n,) is how far each result lies from the target (ΔE00).
     """
+    best = int(np.argmin(errors))
     gap = errors - errors[best]
-    rivals = [int(i) for i in np.argsort(gap, kind="stable") if gap[i] >= VISIBLE_STEP]
-    if len(rivals) < 3:
-        return []
-    # Two more must lie beyond the rival, or the gap asked would not be the gap there is.
-    rival = min(rivals[:-2], key=lambda i: abs(gap[i] - step))
-    farther = [i for i in rivals if gap[i] >= gap[rival] and i != rival]
-    about = strength(palette.lab[others])
-    away = wheel_steps(palette.wheel[others], palette.wheel[main])
-    grey = [i for i in farther if about[i] < NEUTRAL_BELOW]
-    kin = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] <= 1.5]
-    across = [i for i in farther if about[i] >= NEUTRAL_BELOW and away[i] >= 3.0]
-    chosen = [best, rival]
-    for group in rng.sample([grey, kin, across], 3):
-        open_ones = [i for i in group if i not in chosen]
-        if open_ones and len(chosen) < 4:
-            chosen.append(rng.choice(open_ones))
-    left = [i for i in farther if i not in chosen]
-    rng.shuffle(left)
-    return (chosen + left)[:4]
+    rivals = np.flatnonzero(tried.tempt & (gap >= VISIBLE_STEP)).tolist()
+    if len(rivals) < OTHERS:
+        # Of few pencils whatever is told apart from the best must do.
+        rivals = np.flatnonzero(gap >= VISIBLE_STEP).tolist()
+    return decoys(gap, rivals, tried.marks, best, step, wanted, rng)

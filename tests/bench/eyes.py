@@ -24,19 +24,19 @@ from scores.skill.skill_words import WHEEL
 
 KINDS: dict[str, tuple[tuple[float, float], float, float, int]] = {
     "brighter-or-duller": ((25.0, 2.0), 0.5, 7.0, 12),
-    "fill-the-row": ((0.8, 0.1), 1 / 120, 25.0, 12),
+    "evenly-between": ((0.75, 0.12), 0.25, 12.0, 12),
     "grey-lean": ((7.0, 1.0), 1 / 6, 10.0, 3),
     "hold-in-mind": ((14.0, 1.5), 0.25, 13.0, 12),
     "hue-and-lean": ((0.5, 0.04), 0.2, 14.0, 12),
     "lighter-or-darker": ((20.0, 0.8), 0.5, 7.0, 12),
     "make-the-match": ((8.0, 1.5), 0.02, 60.0, 12),
     "mute-with-complement": ((6.0, 1.0), 0.25, 20.0, 12),
-    "nearest-start": ((2.5, 0.25), 0.25, 12.0, 12),
-    "order-of-layers": ((5.0, 1.5), 0.07, 25.0, 12),
+    "nearest-start": ((3.0, 0.25), 0.25, 12.0, 12),
+    "order-of-layers": ((5.0, 1.0), 1 / 6, 20.0, 12),
     "surround-lies": ((12.0, 1.0), 1 / 3, 8.0, 13),
     "through-the-cast": ((0.85, 0.1), 0.2, 14.0, 12),
     "value-order": ((12.0, 1.5), 1 / 120, 25.0, 3),
-    "what-is-off": ((8.0, 1.0), 1 / 6, 15.0, 12),
+    "what-is-off": ((12.0, 1.0), 1 / 6, 15.0, 12),
 }
 """Each kind's (easiest, hardest) step, chance, usual seconds and regions."""
 REVEAL_S = 6.0

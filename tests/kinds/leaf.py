@@ -29,6 +29,8 @@ class Leaf(Exercise[TwoGreys]):
     title = "The lighter leaf"
     trains = "to see a small step of value"
     seconds, unit, steps, chance = 6.0, "ΔL*", (20.0, 1.0), 0.5
+    # What is asked is which is lighter: to answer so is no trick (``drills.laws.blind``).
+    task = ("lightest",)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return ("leaf greys",)

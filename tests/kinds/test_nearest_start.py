@@ -61,13 +61,10 @@ def test_the_key_is_the_nearest_in_hue_of_the_swatches_really_shown(
 
 @given(st.sampled_from(("demo", "120")), st.sampled_from(FAMILIES), STEPS, SEEDS)
 @settings(max_examples=60, deadline=None)
-def test_the_best_is_not_the_colour_itself_and_another_looks_more_like_it(
-    name: str, region: str, step: float, seed: int
-) -> None:
+def test_the_best_is_not_the_colour_itself(name: str, region: str, step: float, seed: int) -> None:
     _, data = drawn(region, step, seed, name)
     apart = delta_e00(np.array(data.swatches), np.array(data.target))
     assert apart[data.best] >= NOT_IT
-    assert apart.min() < apart[data.best]
 
 
 def test_how_many_look_more_like_it_is_left_to_chance() -> None:
@@ -76,8 +73,8 @@ def test_how_many_look_more_like_it_is_left_to_chance() -> None:
         for seed in range(200)
         for _, data in [drawn(FAMILIES[seed % 12], 1.0, seed, "120")]
     )
-    assert set(nearer) == {1, 2, 3}
-    assert max(nearer.values()) < 140
+    assert set(nearer) == {0, 1, 2, 3}
+    assert max(nearer.values()) < 80
 
 
 def test_the_step_is_near_the_one_wanted_where_there_are_many_pencils() -> None:

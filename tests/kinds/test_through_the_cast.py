@@ -76,14 +76,18 @@ def test_the_scene_is_the_colour_and_white_paper_on_a_board_in_the_same_light(dr
         assert a @ b > 0.97 * np.linalg.norm(a) * np.linalg.norm(b)
 
 
-def test_the_choices_hold_the_key_and_what_the_eye_would_take_it_for(drawn):
+def test_the_choices_hold_the_key_and_mostly_what_the_eye_would_take_it_for(drawn):
+    tempted = []
     for question in drawn:
         offered = choices_of(question)
         assert len(offered) == len(set(offered)) == 5
         assert question.region in offered
         taken = question.facts["taken_at_its_word"]
         steps = abs(FAMILIES.index(taken) - FAMILIES.index(question.region))
-        assert taken in offered or min(steps, 12 - steps) >= 5
+        if min(steps, 12 - steps) == 1:
+            tempted.append(taken in offered)
+    # Left out one time in five: always there, it would tell where the key can't stand.
+    assert 0.6 < sum(tempted) / len(tempted) < 1.0
 
 
 def test_the_step_is_the_share_of_the_cast_that_may_be_left(drawn):
