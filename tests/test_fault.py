@@ -14,6 +14,7 @@ import pytest
 from coach.running.faults import KEPT, told
 from coach.session.unfinished import KEY, minutes_left
 from drills.basics.days import utc_text
+from drills.kinds import all_kinds
 from scores.record.record import Record
 from tests.pilots import MORNING
 
@@ -75,6 +76,10 @@ def faulty(home: Path, program: str, *ways: tuple[str, str], last: str) -> Path:
 
 def test_one_sentence_its_details_kept_and_the_session_offered_again(tmp_path: Path) -> None:
     furnish(tmp_path)
+    # One answer ends each of its questions.
+    record = Record.open(tmp_path / "record.db")
+    record.set_setting("kinds_off", [name for name in all_kinds() if name != "lighter-or-darker"])
+    record.close()
     ways = (("\r", "· question 1 "), ("1", "Enter next"))
     details = faulty(tmp_path, FAULTY, *ways, last="\x1b[A")
     assert "RuntimeError: what went wrong" in details.read_text()
