@@ -21,7 +21,7 @@ from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.paper import SURFACE, Paper, drawing_paper
 from drills.layering.predict import check_move, sheet_lab
-from drills.layering.sheet import blank, blend, burnish, lay
+from drills.layering.sheet import Sheet, blank, blend, burnish, lay
 from drills.layering.surface import ends
 
 IntArray = NDArray[np.int64]
@@ -73,6 +73,61 @@ def lab_in_doubt(
         elif move.action == "blend" or not coloured:
             sheet = blend(sheet, np.maximum(move.pressure, 0.0) ** habit * sway)
     return sheet_lab(sheet)
+
+
+def many_in_doubt(
+    palette: Palette, recipes: Sequence[Sequence[Move]], draws: int, rng: np.random.Generator
+) -> FloatArray:
+    """Lab (n, draws, 3) of n recipes, the same draws of films and hands for all of them.
+
+    So two recipes may be compared by few draws. Each draw is laid by one hand.
+    """
+    colours = set(palette.colour_indices.tolist())
+    used = sorted({move.pencil for moves in recipes for move in moves} & colours)
+    films = draw_films(palette, np.array(used, dtype=np.int64), draws, rng)
+    row_of = np.full(len(palette) + 1, -1)
+    row_of[used] = np.arange(len(used))
+    longest = max((len(moves) for moves in recipes), default=0)
+    sway = 1.0 + c.HAND_SD * rng.standard_normal((draws, longest))
+    out = np.empty((len(recipes), draws, 3))
+    alike: dict[tuple[str, ...], list[int]] = {}
+    for at, moves in enumerate(recipes):
+        kinds = tuple(
+            "wax" if move.action == "lay" and move.pencil not in colours else move.action
+            for move in moves
+        )
+        alike.setdefault(kinds, []).append(at)
+    for kinds, places in alike.items():
+        n = len(places)
+        sheet = blank(with_tooth(palette.paper, np.tile(films.tooth, n)), n * draws)
+        first, habit = np.tile(np.arange(draws) * len(used), n), np.tile(films.habit, n)
+        for step, kind in enumerate(kinds):
+            these = [recipes[at][step] for at in places]
+            meant = np.repeat([max(move.pressure, 0.0) for move in these], draws)
+            pressed = meant**habit * np.tile(sway[:, step], n)
+            rows = first + np.repeat(row_of[[move.pencil for move in these]], draws)
+            if kind == "lay":
+                sheet = lay(sheet, films, rows, pressed)
+            elif kind == "burnish":
+                sheet = burnish(_burnishing(sheet, films, rows, these, draws, sway[:, step]))
+            else:
+                sheet = blend(sheet, pressed)
+        out[places] = sheet_lab(sheet).reshape(n, draws, 3)
+    return out
+
+
+def _burnishing(
+    sheet: Sheet,
+    films: DrawnFilms,
+    rows: IntArray,
+    moves: Sequence[Move],
+    draws: int,
+    sway: FloatArray,
+) -> Sheet:
+    """The colour that a burnishing pencil lays with all its weight; none where it has none."""
+    bare = np.repeat([move.pencil < 0 for move in moves], draws)
+    weight = np.where(bare, 0.0, c.HEAVIEST * np.tile(sway, len(moves)))
+    return lay(sheet, films, np.maximum(rows, 0), weight)
 
 
 def draw_films(

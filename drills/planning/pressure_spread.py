@@ -8,7 +8,7 @@ import numpy as np
 
 from drills.colour.difference import delta_e00
 from drills.layering import constants as c
-from drills.layering.doubt import lab_in_doubt
+from drills.layering.doubt import many_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
@@ -23,8 +23,8 @@ LEFT_OUT = 3.5
 """Per cent of draws beyond each end of a range that nine misses of ten lie in: fewer than 5,
 for few draws show little of the tails and not all that isn't known is drawn. Held to 85 to 95
 of 100 by ``python -m tests.bench ranges``."""
-DRAWS, HANDS_A_DRAW = 64, 3
-"""What isn't known, drawn so many times, and hands for each."""
+DRAWS = 128
+"""What isn't known, drawn so many times, each laid by one hand."""
 
 
 def likely_miss(
@@ -34,10 +34,20 @@ def likely_miss(
 
     Raises ValueError for a move that can't be made.
     """
+    return likely_misses(palette, [moves], target, seed)[0]
+
+
+def likely_misses(
+    palette: Palette, recipes: Sequence[Sequence[Move]], target: FloatArray, seed: int
+) -> list[LikelyMiss]:
+    """The same of many recipes, by the same draws."""
     rng = np.random.default_rng(seed)
-    off = delta_e00(lab_in_doubt(palette, moves, DRAWS, HANDS_A_DRAW, rng), target)
-    low, high = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT]).tolist()
-    return LikelyMiss(float(off.mean()), low, high)
+    off = delta_e00(many_in_doubt(palette, recipes, DRAWS, rng), target)
+    ends = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT], axis=1).T.tolist()
+    return [
+        LikelyMiss(float(mean), low, high)
+        for mean, (low, high) in zip(off.mean(axis=1), ends, strict=True)
+    ]
 
 
 def wandering(

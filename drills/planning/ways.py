@@ -1,0 +1,88 @@
+"""Other ways to the same colour, side by side: each what a teacher would show of its kind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from drills.colour.words import NEUTRAL_BELOW, strength
+from drills.layering.palette import Palette
+from drills.planning.choose import Weighed, to_show
+from drills.planning.search.craft import FAR_STEPS
+from drills.planning.search.finished_plans import Candidate
+
+Way = Literal["by the complement", "by greys and earths", "with the fewest pencils", "nearest"]
+WAYS: tuple[Way, ...] = (
+    "by the complement",
+    "by greys and earths",
+    "with the fewest pencils",
+    "nearest",
+)
+AS_GOOD = 2.0
+"""ΔE00 of expected miss that another way may be worse by, and still be shown; our estimate."""
+EARTH_BELOW = 6.0
+"""Strength (about Munsell chroma) under which a pencil is a grey or an earth."""
+
+
+@dataclass(frozen=True)
+class WayChoice:
+    """One plan and the way it goes."""
+
+    way: Way
+    plan: Weighed
+
+
+def ways(palette: Palette, plans: Sequence[Weighed], shown: Weighed) -> list[WayChoice]:
+    """The other ways, in the order of ``WAYS``, no plan twice.
+
+    "nearest" is the least expected miss of all, whatever the moves; it is left out where the
+    plan shown is that already.
+    """
+    strong = strength(palette.lab)
+    earths = frozenset(np.flatnonzero(strong < EARTH_BELOW).tolist())
+    chosen: list[WayChoice] = []
+    taken = {shown.candidate.moves}
+
+    def add(way: Way, keeps: Callable[[Candidate], bool]) -> None:
+        some = [one for one in plans if keeps(one.candidate)]
+        if not some:
+            return
+        best = to_show(some)
+        if best.expected <= shown.expected + AS_GOOD and best.candidate.moves not in taken:
+            taken.add(best.candidate.moves)
+            chosen.append(WayChoice(way, best))
+
+    add("by the complement", lambda one: _by_complement(palette, one))
+    add("by greys and earths", lambda one: bool(one.kit & earths) and not one.kit <= earths)
+    fewest = min(len(one.candidate.kit) for one in plans if _good(one, shown))
+    if fewest < len(shown.candidate.kit):
+        add("with the fewest pencils", lambda one: len(one.kit) == fewest)
+    nearest = min(plans, key=lambda one: one.expected)
+    if nearest.candidate.moves not in taken:
+        chosen.append(WayChoice("nearest", nearest))
+    return chosen
+
+
+def way_of(palette: Palette, plan: Weighed) -> str:
+    """The way a plan goes, in words; empty for one that neither mutes nor greys."""
+    if _by_complement(palette, plan.candidate):
+        return "by the complement"
+    earthy = (strength(palette.lab[sorted(plan.candidate.kit)]) < EARTH_BELOW).any()
+    return "by greys and earths" if earthy and len(plan.candidate.kit) > 1 else ""
+
+
+def _good(one: Weighed, shown: Weighed) -> bool:
+    return one.expected <= shown.expected + AS_GOOD
+
+
+def _by_complement(palette: Palette, one: Candidate) -> bool:
+    """Whether one of its pencils lies across the wheel from its first."""
+    lays = [move.pencil for move in one.moves if move.action == "lay"]
+    if not lays or palette.family[lays[0]] < 0:
+        return False
+    hued = strength(palette.lab) >= NEUTRAL_BELOW
+    apart = np.abs((palette.wheel - palette.wheel[lays[0]] + 6.0) % 12.0 - 6.0)
+    return bool(hued[lays[0]]) and any(hued[at] and apart[at] >= FAR_STEPS for at in lays[1:])
