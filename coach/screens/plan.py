@@ -22,7 +22,7 @@ from drills.questions.protocol import Lab, Swatch
 if TYPE_CHECKING:
     from coach.host import HostApp
     from drills.layering.moves import Move
-    from drills.planning.plan import Plan
+    from drills.planning.plan import Alternative, Plan
 
 LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
 """What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
@@ -51,22 +51,29 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
         tuple(move.words for move in plan.moves),
         tuple(move.predicted_lab for move in plan.moves),
         tuple(move.delta_e00 for move in plan.moves),
-        tuple(f"{move.why} {move.stop}" for move in plan.moves),
-        tail_words(plan.spread_delta_e00, dict(plan.under)),
+        tuple(f"{move.stop} {move.why}" for move in plan.moves),
+        _tail(plan),
     )
     others = tuple(
         Route(
-            other.label,
+            other.way,
             other.moves,
             other.words,
             other.steps,
             tuple(float(delta_e00(step, plan.target)) for step in other.steps),
             tuple("" for _ in other.moves),
-            tail_words(other.spread_delta_e00, dict(other.under)),
+            _tail(other),
         )
         for other in plan.alternatives
     )
     return (main, *others)
+
+
+def _tail(plan: Plan | Alternative) -> str:
+    """What to count on, what is set aside, how steady it is, and how it holds in other light."""
+    aside = " ".join(one.words() for one in plan.rules_set_aside)
+    steady = tail_words(plan.spread_delta_e00, dict(plan.under))
+    return " ".join(filter(None, (plan.likely.words(), aside, steady)))
 
 
 def tail_words(spread: float, under: dict[str, float]) -> str:

@@ -25,6 +25,8 @@ from drills.layering.sheet import Sheet, blank, blend, burnish, lay
 from drills.layering.surface import ends
 
 IntArray = NDArray[np.int64]
+MOST_MOVES = 8
+"""Moves whose pressures are drawn whatever a recipe's length, so that each hand stays the same."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,7 +90,7 @@ def many_in_doubt(
     row_of = np.full(len(palette) + 1, -1)
     row_of[used] = np.arange(len(used))
     longest = max((len(moves) for moves in recipes), default=0)
-    sway = 1.0 + c.HAND_SD * rng.standard_normal((draws, longest))
+    sway = 1.0 + c.HAND_SD * lots(rng, draws, max(longest, MOST_MOVES))
     out = np.empty((len(recipes), draws, 3))
     alike: dict[tuple[str, ...], list[int]] = {}
     for at, moves in enumerate(recipes):
@@ -133,17 +135,23 @@ def _burnishing(
 def draw_films(
     palette: Palette, pencils: IntArray, draws: int, rng: np.random.Generator
 ) -> DrawnFilms:
-    """``draws`` draws of what ``pencils`` (M,) of the palette may be; none of them a blender."""
-    M = len(pencils)
-    tooth = np.exp(c.TOOTH_SD * rng.standard_normal(draws))
-    habit = 1.0 + c.HABIT_SD * rng.standard_normal(draws)
-    power = np.clip(c.SCATTER_POWER + c.SCATTER_POWER_SD * rng.standard_normal(draws), 0.0, 1.5)
-    shine = np.exp(c.MATT_SD * rng.standard_normal(draws))
+    """``draws`` draws of what ``pencils`` (M,) of the palette may be; none of them a blender.
+
+    The same generator draws the same of a pencil, whichever others are asked for: so what
+    is expected of a recipe doesn't hang on what it is compared with.
+    """
+    M, every = len(pencils), len(palette)
+    tooth = np.exp(c.TOOTH_SD * lots(rng, draws))
+    habit = 1.0 + c.HABIT_SD * lots(rng, draws)
+    power = np.clip(c.SCATTER_POWER + c.SCATTER_POWER_SD * lots(rng, draws), 0.0, 1.5)
+    shine = np.exp(c.MATT_SD * lots(rng, draws))
     of = [palette.set.pencils[i] for i in pencils.tolist()]
     sd = np.array([c.SCATTERING_SD if one.on_black is None else c.MEASURED_SD for one in of])
-    scale = np.exp(sd * rng.standard_normal((draws, M)))
+    scale = np.exp(sd * lots(rng, draws, every)[:, pencils])
     guessed = np.array([0.0 if one.reflectance is not None else 1.0 for one in of])
-    target = _other_spectra(palette.reflectance[pencils], guessed, draws, rng)
+    sizes = lots(rng, draws, every)[:, pencils]
+    waves = lots(rng, draws, every, palette.reflectance.shape[1])[:, pencils]
+    target = _other_spectra(palette.reflectance[pencils], guessed, sizes, waves)
     usual = scatter_shape(palette.reflectance[pencils]).max(axis=1)
     most = palette.S[pencils].max(axis=1) / usual * scale
     S = np.clip(most, *c.S_SCALES)[:, :, None] * scatter_shape(target, power[:, None, None])
@@ -164,23 +172,30 @@ def draw_films(
     return DrawnFilms(K, S, limit, pole, decay(K, S), surface, tooth, habit)
 
 
+def lots(rng: np.random.Generator, draws: int, *shape: int) -> FloatArray:
+    """Standard normal draws (draws, *shape), in pairs of opposite sign: fewer tell as much."""
+    half = rng.standard_normal((-(-draws // 2), *shape))
+    made: FloatArray = np.concatenate([half, -half])[:draws]
+    return made
+
+
 def with_tooth(paper: Paper, depth: FloatArray) -> Paper:
     """The paper, its tooth ``depth`` (B,) times as deep from sheet to sheet."""
     return replace(paper, heights=1.0 - depth[:, None] * (1.0 - paper.heights))
 
 
 def _other_spectra(
-    given: FloatArray, guessed: FloatArray, draws: int, rng: np.random.Generator
+    given: FloatArray, guessed: FloatArray, sizes: FloatArray, waves: FloatArray
 ) -> FloatArray:
     """Spectra (draws, M, 31) of the same colour as ``given`` (M, 31) where that is ``guessed``.
 
     A smooth wave, its size drawn from pencil to pencil, less what of it could be seen.
+    ``sizes`` (draws, M) and ``waves`` (draws, M, 31) are standard normal draws.
     """
-    M, bands = given.shape
     if not guessed.any():
-        return np.repeat(given[None], draws, axis=0)
-    size = guessed * c.SPECTRUM * np.exp(c.SPECTRUM_SD * rng.standard_normal((draws, M)))
-    wave = rng.standard_normal((draws, M, bands)) @ _smooth() * size[:, :, None]
+        return np.repeat(given[None], len(sizes), axis=0)
+    size = guessed * c.SPECTRUM * np.exp(c.SPECTRUM_SD * sizes)
+    wave = waves @ _smooth() * size[:, :, None]
     yields = given * (1.0 - given)  # what a spectrum gives way by, as the logit counts
     W = yields[:, :, None] * weights("D50")
     seen = np.linalg.solve(np.einsum("mlj,mlk->mjk", W, W), np.swapaxes(W, 1, 2))

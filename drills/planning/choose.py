@@ -26,11 +26,16 @@ from drills.planning.teaching import Teaching
 
 PAID = 0.5
 """ΔE00 of expected miss below which a longer plan isn't worth its moves."""
-DRAWS = 24
-"""Draws of films and hands that plans are compared by, the same for all."""
-NEAREST, KITS = 14, 8
-"""Plans of each length that are weighed: the nearest, and as many that each have a set of
-pencils of their own."""
+FEW_DRAWS, DRAWS = 6, 32
+"""Draws of films and hands that all plans found, and then the likely ones, are compared by;
+the same for all."""
+LOOKED_AT = 240
+"""Plans found that are looked at, the nearest first."""
+LIKELY = 9
+"""Plans of each length, and as many that each have a set of pencils of their own, of which
+more draws are made."""
+SHORTENED = 4
+"""Plans of each length that are made by leaving a move out."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,16 +55,22 @@ class Weighed:
 
 def weighed(job: Job, ranked: Sequence[Candidate]) -> list[Weighed]:
     """The plans worth a look, in no order. At least one where ``ranked`` has any."""
-    some = finalists(ranked)
+    found = list(ranked[:LOOKED_AT])
+    some = _likely(found, _expected(job, found, FEW_DRAWS))
     some += _shorter(job, some)
-    rng = np.random.default_rng(job.seed)
-    labs = many_in_doubt(job.palette, [one.moves for one in some], DRAWS, rng)
-    expected = delta_e00(labs, job.aim).mean(axis=1).tolist()
     teaching = Teaching.of(job.palette, job.target)
     return [
         Weighed(one, miss, teaching.set_aside(one.moves))
-        for one, miss in zip(some, expected, strict=True)
+        for one, miss in zip(some, _expected(job, some, DRAWS), strict=True)
     ]
+
+
+def _expected(job: Job, plans: Sequence[Candidate], draws: int) -> list[float]:
+    """The mean miss of each plan over the same draws, ΔE00 from the aim."""
+    rng = np.random.default_rng(job.seed)
+    labs = many_in_doubt(job.palette, [one.moves for one in plans], draws, rng)
+    expected: list[float] = delta_e00(labs, job.aim).mean(axis=1).tolist()
+    return expected
 
 
 def to_show(plans: Sequence[Weighed]) -> Weighed:
@@ -68,20 +79,18 @@ def to_show(plans: Sequence[Weighed]) -> Weighed:
     return min((one for one in plans if one.expected <= least + PAID), key=lambda one: one.effort)
 
 
-def finalists(ranked: Sequence[Candidate]) -> list[Candidate]:
-    """Some of each length: the nearest, and the nearest of other sets of pencils."""
-    by_length: dict[int, list[Candidate]] = {}
-    for one in ranked:
-        by_length.setdefault(len(one.moves), []).append(one)
+def _likely(plans: Sequence[Candidate], expected: Sequence[float]) -> list[Candidate]:
+    """Of each length those with the least expected miss, and the best of other sets of pencils."""
+    order = np.argsort(expected, kind="stable").tolist()
     chosen: list[Candidate] = []
-    for length in sorted(by_length):
-        these = by_length[length]
-        near, kits = these[:NEAREST], dict[frozenset[int], Candidate]()
-        for one in these[NEAREST:]:
-            kits.setdefault(one.kit, one)
-        known = {one.kit for one in near}
-        others = [one for kit, one in kits.items() if kit not in known]
-        chosen += [*near, *others[:KITS]]
+    for length in sorted({len(one.moves) for one in plans}):
+        these = [plans[at] for at in order if len(plans[at].moves) == length]
+        known = {one.kit for one in these[:LIKELY]}
+        kits: dict[frozenset[int], Candidate] = {}
+        for one in these[LIKELY:]:
+            if one.kit not in known:
+                kits.setdefault(one.kit, one)
+        chosen += [*these[:LIKELY], *list(kits.values())[:LIKELY]]
     return chosen
 
 
@@ -93,7 +102,7 @@ def _shorter(job: Job, plans: Sequence[Candidate]) -> list[Candidate]:
     known = {one.moves for one in plans}
     recipes = {
         (*one.moves[:at], *one.moves[at + 1 :]): None
-        for one in plans[: 2 * NEAREST]
+        for one in plans
         if len(one.moves) > 2
         for at in range(len(one.moves))
     }
@@ -102,8 +111,9 @@ def _shorter(job: Job, plans: Sequence[Candidate]) -> list[Candidate]:
     for length in sorted({len(moves) for moves in tried}):
         some = [moves for moves in tried if len(moves) == length]
         off: FloatArray = delta_e00(predict_many(job.palette, some), job.aim)
-        worst = max(one.delta_e00 for one in plans if len(one.moves) == length)
-        for at in np.argsort(off, kind="stable")[:NEAREST].tolist():
+        alike = [one.delta_e00 for one in plans if len(one.moves) == length]
+        worst = max(alike, default=np.inf)
+        for at in np.argsort(off, kind="stable")[:SHORTENED].tolist():
             one = Candidate(some[at], float(off[at]))
             keeps = job.limits.insist <= one.kit and one.delta_e00 <= worst
             if keeps and not broken_rules(

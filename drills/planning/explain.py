@@ -14,7 +14,7 @@ from drills.planning import plan as p
 from drills.planning.choose import Weighed
 from drills.planning.missing import what_is_missing
 from drills.planning.other_light import misses
-from drills.planning.plan_words import as_lab, hand_note, lamp_note, tell
+from drills.planning.plan_words import as_lab, hand_note, imperative, lamp_note, tell
 from drills.planning.pressure_spread import likely_miss, likely_misses, spread, wandering
 from drills.planning.request import QUICK, Job, ranked
 from drills.planning.search.finished_spectra import finished
@@ -67,7 +67,7 @@ def written(
         moves=tuple(
             p.PlannedMove(
                 move=move,
-                words=move_words(job.palette, move),
+                words=imperative(job.palette, move),
                 predicted_lab=as_lab(step),
                 delta_e00=float(delta_e00(step, job.target)),
                 why=one.why,

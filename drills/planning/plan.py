@@ -56,7 +56,7 @@ def _count(delta_e00: float) -> str:
 class PlannedMove:
     """One move, what the swatch looks like after it, and why it is made.
 
-    ``words`` is the move itself ("Flagloft Red, light pressure"); ``why`` what was off
+    ``words`` is the move itself ("Lay Flagloft Red lightly"); ``why`` what was off
     and what the move does about it; ``stop`` when to stop. ``delta_e00`` is how far the
     target still is after it.
     """
@@ -137,8 +137,8 @@ class Plan:
     ``under`` the miss against the target's spectrum by illuminant (only D50 where there
     is no spectrum). ``reachable`` is False when even the nearest of all plans found misses by
     more than ``REACHED_WITHIN``, and ``missing`` then says what is lacking. ``way`` is how it
-    mutes, or empty; ``rules_set_aside`` what a teacher would do and it doesn't. No moves at all means
-    that bare paper is the answer.
+    mutes, or empty; ``rules_set_aside`` what a teacher would do and it doesn't. No moves at
+    all means that bare paper is the answer.
     """
 
     target: Lab

@@ -43,6 +43,7 @@ def ways(palette: Palette, plans: Sequence[Weighed], shown: Weighed) -> list[Way
     """
     strong = strength(palette.lab)
     earths = frozenset(np.flatnonzero(strong < EARTH_BELOW).tolist())
+    hued = _hued(palette)
     chosen: list[WayChoice] = []
     taken = {shown.candidate.moves}
 
@@ -55,7 +56,7 @@ def ways(palette: Palette, plans: Sequence[Weighed], shown: Weighed) -> list[Way
             taken.add(best.candidate.moves)
             chosen.append(WayChoice(way, best))
 
-    add("by the complement", lambda one: _by_complement(palette, one))
+    add("by the complement", lambda one: _by_complement(palette, hued, one))
     add("by greys and earths", lambda one: bool(one.kit & earths) and not one.kit <= earths)
     fewest = min(len(one.candidate.kit) for one in plans if _good(one, shown))
     if fewest < len(shown.candidate.kit):
@@ -68,21 +69,26 @@ def ways(palette: Palette, plans: Sequence[Weighed], shown: Weighed) -> list[Way
 
 def way_of(palette: Palette, plan: Weighed) -> str:
     """The way a plan goes, in words; empty for one that neither mutes nor greys."""
-    if _by_complement(palette, plan.candidate):
+    if _by_complement(palette, _hued(palette), plan.candidate):
         return "by the complement"
     earthy = (strength(palette.lab[sorted(plan.candidate.kit)]) < EARTH_BELOW).any()
     return "by greys and earths" if earthy and len(plan.candidate.kit) > 1 else ""
+
+
+def _hued(palette: Palette) -> list[bool]:
+    hued = (strength(palette.lab) >= NEUTRAL_BELOW) & (palette.family >= 0)
+    return [bool(one) for one in hued]
 
 
 def _good(one: Weighed, shown: Weighed) -> bool:
     return one.expected <= shown.expected + AS_GOOD
 
 
-def _by_complement(palette: Palette, one: Candidate) -> bool:
+def _by_complement(palette: Palette, hued: Sequence[bool], one: Candidate) -> bool:
     """Whether one of its pencils lies across the wheel from its first."""
     lays = [move.pencil for move in one.moves if move.action == "lay"]
-    if not lays or palette.family[lays[0]] < 0:
+    if not lays or not hued[lays[0]]:
         return False
-    hued = strength(palette.lab) >= NEUTRAL_BELOW
-    apart = np.abs((palette.wheel - palette.wheel[lays[0]] + 6.0) % 12.0 - 6.0)
-    return bool(hued[lays[0]]) and any(hued[at] and apart[at] >= FAR_STEPS for at in lays[1:])
+    first = float(palette.wheel[lays[0]])
+    apart = [abs((float(palette.wheel[at]) - first + 6.0) % 12.0 - 6.0) for at in lays]
+    return any(hued[at] and far >= FAR_STEPS for at, far in zip(lays, apart, strict=True))
