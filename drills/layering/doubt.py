@@ -21,7 +21,7 @@ from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.paper import SURFACE, Paper, drawing_paper
 from drills.layering.predict import check_move, sheet_lab
-from drills.layering.sheet import Sheet, blank, blend, burnish, lay
+from drills.layering.sheet import blank, blend, burnish, lay
 from drills.layering.surface import ends
 
 IntArray = NDArray[np.int64]
@@ -47,44 +47,17 @@ class DrawnFilms:
     habit: FloatArray
 
 
-def lab_in_doubt(
-    palette: Palette, moves: Sequence[Move], draws: int, hands: int, rng: np.random.Generator
-) -> FloatArray:
-    """Lab (draws · hands, 3) of what moves may come to: each draw laid by so many hands.
-
-    Raises ValueError for a layer without a pencil, and a pencil that isn't there.
-    """
-    colours = set(palette.colour_indices.tolist())
-    for move in moves:
-        check_move(palette, move)
-    used = sorted({move.pencil for move in moves} & colours)
-    films = draw_films(palette, np.array(used, dtype=np.int64), draws, rng)
-    B = draws * hands
-    first_row = np.repeat(np.arange(draws) * len(used), hands)
-    habit = np.repeat(films.habit, hands)
-    sheet = blank(with_tooth(palette.paper, np.repeat(films.tooth, hands)), B)
-    for move in moves:
-        sway = 1.0 + c.HAND_SD * rng.standard_normal(B)
-        coloured = move.pencil in colours
-        if coloured and move.action != "blend":
-            meant = move.pressure if move.action == "lay" else c.HEAVIEST
-            row = first_row + used.index(move.pencil)
-            sheet = lay(sheet, films, row, np.maximum(meant, 0.0) ** habit * sway)
-        if move.action == "burnish":
-            sheet = burnish(sheet)
-        elif move.action == "blend" or not coloured:
-            sheet = blend(sheet, np.maximum(move.pressure, 0.0) ** habit * sway)
-    return sheet_lab(sheet)
-
-
 def many_in_doubt(
     palette: Palette, recipes: Sequence[Sequence[Move]], draws: int, rng: np.random.Generator
 ) -> FloatArray:
     """Lab (n, draws, 3) of n recipes, the same draws of films and hands for all of them.
 
-    So two recipes may be compared by few draws. Each draw is laid by one hand.
+    So two recipes may be compared by few draws. Each draw is laid by one hand. Raises
+    ValueError for a layer without a pencil, and a pencil that isn't there.
     """
     colours = set(palette.colour_indices.tolist())
+    for move in {move for moves in recipes for move in moves}:
+        check_move(palette, move)
     used = sorted({move.pencil for moves in recipes for move in moves} & colours)
     films = draw_films(palette, np.array(used, dtype=np.int64), draws, rng)
     row_of = np.full(len(palette) + 1, -1)
@@ -111,25 +84,13 @@ def many_in_doubt(
             if kind == "lay":
                 sheet = lay(sheet, films, rows, pressed)
             elif kind == "burnish":
-                sheet = burnish(_burnishing(sheet, films, rows, these, draws, sway[:, step]))
+                weight = np.where(rows < first, 0.0, c.HEAVIEST**habit * np.tile(sway[:, step], n))
+                coloured = weight.any()  # a pencil burnishes with all its weight
+                sheet = burnish(lay(sheet, films, rows, weight) if coloured else sheet)
             else:
                 sheet = blend(sheet, pressed)
         out[places] = sheet_lab(sheet).reshape(n, draws, 3)
     return out
-
-
-def _burnishing(
-    sheet: Sheet,
-    films: DrawnFilms,
-    rows: IntArray,
-    moves: Sequence[Move],
-    draws: int,
-    sway: FloatArray,
-) -> Sheet:
-    """The colour that a burnishing pencil lays with all its weight; none where it has none."""
-    bare = np.repeat([move.pencil < 0 for move in moves], draws)
-    weight = np.where(bare, 0.0, c.HEAVIEST * np.tile(sway, len(moves)))
-    return lay(sheet, films, np.maximum(rows, 0), weight)
 
 
 def draw_films(

@@ -10,7 +10,7 @@ aside counting as a move more.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,7 +18,9 @@ from drills.colour.difference import delta_e00
 from drills.layering.doubt import many_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.predict import predict_many
+from drills.planning.plan import LikelyMiss
 from drills.planning.plan_words import as_lab
+from drills.planning.pressure_spread import in_doubt, miss_of
 from drills.planning.request import Job
 from drills.planning.rules import broken_rules
 from drills.planning.search.finished_plans import Candidate
@@ -40,11 +42,13 @@ SHORTENED = 4
 
 @dataclass(frozen=True, eq=False)
 class Weighed:
-    """A plan with its ``expected`` miss (ΔE00 from the aim) and the rules it sets aside."""
+    """A plan with its ``expected`` miss (ΔE00 from the aim) and the rules it sets aside;
+    ``likely`` is its miss from the target, of a plan that may be printed."""
 
     candidate: Candidate
     expected: float
     aside: tuple[str, ...]
+    likely: LikelyMiss | None = None
 
     @property
     def effort(self) -> tuple[int, int, float]:
@@ -71,6 +75,16 @@ def _expected(job: Job, plans: Sequence[Candidate], draws: int) -> list[float]:
     labs = many_in_doubt(job.palette, [one.moves for one in plans], draws, rng)
     expected: list[float] = delta_e00(labs, job.aim).mean(axis=1).tolist()
     return expected
+
+
+def settled(job: Job, plans: Sequence[Weighed]) -> list[Weighed]:
+    """The same plans, weighed by the draws whose figures are printed."""
+    labs = in_doubt(job.palette, [one.candidate.moves for one in plans], job.seed)
+    expected: list[float] = delta_e00(labs, job.aim).mean(axis=1).tolist()
+    return [
+        replace(one, expected=mean, likely=miss_of(off))
+        for one, mean, off in zip(plans, expected, delta_e00(labs, job.target), strict=True)
+    ]
 
 
 def to_show(plans: Sequence[Weighed]) -> Weighed:

@@ -15,7 +15,7 @@ from drills.planning.choose import Weighed
 from drills.planning.missing import what_is_missing
 from drills.planning.other_light import misses
 from drills.planning.plan_words import as_lab, hand_note, imperative, lamp_note, tell
-from drills.planning.pressure_spread import likely_miss, likely_misses, spread, wandering
+from drills.planning.pressure_spread import likely_miss, spread, wandering
 from drills.planning.request import QUICK, Job, ranked
 from drills.planning.search.finished_spectra import finished
 from drills.planning.ways import WayChoice, way_of
@@ -44,13 +44,16 @@ def written(
     chosen: Weighed,
     others: Sequence[WayChoice],
     plans: Sequence[Weighed],
+    nearest: tuple[Move, ...],
     notes: Sequence[str],
 ) -> p.Plan:
     """The whole answer. All colours are worked anew in double precision.
 
-    ``plans`` are all that were weighed.
+    ``plans`` are all that were settled, ``nearest`` the moves that come nearest were hand and
+    model exact.
     """
-    recipes = [one.candidate.moves for one in (chosen, *(other.plan for other in others))]
+    printed = [chosen, *(other.plan for other in others)]
+    recipes = [one.candidate.moves for one in printed]
     steps = [predict_steps(job.palette, moves) for moves in recipes]
     ends = [one[-1] for one in steps]
     hands = wandering(job.palette, recipes, job.seed)
@@ -58,9 +61,8 @@ def written(
     lamps = under(job, recipes, ends)
     moves = recipes[0]
     told = tell(job.palette, moves, steps[0], job.paper, job.target)
-    nearest = min(plans, key=lambda one: one.candidate.delta_e00).candidate.moves
     missing = _missing(job, np.asarray(predict(job.palette, nearest)))
-    likely = likely_misses(job.palette, recipes, job.target, job.seed)
+    likely = [one.likely for one in printed if one.likely is not None]
     own = [note for note in (lamp_note(lamps[0]), hand_note(spreads[0])) if note]
     return p.Plan(
         target=as_lab(job.target),

@@ -13,13 +13,13 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict
 from drills.pencils.pencil import Lab
 from drills.planning import plan as p
-from drills.planning.choose import to_show, weighed
+from drills.planning.choose import settled, to_show, weighed
 from drills.planning.explain import bare_paper, evaluated, written
 from drills.planning.plan_limits import Limits
 from drills.planning.plan_words import CLOSE, as_lab
 from drills.planning.request import QUICK, make_job, ranked
 from drills.planning.rules import broken_rules
-from drills.planning.ways import Way, way_of, ways
+from drills.planning.ways import Way, to_print, way_of, ways
 
 NO_LIMITS = Limits()
 
@@ -57,7 +57,7 @@ def plan(
         notes.insert(0, p.KEEPS_HUE)
     elif job.bare_miss <= found[0].delta_e00 and not limits.insist:
         return bare_paper(job, [p.PAPER_IS_NEAREST, *notes])
-    plans = weighed(job, found)
+    plans = settled(job, to_print(palette, weighed(job, found)))
     shown = to_show(plans)
     others = ways(palette, plans, shown)
     if way is not None:
@@ -67,7 +67,7 @@ def plan(
             shown = asked[0].plan
         elif way_of(palette, shown) != way:
             raise InputError("plan", f"no good plan goes {way}", "Choose another way, or none.")
-    return written(job, shown, others, plans, notes)
+    return written(job, shown, others, plans, found[0].moves, notes)
 
 
 def quick_plan(

@@ -34,20 +34,18 @@ def likely_miss(
 
     Raises ValueError for a move that can't be made.
     """
-    return likely_misses(palette, [moves], target, seed)[0]
+    return miss_of(delta_e00(in_doubt(palette, [moves], seed)[0], target))
 
 
-def likely_misses(
-    palette: Palette, recipes: Sequence[Sequence[Move]], target: FloatArray, seed: int
-) -> list[LikelyMiss]:
-    """The same of many recipes, by the same draws."""
-    rng = np.random.default_rng(seed)
-    off = delta_e00(many_in_doubt(palette, recipes, DRAWS, rng), target)
-    ends = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT], axis=1).T.tolist()
-    return [
-        LikelyMiss(float(mean), low, high)
-        for mean, (low, high) in zip(off.mean(axis=1), ends, strict=True)
-    ]
+def in_doubt(palette: Palette, recipes: Sequence[Sequence[Move]], seed: int) -> FloatArray:
+    """Lab (n, DRAWS, 3) of what recipes may come to, all by the same draws."""
+    return many_in_doubt(palette, recipes, DRAWS, np.random.default_rng(seed))
+
+
+def miss_of(off: FloatArray) -> LikelyMiss:
+    """The miss to count on, of those (DRAWS,) that were drawn, ΔE00."""
+    low, high = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT]).tolist()
+    return LikelyMiss(float(off.mean()), low, high)
 
 
 def wandering(
@@ -84,8 +82,3 @@ def wandering(
 def spread(nominal: FloatArray, wandered: FloatArray) -> float:
     """ΔE00 from ``nominal`` (3,) within which nine hands of ten stay."""
     return float(np.percentile(delta_e00(wandered, nominal), SHARE))
-
-
-def expected_miss(target: FloatArray, wandered: FloatArray) -> float:
-    """Mean ΔE00 from ``target`` (3,) over the hands."""
-    return float(delta_e00(wandered, target).mean())

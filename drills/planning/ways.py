@@ -23,6 +23,8 @@ WAYS: tuple[Way, ...] = (
 )
 AS_GOOD = 2.0
 """ΔE00 of expected miss that another way may be worse by, and still be shown; our estimate."""
+NEAREST = 3
+"""Plans of least expected miss that are weighed once more, for the nearest to be so."""
 EARTH_BELOW = 6.0
 """Strength (about Munsell chroma) under which a pencil is a grey or an earth."""
 
@@ -65,6 +67,17 @@ def ways(palette: Palette, plans: Sequence[Weighed], shown: Weighed) -> list[Way
     if nearest.candidate.moves not in taken:
         chosen.append(WayChoice("nearest", nearest))
     return chosen
+
+
+def to_print(palette: Palette, plans: Sequence[Weighed]) -> list[Weighed]:
+    """Those of ``plans`` that may be printed or that say what a rule set aside would cost."""
+    shown = to_show(plans)
+    some = [shown, *(one.plan for one in ways(palette, plans, shown))]
+    for rule in {rule: None for one in some for rule in one.aside}:
+        keeping = [one for one in plans if rule not in one.aside]
+        some += sorted(keeping, key=lambda one: one.expected)[:1]
+    some += sorted(plans, key=lambda one: one.expected)[:NEAREST]
+    return list({one.candidate.moves: one for one in some}.values())
 
 
 def way_of(palette: Palette, plan: Weighed) -> str:

@@ -62,14 +62,6 @@ class Candidate:
     def kit(self) -> frozenset[int]:
         return frozenset(move.pencil for move in self.moves if move.pencil >= 0)
 
-    @cached_property
-    def blends(self) -> bool:
-        return any(move.action == "blend" for move in self.moves)
-
-    @property
-    def burnishes(self) -> bool:
-        return any(move.action == "burnish" for move in self.moves)
-
 
 def best(score: FloatArray, most: int) -> IntArray:
     """Places of the ``most`` least scores, least first; ties by place."""
