@@ -21,7 +21,7 @@ from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.paper import SURFACE, Paper, drawing_paper
 from drills.layering.predict import check_move, sheet_lab
-from drills.layering.sheet import blank, blend, burnish, lay
+from drills.layering.sheet import Sheet, blank, blend, burnish, lay
 from drills.layering.surface import ends
 
 IntArray = NDArray[np.int64]
@@ -47,6 +47,78 @@ class DrawnFilms:
     habit: FloatArray
 
 
+@dataclass(frozen=True, eq=False)
+class Draws:
+    """V draws of films and hands, for recipes that use some pencils of a palette.
+
+    ``row_of`` (N + 1,) gives a pencil's place among those drawn, −1 for none; ``sway`` (V, n)
+    what a hand does to the pressure of its nth move.
+    """
+
+    palette: Palette
+    films: DrawnFilms
+    row_of: IntArray
+    sway: FloatArray
+
+    @classmethod
+    def of(
+        cls, palette: Palette, recipes: Sequence[Sequence[Move]], draws: int,
+        rng: np.random.Generator,
+    ) -> Draws:  # fmt: skip
+        """Raises ValueError for a layer without a pencil, and a pencil that isn't there."""
+        every = {move for moves in recipes for move in moves}
+        for move in every:
+            check_move(palette, move)
+        used = sorted({move.pencil for move in every} & set(palette.colour_indices.tolist()))
+        films = draw_films(palette, np.array(used, dtype=np.int64), draws, rng)
+        row_of = np.full(len(palette) + 1, -1)
+        row_of[used] = np.arange(len(used))
+        longest = max((len(moves) for moves in recipes), default=0)
+        sway = 1.0 + c.HAND_SD * lots(rng, draws, max(longest, MOST_MOVES))
+        return cls(palette, films, row_of, sway)
+
+    def __len__(self) -> int:
+        return len(self.sway)
+
+    def blank(self) -> Sheet:
+        """V sheets with nothing on them."""
+        return blank(with_tooth(self.palette.paper, self.films.tooth), len(self))
+
+    def kinds(self, moves: Sequence[Move]) -> tuple[str, ...]:
+        """What is done at each move; recipes laid together must do the same."""
+        return tuple(
+            "wax" if move.action == "lay" and self.row_of[move.pencil] < 0 else move.action
+            for move in moves
+        )
+
+    def laid(self, sheet: Sheet, recipes: Sequence[Sequence[Move]], before: int = 0) -> Sheet:
+        """Sheets (n·V) after n recipes, each laid on the V of ``sheet`` by its V hands.
+
+        ``before`` is how many moves the hands have made already.
+        """
+        n, draws = len(recipes), len(self)
+        sheet = replace(
+            sheet.take(np.tile(np.arange(draws), n)),
+            paper=with_tooth(self.palette.paper, np.tile(self.films.tooth, n)),
+        )
+        each = int((self.row_of >= 0).sum())
+        first, habit = np.tile(np.arange(draws) * each, n), np.tile(self.films.habit, n)
+        for step, kind in enumerate(self.kinds(recipes[0])):
+            these = [moves[step] for moves in recipes]
+            sway = np.tile(self.sway[:, before + step], n)
+            meant = np.repeat([max(move.pressure, 0.0) for move in these], draws)
+            rows = first + np.repeat(self.row_of[[move.pencil for move in these]], draws)
+            if kind == "lay":
+                sheet = lay(sheet, self.films, rows, meant**habit * sway)
+            elif kind == "burnish":
+                weight = np.where(rows < first, 0.0, c.HEAVIEST**habit * sway)
+                coloured = weight.any()  # a pencil burnishes with all its weight
+                sheet = burnish(lay(sheet, self.films, rows, weight) if coloured else sheet)
+            else:
+                sheet = blend(sheet, meant**habit * sway)
+        return sheet
+
+
 def many_in_doubt(
     palette: Palette, recipes: Sequence[Sequence[Move]], draws: int, rng: np.random.Generator
 ) -> FloatArray:
@@ -55,41 +127,21 @@ def many_in_doubt(
     So two recipes may be compared by few draws. Each draw is laid by one hand. Raises
     ValueError for a layer without a pencil, and a pencil that isn't there.
     """
-    colours = set(palette.colour_indices.tolist())
-    for move in {move for moves in recipes for move in moves}:
-        check_move(palette, move)
-    used = sorted({move.pencil for moves in recipes for move in moves} & colours)
-    films = draw_films(palette, np.array(used, dtype=np.int64), draws, rng)
-    row_of = np.full(len(palette) + 1, -1)
-    row_of[used] = np.arange(len(used))
-    longest = max((len(moves) for moves in recipes), default=0)
-    sway = 1.0 + c.HAND_SD * lots(rng, draws, max(longest, MOST_MOVES))
-    out = np.empty((len(recipes), draws, 3))
+    drawn = Draws.of(palette, recipes, draws, rng)
+    return laid_in_doubt(drawn, drawn.blank(), recipes)
+
+
+def laid_in_doubt(
+    drawn: Draws, sheet: Sheet, recipes: Sequence[Sequence[Move]], before: int = 0
+) -> FloatArray:
+    """Lab (n, V, 3) of n recipes laid on the V of ``sheet``; ``before`` as in ``Draws.laid``."""
+    out = np.empty((len(recipes), len(drawn), 3))
     alike: dict[tuple[str, ...], list[int]] = {}
     for at, moves in enumerate(recipes):
-        kinds = tuple(
-            "wax" if move.action == "lay" and move.pencil not in colours else move.action
-            for move in moves
-        )
-        alike.setdefault(kinds, []).append(at)
-    for kinds, places in alike.items():
-        n = len(places)
-        sheet = blank(with_tooth(palette.paper, np.tile(films.tooth, n)), n * draws)
-        first, habit = np.tile(np.arange(draws) * len(used), n), np.tile(films.habit, n)
-        for step, kind in enumerate(kinds):
-            these = [recipes[at][step] for at in places]
-            meant = np.repeat([max(move.pressure, 0.0) for move in these], draws)
-            pressed = meant**habit * np.tile(sway[:, step], n)
-            rows = first + np.repeat(row_of[[move.pencil for move in these]], draws)
-            if kind == "lay":
-                sheet = lay(sheet, films, rows, pressed)
-            elif kind == "burnish":
-                weight = np.where(rows < first, 0.0, c.HEAVIEST**habit * np.tile(sway[:, step], n))
-                coloured = weight.any()  # a pencil burnishes with all its weight
-                sheet = burnish(lay(sheet, films, rows, weight) if coloured else sheet)
-            else:
-                sheet = blend(sheet, pressed)
-        out[places] = sheet_lab(sheet).reshape(n, draws, 3)
+        alike.setdefault(drawn.kinds(moves), []).append(at)
+    for places in alike.values():
+        done = drawn.laid(sheet, [recipes[at] for at in places], before)
+        out[places] = sheet_lab(done).reshape(len(places), len(drawn), 3)
     return out
 
 
