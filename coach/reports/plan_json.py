@@ -10,7 +10,8 @@ from drills.colour.reading import read_colour
 from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.pencils.pencil import Lab
-from drills.planning.plan import LikelyMiss, Plan, SetAside
+from drills.planning.mending.mend import Mending
+from drills.planning.plan import LikelyMiss, Plan, PlannedMove, SetAside
 
 
 def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
@@ -40,15 +41,7 @@ def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
                 "neutral": reading.neutral,
             },
         },
-        "moves": [
-            {
-                **_move(palette, one.move),
-                "predicted_lab": _lab(one.predicted_lab),
-                "why": one.why,
-                "stop": one.stop,
-            }
-            for one in found.moves
-        ],
+        "moves": [_planned(palette, one) for one in found.moves],
         "predicted_lab": _lab(found.predicted_lab),
         "delta_e00": _rounded(found.delta_e00),
         "way": found.way or None,
@@ -73,6 +66,32 @@ def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
         "reachable": found.reachable,
         "missing": missing,
         "notes": list(found.notes),
+    }
+
+
+def mending_json(palette: Palette, found: Mending) -> dict[str, Any]:
+    """A mending as JSON values, rounded as a plan is."""
+    return {
+        "target": _lab(found.target),
+        "got": _lab(found.got),
+        "off": found.off,
+        "delta_e00": _rounded(found.delta_e00),
+        "tooth_filled": _rounded(found.filled),
+        "guessed": found.guessed,
+        "verdict": found.verdict,
+        "words": found.words,
+        "moves": [_planned(palette, one) for one in found.moves],
+        "expected_miss": _rounded(found.likely.expected),
+        "range90": [_rounded(found.likely.low), _rounded(found.likely.high)],
+    }
+
+
+def _planned(palette: Palette, one: PlannedMove) -> dict[str, Any]:
+    return {
+        **_move(palette, one.move),
+        "predicted_lab": _lab(one.predicted_lab),
+        "why": one.why,
+        "stop": one.stop,
     }
 
 

@@ -22,6 +22,7 @@ from drills.questions.protocol import Lab, Swatch
 if TYPE_CHECKING:
     from coach.host import HostApp
     from drills.layering.moves import Move
+    from drills.planning.mending.mend import Mending
     from drills.planning.plan import Alternative, Plan
 
 LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
@@ -99,6 +100,7 @@ class PlanScreen(CoachScreen[None]):
         Binding("s", "swap", "Swap"),
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
+        Binding("m", "mend", "It came out wrong"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -117,6 +119,8 @@ class PlanScreen(CoachScreen[None]):
         self.routes: tuple[Route, ...] = ()
         self.route = 0
         self.at = 0
+        self.mends = False
+        """Whether the colour typed next is what is on the paper."""
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
@@ -130,6 +134,7 @@ class PlanScreen(CoachScreen[None]):
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
+            Hint("m", "came out wrong", "mend"),
             Hint("t", "target", "target"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
@@ -149,7 +154,11 @@ class PlanScreen(CoachScreen[None]):
         from drills.colour.parse import parse_colour
 
         try:
-            self.aim(parse_colour(event.value))
+            colour = parse_colour(event.value)
+            if self.mends and self.plan is not None:
+                self._mend(colour)
+            else:
+                self.aim(colour)
         except InputError as error:
             self._say(str(error))
 
@@ -183,7 +192,40 @@ class PlanScreen(CoachScreen[None]):
         self.fill()
 
     def action_target(self) -> None:
+        self.mends = False
         self.query_one(Input).focus()
+
+    def action_mend(self) -> None:
+        """Ask which colour the moves so far came to."""
+        if self.plan is not None and self.plan.moves:
+            self.mends = True
+            field = self.query_one(Input)
+            field.value = ""
+            field.focus()
+            laid = f"{self.at} of {len(self.routes[self.route].moves)} moves"
+            self._say(
+                f"After {laid}, which colour is on your paper? Type it as you would a target."
+            )
+
+    @work(thread=True, exclusive=True)
+    def _mend(self, got: Lab) -> None:
+        from drills.planning.mending.mend import mend
+
+        ready = self.app.app_state.ready_for
+        assert ready is not None
+        assert self.plan is not None
+        laid = self.routes[self.route].moves[: self.at]
+        self.app.call_from_thread(self._mended, mend(ready.palette, self.plan.target, got, laid))
+
+    def _mended(self, found: Mending) -> None:
+        self.mends = False
+        self.set_focus(None)
+        off = f"ΔE00 {found.delta_e00:.1f} to go"
+        self.query_one(Scene).swatches = self._swatches(found.target, found.got, off)
+        self.query_one("#title", Static).update("A plan for a colour · mending")
+        lines = [f"{i}  {one.words}. {one.stop}" for i, one in enumerate(found.moves, start=1)]
+        self.query_one("#moves", Static).update("\n".join(lines))
+        self._say(f"What you have, beside the target: {found.off}.\n{found.words}")
 
     def action_surprise(self) -> None:
         made = self.app.app_state.ready_for

@@ -54,7 +54,7 @@ class Mending:
     ``off`` is what it is beside the target, in an artist's words, and ``delta_e00`` how far;
     ``filled`` (0–1) the share of the tooth that is taken; ``moves`` what to do next, none where
     the verdict isn't to go on; ``likely`` the miss to count on then; ``words`` the verdict in
-    sentences.
+    sentences; ``guessed`` is true where what lies there wasn't known.
     """
 
     target: Lab
@@ -66,6 +66,7 @@ class Mending:
     words: str
     moves: tuple[PlannedMove, ...]
     likely: LikelyMiss
+    guessed: bool
 
 
 def mend(
@@ -102,6 +103,8 @@ def mend(
             best = min(near, key=lambda at: (len(recipes[at]), expected[at]))
             moves, likely = recipes[best], miss_of(off[best])
     verdict, words = _verdict(goal, now, miss, likely, bool(moves), filled, sealed)
+    if verdict == "start anew":
+        moves, likely = (), stays
     return Mending(
         target=as_lab(goal),
         got=as_lab(now),
@@ -112,6 +115,7 @@ def mend(
         words=words,
         moves=_written(palette, sheet, moves, now, goal),
         likely=likely,
+        guessed=laid is None,
     )
 
 
