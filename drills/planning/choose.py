@@ -58,8 +58,9 @@ class Weighed:
 
 
 def weighed(job: Job, ranked: Sequence[Candidate]) -> list[Weighed]:
-    """The plans worth a look, in no order. At least one where ``ranked`` has any."""
-    found = list(ranked[:LOOKED_AT])
+    """The plans worth a look, in no order, of those ``ranked`` nearest first. At least one
+    where there is any."""
+    found = list(ranked)
     some = _likely(found, _expected(job, found, FEW_DRAWS))
     some += _shorter(job, some)
     teaching = Teaching.of(job.palette, job.target)

@@ -13,7 +13,7 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict
 from drills.pencils.pencil import Lab
 from drills.planning import plan as p
-from drills.planning.choose import settled, to_show, weighed
+from drills.planning.choose import LOOKED_AT, settled, to_show, weighed
 from drills.planning.explain import bare_paper, evaluated, written
 from drills.planning.plan_limits import Limits
 from drills.planning.plan_words import CLOSE, as_lab
@@ -46,7 +46,7 @@ def plan(
         notes.append(p.NO_SPECTRUM if job.spectrum is None else p.RECOVERED)
     if job.bare_miss < CLOSE:
         return bare_paper(job, [p.PAPER_WILL_DO, *notes])
-    found = ranked(job)
+    found = ranked(job, most=LOOKED_AT)
     if not found:
         raise InputError(
             "plan",

@@ -12,7 +12,7 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import ACTIONS, Move
 from drills.planning.search.half_made import IntArray
 
-KEPT = 24
+KEPT = 48
 """Finished plans kept of each number of pencils at each step: the nearest, as many of the
 nearest that each have a set of pencils of their own, and as many of those that come near
 without a great last stride, which a hand can't take exactly."""
