@@ -17,9 +17,16 @@ if TYPE_CHECKING:
     from drills.layering.paper import Paper
     from drills.pencils.pencil import PencilSet
     from drills.planning.plan import Plan
+    from drills.planning.ways import Way
 
 _NO_PENCILS = "You have no pencils in use yet, so these are invented ones: coach pencils use FILE."
 _SWATCH_COLUMNS = 8
+_WAYS: dict[str, Way] = {
+    "complement": "by the complement",
+    "greys": "by greys and earths",
+    "fewest": "with the fewest pencils",
+    "nearest": "nearest",
+}
 
 
 @click.command("plan")
@@ -38,6 +45,8 @@ _SWATCH_COLUMNS = 8
     default="drawing",
     help="The tooth of the paper.",
 )
+@click.option("--way", type=click.Choice(list(_WAYS)), help="Go this way to the colour.")
+@click.option("--why", is_flag=True, help="Say why each move is made, and all figures.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 @click.option("--svg", metavar="FILE", help="Write a page to print and draw beside.")
 @force_option
@@ -53,6 +62,8 @@ def command(
     no_blender: bool,
     no_burnish: bool,
     paper: str,
+    way: str | None,
+    why: bool,
     as_json: bool,
     svg: str | None,
     force: bool,
@@ -74,7 +85,7 @@ def command(
     target = parse_colour(text)
     if svg is not None:
         checked(svg, "plan", force)
-    pencil_set, notice = _pencils(pencils)
+    pencil_set, notice = pencils_to_use(pencils)
     limits = Limits(
         max_layers=layers,
         max_pencils=most,
@@ -84,8 +95,8 @@ def command(
         blender=not no_blender,
         burnish=not no_burnish,
     )
-    palette = prepare(pencil_set, _paper(paper))
-    found = plan(palette, target, limits)
+    palette = prepare(pencil_set, paper_of(paper))
+    found = plan(palette, target, limits, way=None if way is None else _WAYS[way])
     page = None
     if svg is not None:
         from coach.reports.plan_page import svg_page
@@ -96,13 +107,13 @@ def command(
     if as_json:
         click.echo(json.dumps(json_values(palette, found)))
     else:
-        for line in _PlanWords().lines(text, found, pencil_set.name):
+        for line in PlanWords(why).lines(text, found, pencil_set.name):
             click.echo(line)
         if page is not None:
             click.echo(f"\nThe page to print is {plain(str(page), 200)}.")
 
 
-def _pencils(file: str | None) -> tuple[PencilSet, str]:
+def pencils_to_use(file: str | None) -> tuple[PencilSet, str]:
     """The set to plan with, and what to say about it."""
     from coach.home import pencils_in_use
     from drills.pencils.file import load_pencils
@@ -114,7 +125,7 @@ def _pencils(file: str | None) -> tuple[PencilSet, str]:
     return (owned, "") if owned is not None else (demo_set(), _NO_PENCILS)
 
 
-def _paper(tooth: str) -> Paper:
+def paper_of(tooth: str) -> Paper:
     from drills.layering import paper
 
     return {
@@ -124,12 +135,13 @@ def _paper(tooth: str) -> Paper:
     }[tooth]()
 
 
-class _PlanWords:
+class PlanWords:
     """A plan for people, with swatches where the terminal shows them truly."""
 
-    def __init__(self) -> None:
+    def __init__(self, why: bool) -> None:
         from coach.terminal import colour_depth
 
+        self.why = why
         self.swatches = sys.stdout.isatty() and colour_depth().true_colour
         self.columns = min(shutil.get_terminal_size().columns, 100) if sys.stdout.isatty() else 0
 
@@ -137,35 +149,41 @@ class _PlanWords:
         from drills.colour.reading import read_colour
         from drills.colour.spaces import in_screen_gamut
 
-        out = [
-            *self._with_swatch(found.target, [plain(text), read_colour(found.target).sentence()])
-        ]
+        out = [*self.with_swatch(found.target, [plain(text), read_colour(found.target).sentence()])]
         if not bool(in_screen_gamut(found.target)):
-            out += self._wrapped("It lies outside sRGB: no screen shows it truly.", 2)
+            out += self.wrapped("It lies outside sRGB: no screen shows it truly.", 2)
         out += ["", f"With {plain(pencils)}:", ""]
         if not found.moves:
             out += ["Leave the paper bare."]
         for at, one in enumerate(found.moves):
-            out += self._with_swatch(
-                one.predicted_lab, [f"{at + 1}. {plain(one.words)}", one.why, one.stop]
-            )
-            out.append("")
-        out += self._wrapped(_numbers(found))
+            texts = [f"{at + 1}. {plain(one.words)}.", one.stop]
+            if self.why:
+                texts.insert(1, one.why)
+            out += [*self.with_swatch(one.predicted_lab, texts), ""]
+        if found.moves:
+            out += self.wrapped(found.likely.words())
+        if self.why:
+            out += self.wrapped(_numbers(found))
         if found.missing is not None:
-            out += self._wrapped(found.missing.words)
+            out += self.wrapped(found.missing.words)
+        for aside in found.rules_set_aside:
+            out += self.wrapped(aside.words())
         for other in found.alternatives:
             steps = "; ".join(plain(words) for words in other.words)
-            out += self._wrapped(f"Or, {other.label}: {steps}. ΔE00 {other.delta_e00:.1f}.", 2)
+            out += self.wrapped(f"Or, {other.way}: {steps}. {other.likely.words()}", 2)
         out.append("")
-        for note in found.notes:
-            out += self._wrapped(note)
+        notes = found.notes if self.why else found.notes[:1]
+        for note in notes:
+            out += self.wrapped(note)
+        if not self.why and found.moves:
+            out += self.wrapped("Why each move is made, and all figures: --why.")
         return out
 
-    def _with_swatch(self, lab: tuple[float, float, float], texts: list[str]) -> list[str]:
+    def with_swatch(self, lab: tuple[float, float, float], texts: list[str]) -> list[str]:
         """The first text, the others under it and set in; the swatch to their left."""
         lines = [texts[0]]
         for text in texts[1:]:
-            lines += self._wrapped(text, 3)
+            lines += self.wrapped(text, 3)
         if not self.swatches:
             return lines
         from drills.colour.spaces import in_screen_gamut, screen_rgb
@@ -176,7 +194,7 @@ class _PlanWords:
             block = f"\x1b[48;2;{r};{g};{b}m{block}\x1b[0m"
         return [f"{block}  {line}" for line in lines]
 
-    def _wrapped(self, text: str, inset: int = 0) -> list[str]:
+    def wrapped(self, text: str, inset: int = 0) -> list[str]:
         pad = " " * inset
         if not self.columns:
             return [pad + text]
@@ -190,8 +208,7 @@ def _numbers(found: Plan) -> str:
     said = f"Predicted: ΔE00 {found.delta_e00:.1f} from the target."
     if found.moves:
         said = (
-            f"{found.likely.words()} Predicted, were hand and model exact: "
-            f"ΔE00 {found.delta_e00:.1f} from the target."
+            f"Were hand and model exact: ΔE00 {found.delta_e00:.1f} from the target."
             f" If pressure varies by 15 %, nine swatches in ten stay within "
             f"ΔE00 {found.spread_delta_e00:.1f} of that."
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -9,7 +10,8 @@ from drills.colour.reading import read_colour
 from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.pencils.pencil import Lab
-from drills.planning.plan import Plan
+from drills.planning.mending.mend import Mending
+from drills.planning.plan import LikelyMiss, Plan, PlannedMove, SetAside
 
 
 def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
@@ -39,30 +41,23 @@ def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
                 "neutral": reading.neutral,
             },
         },
-        "moves": [
-            {
-                **_move(palette, one.move),
-                "predicted_lab": _lab(one.predicted_lab),
-                "why": one.why,
-                "stop": one.stop,
-            }
-            for one in found.moves
-        ],
+        "moves": [_planned(palette, one) for one in found.moves],
         "predicted_lab": _lab(found.predicted_lab),
         "delta_e00": _rounded(found.delta_e00),
-        "expected_miss": _rounded(found.likely.expected),
-        "range90": [_rounded(found.likely.low), _rounded(found.likely.high)],
+        "way": found.way or None,
+        **_likely(found.likely, found.rules_set_aside),
         "spread_delta_e00": _rounded(found.spread_delta_e00),
         "under": {lamp: _rounded(off) for lamp, off in found.under.items()},
         "alternatives": [
             {
-                "label": other.label,
+                "way": other.way,
                 "moves": [
                     {**_move(palette, move), "predicted_lab": _lab(step)}
                     for move, step in zip(other.moves, other.steps, strict=True)
                 ],
                 "predicted_lab": _lab(other.predicted_lab),
                 "delta_e00": _rounded(other.delta_e00),
+                **_likely(other.likely, other.rules_set_aside),
                 "spread_delta_e00": _rounded(other.spread_delta_e00),
                 "under": {lamp: _rounded(off) for lamp, off in other.under.items()},
             }
@@ -71,6 +66,40 @@ def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
         "reachable": found.reachable,
         "missing": missing,
         "notes": list(found.notes),
+    }
+
+
+def mending_json(palette: Palette, found: Mending) -> dict[str, Any]:
+    """A mending as JSON values, rounded as a plan is."""
+    return {
+        "target": _lab(found.target),
+        "got": _lab(found.got),
+        "off": found.off,
+        "delta_e00": _rounded(found.delta_e00),
+        "tooth_filled": _rounded(found.filled),
+        "guessed": found.guessed,
+        "verdict": found.verdict,
+        "words": found.words,
+        "moves": [_planned(palette, one) for one in found.moves],
+        "expected_miss": _rounded(found.likely.expected),
+        "range90": [_rounded(found.likely.low), _rounded(found.likely.high)],
+    }
+
+
+def _planned(palette: Palette, one: PlannedMove) -> dict[str, Any]:
+    return {
+        **_move(palette, one.move),
+        "predicted_lab": _lab(one.predicted_lab),
+        "why": one.why,
+        "stop": one.stop,
+    }
+
+
+def _likely(likely: LikelyMiss, aside: Sequence[SetAside]) -> dict[str, Any]:
+    return {
+        "expected_miss": _rounded(likely.expected),
+        "range90": [_rounded(likely.low), _rounded(likely.high)],
+        "rules_set_aside": [{"rule": one.rule, "cost": _rounded(one.cost)} for one in aside],
     }
 
 

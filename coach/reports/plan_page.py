@@ -127,7 +127,7 @@ def _foot(page: _Page, plan: Plan) -> None:
     said: Sequence[str] = (
         *((plan.missing.words,) if plan.missing else ()),
         *(
-            f"Or, {other.label} (ΔE00 {other.delta_e00:.1f}): {'; '.join(other.words)}."
+            f"Or, {other.way}: {'; '.join(other.words)}. {other.likely.words()}"
             for other in plan.alternatives
         ),
         *plan.notes,

@@ -22,7 +22,8 @@ from drills.questions.protocol import Lab, Swatch
 if TYPE_CHECKING:
     from coach.host import HostApp
     from drills.layering.moves import Move
-    from drills.planning.plan import Plan
+    from drills.planning.mending.mend import Mending
+    from drills.planning.plan import Alternative, Plan
 
 LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
 """What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
@@ -51,22 +52,29 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
         tuple(move.words for move in plan.moves),
         tuple(move.predicted_lab for move in plan.moves),
         tuple(move.delta_e00 for move in plan.moves),
-        tuple(f"{move.why} {move.stop}" for move in plan.moves),
-        tail_words(plan.spread_delta_e00, dict(plan.under)),
+        tuple(f"{move.stop} {move.why}" for move in plan.moves),
+        _tail(plan),
     )
     others = tuple(
         Route(
-            other.label,
+            other.way,
             other.moves,
             other.words,
             other.steps,
             tuple(float(delta_e00(step, plan.target)) for step in other.steps),
             tuple("" for _ in other.moves),
-            tail_words(other.spread_delta_e00, dict(other.under)),
+            _tail(other),
         )
         for other in plan.alternatives
     )
     return (main, *others)
+
+
+def _tail(plan: Plan | Alternative) -> str:
+    """What to count on, what is set aside, how steady it is, and how it holds in other light."""
+    aside = " ".join(one.words() for one in plan.rules_set_aside)
+    steady = tail_words(plan.spread_delta_e00, dict(plan.under))
+    return " ".join(filter(None, (plan.likely.words(), aside, steady)))
 
 
 def tail_words(spread: float, under: dict[str, float]) -> str:
@@ -93,6 +101,7 @@ class PlanScreen(CoachScreen[None]):
         Binding("s", "swap", "Swap"),
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
+        Binding("m", "mend", "It came out wrong"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -111,6 +120,8 @@ class PlanScreen(CoachScreen[None]):
         self.routes: tuple[Route, ...] = ()
         self.route = 0
         self.at = 0
+        self.mends = False
+        """Whether the colour typed next is what is on the paper."""
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
@@ -124,6 +135,7 @@ class PlanScreen(CoachScreen[None]):
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
+            Hint("m", "came out wrong", "mend"),
             Hint("t", "target", "target"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
@@ -143,7 +155,11 @@ class PlanScreen(CoachScreen[None]):
         from drills.colour.parse import parse_colour
 
         try:
-            self.aim(parse_colour(event.value))
+            colour = parse_colour(event.value)
+            if self.mends and self.plan is not None:
+                self._mend(colour)
+            else:
+                self.aim(colour)
         except InputError as error:
             self._say(str(error))
 
@@ -177,7 +193,40 @@ class PlanScreen(CoachScreen[None]):
         self.fill()
 
     def action_target(self) -> None:
+        self.mends = False
         self.query_one(Input).focus()
+
+    def action_mend(self) -> None:
+        """Ask which colour the moves so far came to."""
+        if self.plan is not None and self.plan.moves:
+            self.mends = True
+            field = self.query_one(Input)
+            field.value = ""
+            field.focus()
+            laid = f"{self.at} of {len(self.routes[self.route].moves)} moves"
+            self._say(
+                f"After {laid}, which colour is on your paper? Type it as you would a target."
+            )
+
+    @work(thread=True, exclusive=True)
+    def _mend(self, got: Lab) -> None:
+        from drills.planning.mending.mend import mend
+
+        ready = self.app.app_state.ready_for
+        assert ready is not None
+        assert self.plan is not None
+        laid = self.routes[self.route].moves[: self.at]
+        self.app.call_from_thread(self._mended, mend(ready.palette, self.plan.target, got, laid))
+
+    def _mended(self, found: Mending) -> None:
+        self.mends = False
+        self.set_focus(None)
+        off = f"ΔE00 {found.delta_e00:.1f} to go"
+        self.query_one(Scene).swatches = self._swatches(found.target, found.got, off)
+        self.query_one("#title", Static).update("A plan for a colour · mending")
+        lines = [f"{i}  {one.words}. {one.stop}" for i, one in enumerate(found.moves, start=1)]
+        self.query_one("#moves", Static).update("\n".join(lines))
+        self._say(f"What you have, beside the target: {found.off}.\n{found.words}")
 
     def action_surprise(self) -> None:
         made = self.app.app_state.ready_for

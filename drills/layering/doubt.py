@@ -21,10 +21,12 @@ from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.paper import SURFACE, Paper, drawing_paper
 from drills.layering.predict import check_move, sheet_lab
-from drills.layering.sheet import blank, blend, burnish, lay
+from drills.layering.sheet import Sheet, blank, blend, burnish, lay
 from drills.layering.surface import ends
 
 IntArray = NDArray[np.int64]
+MOST_MOVES = 8
+"""Moves whose pressures are drawn whatever a recipe's length, so that each hand stays the same."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,50 +47,124 @@ class DrawnFilms:
     habit: FloatArray
 
 
-def lab_in_doubt(
-    palette: Palette, moves: Sequence[Move], draws: int, hands: int, rng: np.random.Generator
-) -> FloatArray:
-    """Lab (draws · hands, 3) of what moves may come to: each draw laid by so many hands.
+@dataclass(frozen=True, eq=False)
+class Draws:
+    """V draws of films and hands, for recipes that use some pencils of a palette.
 
-    Raises ValueError for a layer without a pencil, and a pencil that isn't there.
+    ``row_of`` (N + 1,) gives a pencil's place among those drawn, −1 for none; ``sway`` (V, n)
+    what a hand does to the pressure of its nth move.
     """
-    colours = set(palette.colour_indices.tolist())
-    for move in moves:
-        check_move(palette, move)
-    used = sorted({move.pencil for move in moves} & colours)
-    films = draw_films(palette, np.array(used, dtype=np.int64), draws, rng)
-    B = draws * hands
-    first_row = np.repeat(np.arange(draws) * len(used), hands)
-    habit = np.repeat(films.habit, hands)
-    sheet = blank(with_tooth(palette.paper, np.repeat(films.tooth, hands)), B)
-    for move in moves:
-        sway = 1.0 + c.HAND_SD * rng.standard_normal(B)
-        coloured = move.pencil in colours
-        if coloured and move.action != "blend":
-            meant = move.pressure if move.action == "lay" else c.HEAVIEST
-            row = first_row + used.index(move.pencil)
-            sheet = lay(sheet, films, row, np.maximum(meant, 0.0) ** habit * sway)
-        if move.action == "burnish":
-            sheet = burnish(sheet)
-        elif move.action == "blend" or not coloured:
-            sheet = blend(sheet, np.maximum(move.pressure, 0.0) ** habit * sway)
-    return sheet_lab(sheet)
+
+    palette: Palette
+    films: DrawnFilms
+    row_of: IntArray
+    sway: FloatArray
+
+    @classmethod
+    def of(
+        cls, palette: Palette, recipes: Sequence[Sequence[Move]], draws: int,
+        rng: np.random.Generator,
+    ) -> Draws:  # fmt: skip
+        """Raises ValueError for a layer without a pencil, and a pencil that isn't there."""
+        every = {move for moves in recipes for move in moves}
+        for move in every:
+            check_move(palette, move)
+        used = sorted({move.pencil for move in every} & set(palette.colour_indices.tolist()))
+        films = draw_films(palette, np.array(used, dtype=np.int64), draws, rng)
+        row_of = np.full(len(palette) + 1, -1)
+        row_of[used] = np.arange(len(used))
+        longest = max((len(moves) for moves in recipes), default=0)
+        sway = 1.0 + c.HAND_SD * lots(rng, draws, max(longest, MOST_MOVES))
+        return cls(palette, films, row_of, sway)
+
+    def __len__(self) -> int:
+        return len(self.sway)
+
+    def blank(self) -> Sheet:
+        """V sheets with nothing on them."""
+        return blank(with_tooth(self.palette.paper, self.films.tooth), len(self))
+
+    def kinds(self, moves: Sequence[Move]) -> tuple[str, ...]:
+        """What is done at each move; recipes laid together must do the same."""
+        return tuple(
+            "wax" if move.action == "lay" and self.row_of[move.pencil] < 0 else move.action
+            for move in moves
+        )
+
+    def laid(self, sheet: Sheet, recipes: Sequence[Sequence[Move]], before: int = 0) -> Sheet:
+        """Sheets (n·V) after n recipes, each laid on the V of ``sheet`` by its V hands.
+
+        ``before`` is how many moves the hands have made already.
+        """
+        n, draws = len(recipes), len(self)
+        sheet = replace(
+            sheet.take(np.tile(np.arange(draws), n)),
+            paper=with_tooth(self.palette.paper, np.tile(self.films.tooth, n)),
+        )
+        each = int((self.row_of >= 0).sum())
+        first, habit = np.tile(np.arange(draws) * each, n), np.tile(self.films.habit, n)
+        for step, kind in enumerate(self.kinds(recipes[0])):
+            these = [moves[step] for moves in recipes]
+            sway = np.tile(self.sway[:, before + step], n)
+            meant = np.repeat([max(move.pressure, 0.0) for move in these], draws)
+            rows = first + np.repeat(self.row_of[[move.pencil for move in these]], draws)
+            if kind == "lay":
+                sheet = lay(sheet, self.films, rows, meant**habit * sway)
+            elif kind == "burnish":
+                weight = np.where(rows < first, 0.0, c.HEAVIEST**habit * sway)
+                coloured = weight.any()  # a pencil burnishes with all its weight
+                sheet = burnish(lay(sheet, self.films, rows, weight) if coloured else sheet)
+            else:
+                sheet = blend(sheet, meant**habit * sway)
+        return sheet
+
+
+def many_in_doubt(
+    palette: Palette, recipes: Sequence[Sequence[Move]], draws: int, rng: np.random.Generator
+) -> FloatArray:
+    """Lab (n, draws, 3) of n recipes, the same draws of films and hands for all of them.
+
+    So two recipes may be compared by few draws. Each draw is laid by one hand. Raises
+    ValueError for a layer without a pencil, and a pencil that isn't there.
+    """
+    drawn = Draws.of(palette, recipes, draws, rng)
+    return laid_in_doubt(drawn, drawn.blank(), recipes)
+
+
+def laid_in_doubt(
+    drawn: Draws, sheet: Sheet, recipes: Sequence[Sequence[Move]], before: int = 0
+) -> FloatArray:
+    """Lab (n, V, 3) of n recipes laid on the V of ``sheet``; ``before`` as in ``Draws.laid``."""
+    out = np.empty((len(recipes), len(drawn), 3))
+    alike: dict[tuple[str, ...], list[int]] = {}
+    for at, moves in enumerate(recipes):
+        alike.setdefault(drawn.kinds(moves), []).append(at)
+    for places in alike.values():
+        done = drawn.laid(sheet, [recipes[at] for at in places], before)
+        out[places] = sheet_lab(done).reshape(len(places), len(drawn), 3)
+    return out
 
 
 def draw_films(
     palette: Palette, pencils: IntArray, draws: int, rng: np.random.Generator
 ) -> DrawnFilms:
-    """``draws`` draws of what ``pencils`` (M,) of the palette may be; none of them a blender."""
-    M = len(pencils)
-    tooth = np.exp(c.TOOTH_SD * rng.standard_normal(draws))
-    habit = 1.0 + c.HABIT_SD * rng.standard_normal(draws)
-    power = np.clip(c.SCATTER_POWER + c.SCATTER_POWER_SD * rng.standard_normal(draws), 0.0, 1.5)
-    shine = np.exp(c.MATT_SD * rng.standard_normal(draws))
+    """``draws`` draws of what ``pencils`` (M,) of the palette may be; none of them a blender.
+
+    The same generator draws the same of a pencil, whichever others are asked for: so what
+    is expected of a recipe doesn't hang on what it is compared with.
+    """
+    M, every = len(pencils), len(palette)
+    tooth = np.exp(c.TOOTH_SD * lots(rng, draws))
+    habit = 1.0 + c.HABIT_SD * lots(rng, draws)
+    power = np.clip(c.SCATTER_POWER + c.SCATTER_POWER_SD * lots(rng, draws), 0.0, 1.5)
+    shine = np.exp(c.MATT_SD * lots(rng, draws))
     of = [palette.set.pencils[i] for i in pencils.tolist()]
     sd = np.array([c.SCATTERING_SD if one.on_black is None else c.MEASURED_SD for one in of])
-    scale = np.exp(sd * rng.standard_normal((draws, M)))
+    scale = np.exp(sd * lots(rng, draws, every)[:, pencils])
     guessed = np.array([0.0 if one.reflectance is not None else 1.0 for one in of])
-    target = _other_spectra(palette.reflectance[pencils], guessed, draws, rng)
+    sizes = lots(rng, draws, every)[:, pencils]
+    waves = lots(rng, draws, every, palette.reflectance.shape[1])[:, pencils]
+    target = _other_spectra(palette.reflectance[pencils], guessed, sizes, waves)
     usual = scatter_shape(palette.reflectance[pencils]).max(axis=1)
     most = palette.S[pencils].max(axis=1) / usual * scale
     S = np.clip(most, *c.S_SCALES)[:, :, None] * scatter_shape(target, power[:, None, None])
@@ -109,23 +185,30 @@ def draw_films(
     return DrawnFilms(K, S, limit, pole, decay(K, S), surface, tooth, habit)
 
 
+def lots(rng: np.random.Generator, draws: int, *shape: int) -> FloatArray:
+    """Standard normal draws (draws, *shape), in pairs of opposite sign: fewer tell as much."""
+    half = rng.standard_normal((-(-draws // 2), *shape))
+    made: FloatArray = np.concatenate([half, -half])[:draws]
+    return made
+
+
 def with_tooth(paper: Paper, depth: FloatArray) -> Paper:
     """The paper, its tooth ``depth`` (B,) times as deep from sheet to sheet."""
     return replace(paper, heights=1.0 - depth[:, None] * (1.0 - paper.heights))
 
 
 def _other_spectra(
-    given: FloatArray, guessed: FloatArray, draws: int, rng: np.random.Generator
+    given: FloatArray, guessed: FloatArray, sizes: FloatArray, waves: FloatArray
 ) -> FloatArray:
     """Spectra (draws, M, 31) of the same colour as ``given`` (M, 31) where that is ``guessed``.
 
     A smooth wave, its size drawn from pencil to pencil, less what of it could be seen.
+    ``sizes`` (draws, M) and ``waves`` (draws, M, 31) are standard normal draws.
     """
-    M, bands = given.shape
     if not guessed.any():
-        return np.repeat(given[None], draws, axis=0)
-    size = guessed * c.SPECTRUM * np.exp(c.SPECTRUM_SD * rng.standard_normal((draws, M)))
-    wave = rng.standard_normal((draws, M, bands)) @ _smooth() * size[:, :, None]
+        return np.repeat(given[None], len(sizes), axis=0)
+    size = guessed * c.SPECTRUM * np.exp(c.SPECTRUM_SD * sizes)
+    wave = waves @ _smooth() * size[:, :, None]
     yields = given * (1.0 - given)  # what a spectrum gives way by, as the logit counts
     W = yields[:, :, None] * weights("D50")
     seen = np.linalg.solve(np.einsum("mlj,mlk->mjk", W, W), np.swapaxes(W, 1, 2))

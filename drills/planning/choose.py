@@ -1,119 +1,138 @@
-"""Of all finished plans, the one to follow: near, steady, and no longer than it need be."""
+"""Of all finished plans, the one a good teacher would show.
+
+Long searches find lucky recipes, right to a hundredth in a perfect hand with films just so.
+No hand and no films are: so plans are ranked by the miss that must be expected
+(``drills.layering.doubt``), and what an eye can't tell is never paid for. Of the plans
+within ``PAID`` of the least expected miss the shortest is taken, a rule of teaching set
+aside counting as a move more.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from drills.colour.difference import delta_e00
+from drills.layering.doubt import many_in_doubt
 from drills.layering.films import FloatArray
-from drills.layering.moves import Move
-from drills.layering.palette import Palette
 from drills.layering.predict import predict_many
+from drills.planning.plan import LikelyMiss
 from drills.planning.plan_words import as_lab
-from drills.planning.pressure_spread import expected_miss, wandering
+from drills.planning.pressure_spread import in_doubt, miss_of
 from drills.planning.request import Job
 from drills.planning.rules import broken_rules
 from drills.planning.search.finished_plans import Candidate
+from drills.planning.teaching import Teaching
 
-BAND = 0.15
-"""ΔE00 that the nearest plan may be missed by for the sake of a steadier, simpler one."""
-BAND_SHARE = 0.1
-"""The same as a share of a large miss, where a little more isn't seen."""
-PASSES = 0.8
-"""ΔE00 under which every plan passes for exact: the steadiest and simplest is taken."""
-SHORT_MOVES = 3
-"""Whatever is taken is not ``BAND`` worse than the nearest plan of so few moves."""
-FINALISTS = 48
-FEW_HANDS = 8
-MOVE_COST, PENCIL_COST, BURNISH_COST = 0.2, 0.15, 0.2
-"""What a move, a pencil more or a burnishing must earn, in ΔE00; our estimate."""
-
-
-def effort(one: Candidate) -> float:
-    """What a plan costs to carry out, in the ΔE00 that it must earn."""
-    return MOVE_COST * len(one.moves) + PENCIL_COST * len(one.kit) + BURNISH_COST * one.burnishes
+PAID = 0.5
+"""ΔE00 of expected miss below which a longer plan isn't worth its moves."""
+FEW_DRAWS, DRAWS = 6, 32
+"""Draws of films and hands that all plans found, and then the likely ones, are compared by;
+the same for all."""
+LOOKED_AT = 240
+"""Plans found that are looked at, the nearest first."""
+LIKELY = 9
+"""Plans of each length, and as many that each have a set of pencils of their own, of which
+more draws are made."""
+SHORTENED = 4
+"""Plans of each length that are made by leaving a move out."""
 
 
-def main_plan(job: Job, ranked: Sequence[Candidate]) -> Candidate:
-    """Of the plans that come as near as can be seen, the one that holds best for its effort.
+@dataclass(frozen=True, eq=False)
+class Weighed:
+    """A plan with its ``expected`` miss (ΔE00 from the aim) and the rules it sets aside;
+    ``likely`` is its miss from the target, of a plan that may be printed."""
 
-    Long searches find lucky recipes, right to a hundredth in a perfect hand. So
-    plans are weighed by the miss that wandering hands must expect, and by effort; and
-    each is tried with every move left out, for a muting layer may matter no more once
-    others lie on it.
-    """
-    limit = near_enough(ranked)
-    near = finalists(ranked, limit)
-    first = near[int(np.argmin(_costs(job, near)))]
-    pool = [first, *_shorter(job, near, limit)]
-    # Those from the search keep the craft; the shortened ones must be asked.
-    order: list[int] = np.argsort(_costs(job, pool), kind="stable").tolist()
-    for at in order:
-        if pool[at] is first or _sound(job, pool[at].moves):
-            return pool[at]
-    return first
+    candidate: Candidate
+    expected: float
+    aside: tuple[str, ...]
+    likely: LikelyMiss | None = None
+
+    @property
+    def effort(self) -> tuple[int, int, float]:
+        """What is least in the plan to show, of those that come as near as can be told."""
+        moves = len(self.candidate.moves) + len(self.aside)
+        return (moves, len(self.candidate.kit), self.expected)
 
 
-def near_enough(ranked: Sequence[Candidate]) -> float:
-    """ΔE00 up to which a plan may be the main one."""
-    least = ranked[0].delta_e00
-    limit = max(least + max(BAND, BAND_SHARE * least), PASSES)
-    short = [one.delta_e00 for one in ranked if len(one.moves) <= SHORT_MOVES]
-    return min(limit, short[0] + BAND) if short else limit
-
-
-def finalists(ranked: Sequence[Candidate], limit: float) -> list[Candidate]:
-    """Some of each length of the plans within ``limit``, evenly over their misses.
-
-    Evenly, for the nearest may all be touchy.
-    """
-    by_length: dict[int, list[Candidate]] = {}
-    for one in ranked:
-        if one.delta_e00 <= limit:
-            by_length.setdefault(len(one.moves), []).append(one)
-    share = max(1, FINALISTS // len(by_length))
-    chosen = []
-    for length in sorted(by_length):
-        these = by_length[length]
-        chosen += these[:: max(1, len(these) // share)][:share]
-    return chosen
-
-
-def _costs(job: Job, plans: Sequence[Candidate]) -> list[float]:
-    hands = wandering(job.palette, [one.moves for one in plans], job.seed, FEW_HANDS)
+def weighed(job: Job, ranked: Sequence[Candidate]) -> list[Weighed]:
+    """The plans worth a look, in no order, of those ``ranked`` nearest first. At least one
+    where there is any."""
+    found = list(ranked)
+    some = _likely(found, _expected(job, found, FEW_DRAWS))
+    some += _shorter(job, some)
+    teaching = Teaching.of(job.palette, job.target)
     return [
-        expected_miss(job.aim, hand) + effort(one) for one, hand in zip(plans, hands, strict=True)
+        Weighed(one, miss, teaching.set_aside(one.moves))
+        for one, miss in zip(some, _expected(job, some, DRAWS), strict=True)
     ]
 
 
-def _shorter(job: Job, plans: Sequence[Candidate], limit: float) -> list[Candidate]:
-    """The plans with any one move left out that still come within ``limit``."""
+def _expected(job: Job, plans: Sequence[Candidate], draws: int) -> list[float]:
+    """The mean miss of each plan over the same draws, ΔE00 from the aim."""
+    rng = np.random.default_rng(job.seed)
+    labs = many_in_doubt(job.palette, [one.moves for one in plans], draws, rng)
+    expected: list[float] = delta_e00(labs, job.aim).mean(axis=1).tolist()
+    return expected
+
+
+def settled(job: Job, plans: Sequence[Weighed]) -> list[Weighed]:
+    """The same plans, weighed by the draws whose figures are printed."""
+    labs = in_doubt(job.palette, [one.candidate.moves for one in plans], job.seed)
+    expected: list[float] = delta_e00(labs, job.aim).mean(axis=1).tolist()
+    return [
+        replace(one, expected=mean, likely=miss_of(off))
+        for one, mean, off in zip(plans, expected, delta_e00(labs, job.target), strict=True)
+    ]
+
+
+def to_show(plans: Sequence[Weighed]) -> Weighed:
+    """The shortest that can't be told from the best, as a teacher would lay it."""
+    least = min(one.expected for one in plans)
+    return min((one for one in plans if one.expected <= least + PAID), key=lambda one: one.effort)
+
+
+def _likely(plans: Sequence[Candidate], expected: Sequence[float]) -> list[Candidate]:
+    """Of each length those with the least expected miss, and the best of other sets of pencils."""
+    order = np.argsort(expected, kind="stable").tolist()
+    chosen: list[Candidate] = []
+    for length in sorted({len(one.moves) for one in plans}):
+        these = [plans[at] for at in order if len(plans[at].moves) == length]
+        known = {one.kit for one in these[:LIKELY]}
+        kits: dict[frozenset[int], Candidate] = {}
+        for one in these[LIKELY:]:
+            if one.kit not in known:
+                kits.setdefault(one.kit, one)
+        chosen += [*these[:LIKELY], *list(kits.values())[:LIKELY]]
+    return chosen
+
+
+def _shorter(job: Job, plans: Sequence[Candidate]) -> list[Candidate]:
+    """The plans with any one move left out that still keep the craft.
+
+    A muting layer may matter no more once others lie on it.
+    """
+    known = {one.moves for one in plans}
     recipes = {
         (*one.moves[:at], *one.moves[at + 1 :]): None
         for one in plans
-        if len(one.moves) > 1
+        if len(one.moves) > 2
         for at in range(len(one.moves))
     }
-    known = {one.moves for one in plans}
-    by_length: dict[int, list[tuple[Move, ...]]] = {}
-    for moves in recipes:
-        if moves not in known:
-            by_length.setdefault(len(moves), []).append(moves)
-    out = []
-    for some in by_length.values():
-        for moves, off in zip(some, _misses(job.palette, some, job.aim), strict=True):
-            one = Candidate(moves, off)
-            if off <= limit and job.limits.insist <= one.kit:
-                out.append(one)
-    return out
-
-
-def _misses(palette: Palette, recipes: Sequence[tuple[Move, ...]], aim: FloatArray) -> list[float]:
-    off: list[float] = delta_e00(predict_many(palette, recipes), aim).tolist()
-    return off
-
-
-def _sound(job: Job, moves: Sequence[Move]) -> bool:
-    return not broken_rules(job.palette, moves, as_lab(job.target), job.places.tolist())
+    tried = [moves for moves in recipes if moves not in known]
+    found: list[Candidate] = []
+    for length in sorted({len(moves) for moves in tried}):
+        some = [moves for moves in tried if len(moves) == length]
+        off: FloatArray = delta_e00(predict_many(job.palette, some), job.aim)
+        alike = [one.delta_e00 for one in plans if len(one.moves) == length]
+        worst = max(alike, default=np.inf)
+        for at in np.argsort(off, kind="stable")[:SHORTENED].tolist():
+            one = Candidate(some[at], float(off[at]))
+            keeps = job.limits.insist <= one.kit and one.delta_e00 <= worst
+            if keeps and not broken_rules(
+                job.palette, one.moves, as_lab(job.target), job.places.tolist()
+            ):
+                found.append(one)
+    return found

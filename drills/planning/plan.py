@@ -56,7 +56,7 @@ def _count(delta_e00: float) -> str:
 class PlannedMove:
     """One move, what the swatch looks like after it, and why it is made.
 
-    ``words`` is the move itself ("Flagloft Red, light pressure"); ``why`` what was off
+    ``words`` is the move itself ("Lay Flagloft Red lightly"); ``why`` what was off
     and what the move does about it; ``stop`` when to stop. ``delta_e00`` is how far the
     target still is after it.
     """
@@ -70,20 +70,38 @@ class PlannedMove:
 
 
 @dataclass(frozen=True)
-class Alternative:
-    """Another plan that differs in its pencils or in blending; ``label`` says what it is for.
+class SetAside:
+    """A rule of teaching that a plan sets aside, and what keeping it would have cost: ΔE00 of
+    expected miss, or None where no plan that keeps it was found."""
 
-    ``spread_delta_e00`` and ``under`` are as in Plan.
+    rule: str
+    cost: float | None
+
+    def words(self) -> str:
+        """One sentence."""
+        if self.cost is None:
+            return f"Set aside: {self.rule}. These pencils give no plan that keeps it."
+        more = f"about {_count(self.cost)} more" if self.cost >= 0.25 else "hardly more"
+        return f"Set aside: {self.rule}. Keeping it would miss by {more}, or take more moves."
+
+
+@dataclass(frozen=True)
+class Alternative:
+    """Another way to the colour; ``way`` says which (``drills.planning.ways.Way``).
+
+    The rest is as in Plan.
     """
 
-    label: str
+    way: str
     moves: tuple[Move, ...]
     words: tuple[str, ...]
     steps: tuple[Lab, ...]
     predicted_lab: Lab
     delta_e00: float
+    likely: LikelyMiss
     spread_delta_e00: float
     under: Mapping[str, float]
+    rules_set_aside: tuple[SetAside, ...] = ()
 
 
 Direction = Literal["too bright", "too dull", "too dark", "too light", "another hue"]
@@ -117,9 +135,10 @@ class Plan:
     count on; ``spread_delta_e00`` the ΔE00 from the predicted swatch within which nine of ten
     swatches stay when each pressure wanders by 15 %;
     ``under`` the miss against the target's spectrum by illuminant (only D50 where there
-    is no spectrum). ``reachable`` is False when even the best plan misses by more than
-    ``REACHED_WITHIN``, and ``missing`` then says what is lacking. No moves at all means
-    that bare paper is the answer.
+    is no spectrum). ``reachable`` is False when even the nearest of all plans found misses by
+    more than ``REACHED_WITHIN``, and ``missing`` then says what is lacking. ``way`` is how it
+    mutes, or empty; ``rules_set_aside`` what a teacher would do and it doesn't. No moves at
+    all means that bare paper is the answer.
     """
 
     target: Lab
@@ -133,6 +152,8 @@ class Plan:
     reachable: bool
     missing: Missing | None
     notes: tuple[str, ...] = field(default=())
+    way: str = ""
+    rules_set_aside: tuple[SetAside, ...] = ()
 
     @property
     def recipe(self) -> tuple[Move, ...]:

@@ -10,7 +10,7 @@ import numpy as np
 from drills.colour.difference import delta_e00
 from drills.colour.reading import describe_difference, read_colour
 from drills.layering.films import FloatArray
-from drills.layering.moves import Move
+from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_many
 from drills.pencils.pencil import Lab
@@ -51,6 +51,22 @@ def tell(
         told.append(Told(why, _stop(palette, moves, at, after, target)))
         before = after
     return told
+
+
+_HOW = {"light": "lightly", "middle": "at middle pressure", "firm": "firmly", "heavy": "hard"}
+
+
+def imperative(palette: Palette, move: Move) -> str:
+    """The move as one short sentence without its stop: "Lay Flagloft Red (F12) lightly"."""
+    if move.action == "blend":
+        return f"Blend {_HOW[pressure_word(move.pressure)]} with the colourless blender"
+    named = ""
+    if move.pencil >= 0:
+        pencil = palette.set.pencils[move.pencil]
+        named = f"{pencil.name} ({pencil.code})" if pencil.code else pencil.name
+    if move.action == "burnish":
+        return f"Burnish with {named}" if named else "Burnish: press all of it flat"
+    return f"Lay {named} {_HOW[pressure_word(move.pressure)]}"
 
 
 def _begin(palette: Palette, move: Move, target: FloatArray) -> str:
@@ -103,14 +119,14 @@ def _stop(
     if at < len(moves) - 1:
         if left < CLOSE:
             return "Stop when it matches the target; what follows only settles it."
-        return f"Stop when it stands so beside the target: {stands}."
+        return f"Stop when it looks {stands} than the target."
     more = predict_many(palette, [[*moves, moves[at]]])[0]
     if left < CLOSE:
         stop = "Stop when it matches the target."
         if float(delta_e00(more, target)) >= CLOSE:
             stop += f" Once more would be too much: {describe_difference(target, more)}."
         return stop
-    stop = f"Stop when it stands so beside the target: {stands}."
+    stop = f"Stop when it looks {stands} than the target."
     if float(delta_e00(more, target)) > left:
         stop += " Another layer takes it further off."
     return stop

@@ -13,13 +13,13 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict
 from drills.pencils.pencil import Lab
 from drills.planning import plan as p
-from drills.planning.alternatives import alternatives
-from drills.planning.choose import main_plan
+from drills.planning.choose import LOOKED_AT, settled, to_show, weighed
 from drills.planning.explain import bare_paper, evaluated, written
 from drills.planning.plan_limits import Limits
 from drills.planning.plan_words import CLOSE, as_lab
 from drills.planning.request import QUICK, make_job, ranked
 from drills.planning.rules import broken_rules
+from drills.planning.ways import Way, to_print, way_of, ways
 
 NO_LIMITS = Limits()
 
@@ -30,9 +30,11 @@ def plan(
     limits: Limits = NO_LIMITS,
     seed: int = 0,
     reflectance: ArrayLike | None = None,
+    way: Way | None = None,
 ) -> p.Plan:
-    """The best plan these pencils allow, with reasons and alternatives.
+    """The plan a good teacher would show with these pencils, with reasons and other ways.
 
+    It goes one ``way`` where that is asked for.
     ``reflectance`` (31,) is the target's spectrum where it is known; its colour then
     counts in place of ``target_lab``. ``seed`` draws the wandering hands and nothing
     else: the same call gives the same plan. Raises InputError for limits that no plan
@@ -44,7 +46,7 @@ def plan(
         notes.append(p.NO_SPECTRUM if job.spectrum is None else p.RECOVERED)
     if job.bare_miss < CLOSE:
         return bare_paper(job, [p.PAPER_WILL_DO, *notes])
-    found = ranked(job)
+    found = ranked(job, most=LOOKED_AT)
     if not found:
         raise InputError(
             "plan",
@@ -55,8 +57,17 @@ def plan(
         notes.insert(0, p.KEEPS_HUE)
     elif job.bare_miss <= found[0].delta_e00 and not limits.insist:
         return bare_paper(job, [p.PAPER_IS_NEAREST, *notes])
-    chosen = main_plan(job, found)
-    return written(job, chosen, alternatives(job, found, chosen), notes)
+    plans = settled(job, to_print(palette, weighed(job, found)))
+    shown = to_show(plans)
+    others = ways(palette, plans, shown)
+    if way is not None:
+        asked = [one for one in others if one.way == way]
+        if asked:
+            others = [one for one in others if one.way != way]
+            shown = asked[0].plan
+        elif way_of(palette, shown) != way:
+            raise InputError("plan", f"no good plan goes {way}", "Choose another way, or none.")
+    return written(job, shown, others, plans, found[0].moves, notes)
 
 
 def quick_plan(

@@ -8,7 +8,7 @@ import numpy as np
 
 from drills.colour.difference import delta_e00
 from drills.layering import constants as c
-from drills.layering.doubt import lab_in_doubt
+from drills.layering.doubt import many_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
@@ -23,8 +23,8 @@ LEFT_OUT = 3.5
 """Per cent of draws beyond each end of a range that nine misses of ten lie in: fewer than 5,
 for few draws show little of the tails and not all that isn't known is drawn. Held to 85 to 95
 of 100 by ``python -m tests.bench ranges``."""
-DRAWS, HANDS_A_DRAW = 64, 3
-"""What isn't known, drawn so many times, and hands for each."""
+DRAWS = 128
+"""What isn't known, drawn so many times, each laid by one hand."""
 
 
 def likely_miss(
@@ -34,8 +34,16 @@ def likely_miss(
 
     Raises ValueError for a move that can't be made.
     """
-    rng = np.random.default_rng(seed)
-    off = delta_e00(lab_in_doubt(palette, moves, DRAWS, HANDS_A_DRAW, rng), target)
+    return miss_of(delta_e00(in_doubt(palette, [moves], seed)[0], target))
+
+
+def in_doubt(palette: Palette, recipes: Sequence[Sequence[Move]], seed: int) -> FloatArray:
+    """Lab (n, DRAWS, 3) of what recipes may come to, all by the same draws."""
+    return many_in_doubt(palette, recipes, DRAWS, np.random.default_rng(seed))
+
+
+def miss_of(off: FloatArray) -> LikelyMiss:
+    """The miss to count on, of those (DRAWS,) that were drawn, ΔE00."""
     low, high = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT]).tolist()
     return LikelyMiss(float(off.mean()), low, high)
 
@@ -74,8 +82,3 @@ def wandering(
 def spread(nominal: FloatArray, wandered: FloatArray) -> float:
     """ΔE00 from ``nominal`` (3,) within which nine hands of ten stay."""
     return float(np.percentile(delta_e00(wandered, nominal), SHARE))
-
-
-def expected_miss(target: FloatArray, wandered: FloatArray) -> float:
-    """Mean ΔE00 from ``target`` (3,) over the hands."""
-    return float(delta_e00(wandered, target).mean())

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -67,7 +68,7 @@ def broken_rules(
     can't be made.
     """
     steps = predict_steps(palette, moves)
-    parts = _roles(palette, target, tray)
+    parts = _roles(palette, target, None if tray is None else frozenset(tray))
     said: list[str] = []
     lays = [move for move in moves if move.action == "lay"]
     if lays and not parts.start[lays[0].pencil]:
@@ -80,7 +81,8 @@ def broken_rules(
     return tuple(dict.fromkeys(said))
 
 
-def _roles(palette: Palette, target: Lab, tray: Iterable[int] | None) -> Roles:
+@lru_cache(maxsize=4)
+def _roles(palette: Palette, target: Lab, tray: frozenset[int] | None) -> Roles:
     """The roles of all pencils, where only those of ``tray`` are at hand."""
     every = roles(palette, target)
     if tray is None:

@@ -30,6 +30,7 @@ from drills.planning.request import LONG, make_job, ranked
 from tests.bench.baselines import nearest_single, wheel_rule
 from tests.bench.exhaustive import best_recipes, lay_all
 from tests.bench.targets import within_reach
+from tests.bench.teaching import LOWER_BY, MOVES_ALLOWED, forced, lay_out
 from tests.palettes import palette_of
 
 T = TypeVar("T")
@@ -38,6 +39,7 @@ TARGETS = 200
 TIMED = 30
 RUNS = 3
 PENCILS = 24
+FORCED = 12
 WORSE_ALLOWED = 0.2
 MEDIAN_ALLOWED, NINETIETH_ALLOWED = 1.0, 2.0
 MS_ALLOWED = {36: 150.0, 120: 600.0}
@@ -261,8 +263,23 @@ def main() -> int:
     print(
         f"memory, 120 pencils, python and all: {seen.memory_mb:.0f} MB (allowed {MB_ALLOWED:.0f})"
     )
+    demo = palette_of("demo")
+    moves = lay_out(demo)
+    shown, printed = forced(demo, within_reach(demo, FORCED, seed=11)).T
+    print(
+        f"any pencil insisted on, {FORCED} targets: lower by over {LOWER_BY} than the plan shown",
+        end="",
+    )
+    print(
+        f" in {np.mean(shown > LOWER_BY):.0%} (most {shown.max():.2f}; 0.5 is the price of moves),"
+    )
+    print(
+        f"than the nearest printed in {np.mean(printed > LOWER_BY):.0%} (most {printed.max():.2f})"
+    )
     sound = (
-        worse <= WORSE_ALLOWED
+        moves <= MOVES_ALLOWED
+        and float(printed.max()) <= LOWER_BY
+        and worse <= WORSE_ALLOWED
         and middle <= MEDIAN_ALLOWED
         and ninety <= NINETIETH_ALLOWED
         and all(seen.ms[count][1] <= allowed for count, allowed in MS_ALLOWED.items())

@@ -73,24 +73,35 @@ class TestWords:
         done = coach("plan", "#a05050")
         assert done.returncode == 0
         assert "no pencils in use yet" in done.stderr  # the invented set stands in, and says so
-        assert re.search(r"^1\. .+, (light|middle|firm) pressure$", done.stdout, re.M)
-        assert re.search(r"^   Begin (in|with) ", done.stdout, re.M)
+        assert re.search(
+            r"^1\. Lay .+ \(\w+\) (lightly|at middle pressure|firmly)\.$", done.stdout, re.M
+        )
+        assert re.search(r"^   Stop when ", done.stdout, re.M)
         miss = r"Expect to land about [\d.]+ off, most likely between [\d.]+ and [\d.]+\."
-        exact = r"Predicted, were hand and model exact: ΔE00 \d+\.\d from the target"
-        assert re.search(f"{miss} {exact}", done.stdout)
-        assert "pressure varies by 15 %" in done.stdout
-        assert "a warm lamp (A)" in done.stdout
+        assert re.search(miss, done.stdout)
         assert LIMITS_OF_MODEL in done.stdout
-        assert RECOVERED in done.stdout
-        assert "Or, fewer pencils:" in done.stdout
+        assert "Or, nearest: " in done.stdout
         assert "\x1b" not in done.stdout
+
+    def test_reasons_and_figures_are_one_word_away(self, coach):
+        short, long = coach("plan", "#a05050"), coach("plan", "#a05050", "--why")
+        for words in ("Begin in", "Were hand and model exact: ΔE00 ", "a warm lamp (A)", RECOVERED):
+            assert words not in short.stdout
+            assert words in long.stdout
+        assert "pressure varies by 15 %" in long.stdout
+
+    def test_a_way_is_asked_for_by_a_word(self, coach):
+        answer = json.loads(coach("plan", "#a05050", "--way", "nearest", "--json").stdout)
+        other = json.loads(coach("plan", "#a05050", "--json").stdout)
+        (nearest,) = [one for one in other["alternatives"] if one["way"] == "nearest"]
+        assert answer["expected_miss"] == nearest["expected_miss"] < other["expected_miss"]
 
     def test_the_pencils_in_use_are_planned_with(self, coach, box):
         coach("pencils", "use", box)
         done = coach("plan", "#8a4a50")
         assert done.stderr == ""
         assert "With box:" in done.stdout
-        assert "<Rose> & [b]Co[/b], " in done.stdout
+        assert "Lay <Rose> & [b]Co[/b] (R1) " in done.stdout
 
     def test_a_munsell_notation_may_lose_its_quotes(self, coach, box):
         assert coach("plan", "5R", "4/6", "--pencils", box).returncode == 0

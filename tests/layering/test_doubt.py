@@ -11,7 +11,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.spaces import reflectance_to_lab
 from drills.layering import constants as c
 from drills.layering.calibrate import swatch
-from drills.layering.doubt import draw_films, lab_in_doubt, with_tooth
+from drills.layering.doubt import draw_films, many_in_doubt, with_tooth
 from drills.layering.moves import FIRM, LIGHT, Move
 from drills.layering.paper import drawing_paper
 from drills.layering.predict import predict
@@ -33,8 +33,8 @@ def rng(seed=0):
     return np.random.default_rng(seed)
 
 
-def in_doubt(palette, moves, seed=0, draws=64, hands=3):
-    return lab_in_doubt(palette, moves, draws, hands, rng(seed))
+def in_doubt(palette, moves, seed=0, draws=192):
+    return many_in_doubt(palette, [moves], draws, rng(seed))[0]
 
 
 @pytest.mark.parametrize("name", ["demo", "drawn 1"])
@@ -76,10 +76,10 @@ def test_a_measured_spectrum_is_not_doubted_and_a_colour_is():
 @FAST
 @given(st.lists(MOVES, max_size=5), st.integers(0, 99))
 def test_any_moves_have_a_spread_about_what_is_foretold_and_the_same_seed_the_same(moves, seed):
-    seen = in_doubt(DEMO, moves, seed, draws=24)
+    seen = in_doubt(DEMO, moves, seed, draws=72)
     assert seen.shape == (72, 3)
     assert np.all(np.isfinite(seen))
-    assert np.array_equal(seen, in_doubt(DEMO, moves, seed, draws=24))
+    assert np.array_equal(seen, in_doubt(DEMO, moves, seed, draws=72))
     foretold = np.array(predict(DEMO, moves))
     low, high = seen.min(axis=0) - 4.0, seen.max(axis=0) + 4.0
     assert np.all((low <= foretold) & (foretold <= high))
@@ -99,3 +99,20 @@ def test_moves_that_can_not_be_made_are_said_so():
         in_doubt(DEMO, [Move("lay")])
     with pytest.raises(ValueError, match="no pencil 99"):
         in_doubt(DEMO, [Move("lay", 99)])
+
+
+@FAST
+@given(st.lists(MOVES, max_size=5), st.lists(st.lists(MOVES, max_size=5), max_size=3))
+def test_what_is_expected_of_a_recipe_does_not_hang_on_what_it_is_compared_with(moves, others):
+    beside = many_in_doubt(DEMO, [*others, moves], 8, rng(3))[-1]
+    np.testing.assert_allclose(beside, in_doubt(DEMO, moves, 3, draws=8), atol=1e-9)
+
+
+def test_a_pencil_burnishes_with_colour_and_a_blender_or_none_without():
+    ground = [Move("lay", 5, FIRM), Move("lay", 5, LIGHT)]
+    bare, blender, navy = (
+        in_doubt(DEMO, [*ground, Move("burnish", with_)])
+        for with_ in (-1, DEMO.blender, DEMO.names.index("Pilotcoat Navy"))
+    )
+    np.testing.assert_array_equal(bare, blender)
+    assert navy[:, 0].mean() < bare[:, 0].mean() - 2.0

@@ -20,10 +20,15 @@ from drills.pencils.file import make_set
 from drills.pencils.pencil import Pencil
 from drills.pencils.sets import demo_set
 from drills.planning.aim import aim, chroma_held
-from drills.planning.alternatives import alternatives
 from drills.planning.missing import direction
 from drills.planning.pencil_kinds import kinds
-from drills.planning.plan import KEEPS_HUE, LIMITS_OF_MODEL, PAPER_IS_NEAREST, PAPER_WILL_DO
+from drills.planning.plan import (
+    KEEPS_HUE,
+    LIMITS_OF_MODEL,
+    PAPER_IS_NEAREST,
+    PAPER_WILL_DO,
+    REACHED_WITHIN,
+)
 from drills.planning.plan_limits import MOST_LAYERS, Limits, find_pencils
 from drills.planning.planner import evaluate, plan
 from drills.planning.pressure_spread import HANDS, spread, wandering
@@ -66,7 +71,7 @@ class TestReach:
             answer = plan(DEMO, swatch)
             assert answer.reachable
             assert answer.missing is None
-            assert answer.delta_e00 < 1.0
+            assert answer.delta_e00 < REACHED_WITHIN
 
     @pytest.mark.parametrize(
         ("target", "way"),
@@ -76,8 +81,9 @@ class TestReach:
         answer = plan(DEMO, parse_colour(target))
         assert not answer.reachable
         assert answer.missing.direction == way
-        assert answer.missing.delta_e00 == pytest.approx(answer.delta_e00)
-        assert f"ΔE00 {answer.delta_e00:.1f}" in answer.missing.words
+        # The nearest of all plans, which the steadier plan shown may not be.
+        assert answer.missing.delta_e00 <= answer.delta_e00
+        assert f"ΔE00 {answer.missing.delta_e00:.1f}" in answer.missing.words
 
     @pytest.mark.parametrize(
         ("left_out", "target", "families"),
@@ -106,7 +112,9 @@ class TestReach:
         kept = [one for i, one in enumerate(DEMO.set.pencils) if i not in out]
         bought = Pencil("new", lab=promised.kind_lab)
         wider = prepare(make_set("wider", (*kept, bought)))
-        assert plan(wider, target).delta_e00 < promised.kind_delta_e00 + 1.0
+        answer = plan(wider, target)
+        assert answer.reachable
+        assert answer.delta_e00 < promised.kind_delta_e00 + REACHED_WITHIN
 
     def test_kinds_are_of_every_family_and_a_film_can_be_each(self):
         palette = kinds()
@@ -148,50 +156,51 @@ class TestReach:
         assert chroma_held(two, 225.0) == 0.0
 
 
-class TestAlternatives:
-    TARGETS = ("#a05060", "#5a6b40", "#7f6f9a", "#c08a50", "#44606c", "#93705a")
+TARGETS = ("#a05060", "#5a6b40", "#7f6f9a", "#c08a50", "#44606c", "#93705a")
 
+
+class TestWays:
     @pytest.fixture(scope="class")
     def answers(self):
-        return [plan(DEMO, parse_colour(text)) for text in self.TARGETS]
+        return [plan(DEMO, parse_colour(text)) for text in TARGETS]
 
-    def test_there_are_two_or_three_and_they_are_really_different(self, answers):
+    def test_no_plan_is_shown_twice_and_no_way_twice(self, answers):
         for answer in answers:
-            assert 2 <= len(answer.alternatives) <= 3
-            kinds_of = [_kind(answer.recipe), *(_kind(one.moves) for one in answer.alternatives)]
-            assert len(set(kinds_of)) == len(kinds_of)
-            assert len({one.label for one in answer.alternatives}) == len(answer.alternatives)
+            recipes = [answer.recipe, *(one.moves for one in answer.alternatives)]
+            assert len(set(recipes)) == len(recipes)
+            assert len({one.way for one in answer.alternatives}) == len(answer.alternatives)
 
-    def test_each_is_what_its_label_says(self, answers):
-        seen = set()
+    def test_nothing_printed_contradicts_what_is_printed(self, answers):
+        ways = set()
         for answer in answers:
-            main = {move.pencil for move in answer.recipe if move.pencil >= 0}
+            kit = {move.pencil for move in answer.recipe if move.pencil >= 0}
+            least = min(one.likely.expected for one in (answer, *answer.alternatives))
             for one in answer.alternatives:
-                seen.add(one.label)
-                kit = {move.pencil for move in one.moves if move.pencil >= 0}
-                if one.label == "fewer pencils":
-                    assert len(kit) < len(main)
-                if one.label == "no blender":
-                    assert all(move.action != "blend" for move in one.moves)
-                if one.label == "best under warm light":
-                    assert one.under["A"] < answer.under["A"]
-        assert "fewer pencils" in seen
+                ways.add(one.way)
+                own = {move.pencil for move in one.moves if move.pencil >= 0}
+                if one.way == "nearest":
+                    assert one.likely.expected == least < answer.likely.expected
+                if one.way == "with the fewest pencils":
+                    assert len(own) < len(kit)
+        assert "nearest" in ways
 
-    def test_no_blender_is_offered_where_the_plan_blends(self):
-        # Few of the demo set's plans blend, so the search's own answers are looked through.
-        job = make_job(DEMO, parse_colour("5R 4/10"), Limits(), 0, None)
-        found = ranked(job)
-        main = next(one for one in found if one.blends)
-        others = alternatives(job, found, main)
-        offered = [one.candidate for one in others if one.label == "no blender"]
-        assert len(offered) == 1
-        assert not offered[0].blends
-        assert any(move.action == "blend" for move in main.moves)
+    def test_a_way_asked_for_is_the_plan_and_not_beside_it(self, answers):
+        answer = next(one for one in answers if one.alternatives)
+        other = answer.alternatives[0]
+        asked = plan(DEMO, answer.target, way=other.way)
+        assert asked.recipe == other.moves
+        assert asked.likely == other.likely
+        assert other.way not in {one.way for one in asked.alternatives}
 
-
-def _kind(moves):
-    kit = frozenset(move.pencil for move in moves if move.pencil >= 0)
-    return kit, any(move.action == "blend" for move in moves)
+    def test_a_way_that_no_good_plan_goes_is_refused_in_one_line(self):
+        red = DEMO.names.index("Flagloft Red")
+        with pytest.raises(InputError, match="no good plan goes by greys and earths"):
+            plan(
+                DEMO,
+                tuple(DEMO.lab[red].tolist()),
+                Limits(tray=frozenset({red})),
+                way="by greys and earths",
+            )
 
 
 class TestHands:
@@ -217,7 +226,7 @@ class TestHands:
     def test_of_plans_alike_near_the_steadier_is_taken(self):
         # Over many targets the plans taken stray less than the very nearest found.
         taken, nearest = [], []
-        for text in TestAlternatives.TARGETS:
+        for text in TARGETS:
             target = parse_colour(text)
             answer = plan(DEMO, target)
             first = ranked(make_job(DEMO, target, Limits(), 0, None))[0]

@@ -102,19 +102,6 @@ def test_a_match_that_falls_apart_under_a_lamp_is_flagged() -> None:
     assert not any("falls apart" in note for note in plain.notes)
 
 
-def test_the_best_plan_under_warm_light_is_better_there() -> None:
-    palette = palette_of("demo")
-    found = [
-        (answer.under["A"], other.under["A"])
-        for text in ((45.0, 40.0, 25.0), (60.0, -15.0, 20.0), (50.0, 5.0, -25.0), (70.0, 25.0, 9.0))
-        for answer in [plan(palette, text)]
-        for other in answer.alternatives
-        if other.label == "best under warm light"
-    ]
-    assert found
-    assert all(warm < main - 0.25 for main, warm in found)
-
-
 def test_a_recovered_spectrum_is_owned_up_to() -> None:
     palette = palette_of("pocket")
     assert RECOVERED in plan(palette, (50.0, 20.0, 10.0)).notes

@@ -7,12 +7,12 @@ import pytest
 
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import reflectance_to_lab
-from drills.layering.doubt import lab_in_doubt
+from drills.layering.doubt import many_in_doubt
 from drills.layering.moves import LIGHT, MIDDLE, Move
 from drills.layering.predict import predict
 from drills.planning.plan import LikelyMiss
 from drills.planning.planner import evaluate, plan
-from drills.planning.pressure_spread import DRAWS, HANDS_A_DRAW, likely_miss
+from drills.planning.pressure_spread import DRAWS, likely_miss
 from tests.other_make import described, world
 from tests.palettes import palette_of
 
@@ -38,7 +38,7 @@ def test_nine_misses_of_ten_lie_in_the_range_and_their_mean_is_expected():
     miss = likely_miss(DEMO, TWICE, target, 7)
     assert miss == likely_miss(DEMO, TWICE, target, 7)
     rng = np.random.default_rng(7)
-    off = delta_e00(lab_in_doubt(DEMO, TWICE, DRAWS, HANDS_A_DRAW, rng), target)
+    off = delta_e00(many_in_doubt(DEMO, [TWICE], DRAWS, rng)[0], target)
     assert miss.expected == pytest.approx(off.mean())
     # A little more than nine draws of ten, for nine misses of ten: not all is drawn.
     assert 0.9 < np.mean((off >= miss.low) & (off <= miss.high)) < 0.95
@@ -47,11 +47,11 @@ def test_nine_misses_of_ten_lie_in_the_range_and_their_mean_is_expected():
 def test_no_plan_promises_its_own_figure():
     """A plan stated at ΔE00 0.5 lands farther off: opacity and hand are not known so well."""
     answer = plan(DEMO, (40.0, 18.0, 8.0))
-    assert answer.delta_e00 < 1.0
-    assert answer.likely.expected > answer.delta_e00 + 1.0
+    nearest = min((answer, *answer.alternatives), key=lambda one: one.delta_e00)
+    assert nearest.likely.expected > nearest.delta_e00 + 1.0
     assert answer.likely.low < answer.likely.expected < answer.likely.high
     own = evaluate(DEMO, answer.recipe, answer.target)
-    assert own.likely == answer.likely
+    assert own.likely.expected == pytest.approx(answer.likely.expected)
 
 
 def test_bare_paper_needs_no_hand():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import Any
 
@@ -15,13 +16,17 @@ from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict, predict_steps
 from drills.pencils.file import make_set
 from drills.pencils.pencil import Pencil
+from drills.planning.choose import Weighed
 from drills.planning.explain import evaluated, written
 from drills.planning.missing import direction, kind_words
+from drills.planning.plan import LikelyMiss, SetAside
 from drills.planning.plan_limits import Limits, find_pencils, usable
-from drills.planning.plan_words import tell
+from drills.planning.plan_words import imperative, tell
 from drills.planning.request import make_job
 from drills.planning.search.finished_plans import Candidate
-from tests.palettes import palette_of
+from drills.planning.teaching import HOME
+from drills.planning.ways import WayChoice
+from tests.palettes import palette_of, palette_with
 from tests.planning.test_choice import BLEND, BURNISH, COLOURS, GOAL, POCKET, job, recipe
 
 
@@ -67,7 +72,7 @@ def test_each_move_says_why_it_is_made_and_when_to_stop() -> None:
     assert "takes the haze off" in whys[3]
     assert "makes one film of it" in whys[4]
     stops = [stop for _, stop in said]
-    assert stops[0].startswith("Stop when it stands so beside the target: ")
+    assert re.fullmatch(r"Stop when it looks .+ than the target\.", stops[0])
     assert stops[2] == "Stop when the grain is even; don't press."
     assert stops[4] == "Stop when the sheen is even. Nothing takes after it."
     plain = told(recipe(red, red), (40.0, 45.0, 20.0))
@@ -84,7 +89,7 @@ def test_when_to_stop_on_the_last_layer_and_on_one_before_that_matches() -> None
     assert early[0][1] == "Stop when it matches the target; what follows only settles it."
     assert early[1][1].endswith("Another layer takes it further off.")
     short = told(light, predict(POCKET, (*light, *light, *light, *light)))
-    assert short[0][1].startswith("Stop when it stands so beside the target: ")
+    assert short[0][1].startswith("Stop when it looks ")
     assert not short[0][1].endswith("further off.")
     # Where once more is no worse, nothing is said of it.
     many = recipe(red, red, red, red, red, pressure=FIRM)
@@ -94,20 +99,47 @@ def test_when_to_stop_on_the_last_layer_and_on_one_before_that_matches() -> None
 
 def test_a_plan_written_out_says_of_each_step_what_it_leads_to() -> None:
     asked = job(GOAL)
-    chosen = Candidate(recipe(0, 1), 0.0)
-    made = written(asked, chosen, [], ["a note"])
-    assert made.recipe == chosen.moves
+    chosen = Weighed(Candidate(recipe(0, 1), 0.0), 1.0, (HOME,), LikelyMiss(1.0, 0.5, 2.0))
+    keeping = Weighed(Candidate(recipe(0, 2), 3.0), 1.7, (), LikelyMiss(1.7, 1.0, 3.0))
+    made = written(
+        asked, chosen, [WayChoice("nearest", keeping)], [chosen, keeping], recipe(0, 1), ["a note"]
+    )
+    assert made.recipe == chosen.candidate.moves
+    (aside,) = made.rules_set_aside
+    assert (aside.rule, aside.cost) == (HOME, pytest.approx(0.7))
+    assert [(one.way, one.rules_set_aside) for one in made.alternatives] == [("nearest", ())]
     assert made.delta_e00 == pytest.approx(0.0, abs=1e-6)
     assert made.moves[-1].predicted_lab == made.predicted_lab == pytest.approx(GOAL)
     assert made.moves[0].delta_e00 > 1.0
     assert (made.reachable, made.missing, made.notes[-1]) == (True, None, "a note")
-    own = evaluated(asked, chosen.moves, ("a rule",))
+    own = evaluated(asked, made.recipe, ("a rule",))
     assert own.steps[-1] == pytest.approx(GOAL)
     assert own.spread_delta_e00 == pytest.approx(made.spread_delta_e00)
     assert own.broken == ("a rule",)
     nothing = evaluated(asked, (), ())
     assert (nothing.steps, nothing.spread_delta_e00) == ((), 0.0)
     assert nothing.delta_e00 == pytest.approx(asked.bare_miss)
+
+
+def test_each_move_is_a_short_imperative_with_the_pencils_code() -> None:
+    coded = palette_with(Pencil("Red", code="A1", hex="#aa3344"), Pencil("Sand", hex="#d9b26a"))
+    assert imperative(coded, Move("lay", 0, LIGHT)) == "Lay Red (A1) lightly"
+    assert imperative(coded, Move("lay", 1, FIRM)) == "Lay Sand firmly"
+    assert imperative(coded, BLEND) == "Blend lightly with the colourless blender"
+    assert imperative(coded, BURNISH) == "Burnish: press all of it flat"
+    assert imperative(coded, Move("burnish", 1)) == "Burnish with Sand"
+
+
+@pytest.mark.parametrize(
+    ("aside", "words"),
+    [
+        (SetAside("a rule", None), "These pencils give no plan that keeps it."),
+        (SetAside("a rule", 1.0), "Keeping it would miss by about 1 more, or take more moves."),
+        (SetAside("a rule", 0.2), "Keeping it would miss by hardly more, or take more moves."),
+    ],
+)
+def test_a_rule_set_aside_is_named_with_its_cost(aside: SetAside, words: str) -> None:
+    assert aside.words() == f"Set aside: a rule. {words}"
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from drills.layering.films import FloatArray
 from drills.layering.moves import ACTIONS, Move
 from drills.planning.search.half_made import IntArray
 
-KEPT = 24
+KEPT = 48
 """Finished plans kept of each number of pencils at each step: the nearest, as many of the
 nearest that each have a set of pencils of their own, and as many of those that come near
 without a great last stride, which a hand can't take exactly."""
@@ -61,14 +61,6 @@ class Candidate:
     @cached_property
     def kit(self) -> frozenset[int]:
         return frozenset(move.pencil for move in self.moves if move.pencil >= 0)
-
-    @cached_property
-    def blends(self) -> bool:
-        return any(move.action == "blend" for move in self.moves)
-
-    @property
-    def burnishes(self) -> bool:
-        return any(move.action == "burnish" for move in self.moves)
 
 
 def best(score: FloatArray, most: int) -> IntArray:
