@@ -64,8 +64,8 @@ def command(
         click.echo(json.dumps(mending_json(palette, found)))
         return
     words = PlanWords(why)
-    lines = words.with_swatch(target, ["The target."])
-    lines += [*words.with_swatch(now, [f"What you have: {found.off}."]), ""]
+    lines = words.with_swatch(target, [f"Wanted: {plain(' '.join(colour))}."])
+    lines += [*words.with_swatch(now, [f"What you have: {plain(got)}, {found.off}."]), ""]
     for at, one in enumerate(found.moves, start=1):
         texts = [f"{at}. {plain(one.words)}.", *([one.why] if why else []), one.stop]
         lines += [*words.with_swatch(one.predicted_lab, texts), ""]
