@@ -43,6 +43,9 @@ async def test_today_shows_the_deck_its_progress_and_its_share(tmp_path: Path) -
         asked = [item for item in plan.plan if isinstance(item, Assigned)]
         assert asked
         assert len(asked) <= deck.items_a_day
+        assert "assigned" in shown(app)
+        await pilot.press("d")
+        await pilot.pause()
         assert f"assigned: {deck.title}" in shown(app)
 
 

@@ -94,7 +94,8 @@ def asked(name: str, palette: Palette, region: str, seed: int = 1) -> Question |
 @over_kinds
 def test_what_a_kind_offers_it_can_ask(name: str, pencils: str) -> None:
     found = [asked(name, box(pencils), region) for region in regions(name, pencils)[::2]]
-    assert sum(question is None for question in found) <= 0.2 * len(found)
+    # Asked at the easiest step alone; a region may want another.
+    assert sum(question is None for question in found) <= max(1.0, 0.2 * len(found))
 
 
 @over_boxes

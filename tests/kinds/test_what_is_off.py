@@ -151,7 +151,7 @@ def test_the_reveal_shows_what_every_change_would_have_made_nearest_first() -> N
 
 def test_the_finest_question_says_that_there_is_no_finer() -> None:
     def limits(step: float) -> str:
-        question = draw(KIND, palette_of("demo"), "red", step, 3)
+        question = draw(KIND, palette_of("demo"), "red", step, 6)
         return KIND.reveal(question, (("darker",),)).limits
 
     assert "finest question" in limits(KIND.steps[1])

@@ -158,7 +158,7 @@ def test_nonsense_that_follows_from_answers_is_worked_out_anew(sound: Path) -> N
     assert notice is not None
     assert notice.state == "mended"
     assert notice.path is None
-    assert "worked out anew" in notice.text
+    assert "worked out again" in notice.text
     assert record.skills() == before
 
 
