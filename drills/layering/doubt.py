@@ -7,7 +7,7 @@ doesn't say. Prior spreads stand in ``constants``.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -19,7 +19,7 @@ from drills.layering.calibrate import near_absorption, scatter_shape, surface_of
 from drills.layering.films import FloatArray, decay, masstone
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
-from drills.layering.paper import SURFACE, Paper, drawing_paper
+from drills.layering.paper import SURFACE, deeper, drawing_paper
 from drills.layering.predict import check_move, sheet_lab
 from drills.layering.sheet import blank, blend, burnish, lay
 from drills.layering.surface import ends
@@ -60,7 +60,7 @@ def lab_in_doubt(
     B = draws * hands
     first_row = np.repeat(np.arange(draws) * len(used), hands)
     habit = np.repeat(films.habit, hands)
-    sheet = blank(with_tooth(palette.paper, np.repeat(films.tooth, hands)), B)
+    sheet = blank(deeper(palette.paper, np.repeat(films.tooth, hands)), B)
     for move in moves:
         sway = 1.0 + c.HAND_SD * rng.standard_normal(B)
         coloured = move.pencil in colours
@@ -102,16 +102,11 @@ def draw_films(
         target,
         S,
         surface,
-        with_tooth(drawing_paper(), np.repeat(tooth, M)),
+        deeper(drawing_paper(), np.repeat(tooth, M)),
         K,
     )
     limit, pole = ends(masstone(K, S))
     return DrawnFilms(K, S, limit, pole, decay(K, S), surface, tooth, habit)
-
-
-def with_tooth(paper: Paper, depth: FloatArray) -> Paper:
-    """The paper, its tooth ``depth`` (B,) times as deep from sheet to sheet."""
-    return replace(paper, heights=1.0 - depth[:, None] * (1.0 - paper.heights))
 
 
 def _other_spectra(
