@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from coach.app_state import AppState, Ready
     from decks.deck import Deck
+    from drills.hand.patch import Patch
     from drills.pencils.pencil import PencilSet
     from scores.learner.eye import Followed
     from scores.today.offers import Offers
@@ -93,22 +94,41 @@ class CoachApp(HostApp):
 
         try:
             pencils = None if self.app_state.newcomer else self.app_state.pencil_set()
-            self._make_ready(pencils, self.app_state.decks(), self.app_state.offers_kept())
+            self._make_ready(
+                pencils,
+                self.app_state.decks(),
+                self.app_state.offers_kept(),
+                self._patches(pencils),
+            )
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
 
+    def _patches(self, pencil_set: PencilSet | None) -> tuple[Patch, ...]:
+        if pencil_set is None:
+            return ()
+        from coach.learned import patches_or_none
+
+        patches, trouble = patches_or_none(self.app_state.record, pencil_set)
+        self.app_state.say(trouble)
+        return patches
+
     @work(thread=True, exclusive=True, exit_on_error=False)
     def _make_ready(
-        self, pencil_set: PencilSet | None, decks: tuple[Deck, ...], offers: Offers | None
+        self,
+        pencil_set: PencilSet | None,
+        decks: tuple[Deck, ...],
+        offers: Offers | None,
+        patches: tuple[Patch, ...],
     ) -> Ready | None:
-        from coach.app_state import ready, warmed
+        from coach.app_state import ready
+        from coach.learned import warmed
         from drills.pencils.sets import demo_set
 
         if pencil_set is None:
             # A newcomer may choose any set: only what every set takes is loaded.
             warmed(demo_set())
             return None
-        made = ready(pencil_set, decks, offers)
+        made = ready(pencil_set, decks, offers, patches)
         made = replace(made, eye=self.app_state.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.

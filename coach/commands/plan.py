@@ -64,6 +64,7 @@ def command(
     meaning of its own. --without and --with may be given several times, and
     take a pencil's name or code.
     """
+    from coach.learned import hand_in_use
     from coach.reports.plan_json import as_json as json_values
     from drills.colour.parse import parse_colour
     from drills.layering.palette import prepare
@@ -84,7 +85,8 @@ def command(
         blender=not no_blender,
         burnish=not no_burnish,
     )
-    palette = prepare(pencil_set, _paper(paper))
+    hand = hand_in_use(pencil_set)
+    palette = prepare(pencil_set, _paper(paper), hand)
     found = plan(palette, target, limits)
     page = None
     if svg is not None:
@@ -98,6 +100,8 @@ def command(
     else:
         for line in _PlanWords().lines(text, found, pencil_set.name):
             click.echo(line)
+        if hand is not None:
+            click.echo(f"Reckoned with what {hand.patches} patches of yours say of your hand.")
         if page is not None:
             click.echo(f"\nThe page to print is {plain(str(page), 200)}.")
 

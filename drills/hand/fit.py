@@ -20,6 +20,8 @@ from drills.layering.films import FloatArray
 from drills.layering.laying import LearnedHand
 from drills.layering.palette import Palette
 
+FEWEST = 6
+"""Patches before which held-out errors say too little to leave the default."""
 _ROUNDS = 8
 _SETTLED = 0.01
 """Prior standard deviations: a step shorter than that is the last."""
@@ -31,7 +33,7 @@ class Fit:
 
     ``predicted`` (n, 3) is Lab as learned. ``held_out`` and ``by_default`` (n,) are ΔE00 of each
     patch from its prediction, learned from the others, and by the default. ``better`` is whether
-    the others' word beats the default's, counted in each patch's own doubt.
+    the first are less in the mean: until then the default stays.
     """
 
     theta: FloatArray
@@ -49,16 +51,15 @@ def fit(palette: Palette, patches: Sequence[Patch]) -> Fit:
     Held-out errors take the model as straight about the fit, so that no patch is fitted twice.
     """
     before = prior(palette)
+    theta: FloatArray = np.zeros(len(before))
     if not patches:
         none = np.empty(0)
-        theta = np.zeros(len(before))
         return Fit(theta, before, np.empty((0, 3)), none, none, False, as_hand(palette, theta, 0))
     recipes = [patch.recipe for patch in patches]
     lab = np.array([patch.lab for patch in patches])
     sd = np.array([patch.sd for patch in patches])
-    inverse = np.linalg.inv(before)
+    inverse = np.linalg.inv(before).astype(np.float64)
     spread = np.sqrt(np.diag(before))
-    theta = np.zeros(len(before))
     found = default = slopes(palette, theta, recipes)
     for _ in range(_ROUNDS):
         J, r, cov = _posterior(found, lab, sd, inverse, theta)
@@ -72,16 +73,15 @@ def fit(palette: Palette, patches: Sequence[Patch]) -> Fit:
     gain = np.einsum("bip,pq,bjq->bij", J, cov, J)
     without = np.linalg.solve(np.eye(3) - gain, r[:, :, None])[:, :, 0]
     roots = _roots(found, lab, sd)
-    held_out_lab = lab - np.linalg.solve(roots, without[:, :, None])[:, :, 0]
-    plain = np.einsum("bij,bj->bi", roots, lab - default.lab)
-    better = bool((without**2).sum() < (plain**2).sum())
+    held_out = delta_e00(lab - np.linalg.solve(roots, without[:, :, None])[:, :, 0], lab)
+    by_default = delta_e00(default.lab, lab)
     return Fit(
         theta,
         cov,
         found.lab,
-        delta_e00(held_out_lab, lab),
-        delta_e00(default.lab, lab),
-        better,
+        held_out,
+        by_default,
+        len(patches) >= FEWEST and bool(held_out.mean() < by_default.mean()),
         as_hand(palette, theta, len(patches)),
     )
 

@@ -37,9 +37,10 @@ SHARED: Final = {
 """Prior spread of each: of its log, but for ``scatter_power``."""
 N_SHARED: Final = len(SHARED)
 _TOOTH, _CAPACITY, _POWER, _LIGHT, _MIDDLE, _SCATTER, _SHINE = range(N_SHARED)
-_FILM_SETS: Final = (None, _TOOTH, _SCATTER, _SHINE, N_SHARED)
+_FILM_SETS: Final = (-1, _TOOTH, _SCATTER, _SHINE, N_SHARED)
 """Sets of films solved for: at θ, and with each of these moved (the last: every scale)."""
 _STEP: Final = 0.04
+_SOLVES: Final = 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -135,8 +136,9 @@ def slopes(palette: Palette, theta: FloatArray, recipes: Sequence[Recipe]) -> Sl
     by_unknown = np.zeros((B, 3, N_SHARED + M))
     by_unknown[:, :, :N_SHARED] = moved[:, :, :N_SHARED]
     for k in range(n):
-        b = np.flatnonzero(slot[k])
-        by_unknown[b, :, N_SHARED + row[b, k]] = moved[b, :, N_SHARED + k]
+        rows_of = np.flatnonzero(slot[k])
+        scale = N_SHARED + row[rows_of, k]
+        by_unknown[rows_of, :, scale] = moved[rows_of, :, N_SHARED + k]
     return Slopes(lab[0], by_unknown, moved[:, :, N_SHARED + n :])
 
 
@@ -148,7 +150,7 @@ def _films(palette: Palette, theta: FloatArray) -> Films:
     scale = np.tile(theta[N_SHARED:], (V, 1))
     scale[-1] += _STEP
     for v, j in enumerate(_FILM_SETS[1:-1], 1):
-        shared[v, cast(int, j)] += _STEP
+        shared[v, j] += _STEP
     target = np.tile(palette.reflectance[of], (V, 1))
     shape = scatter_shape(palette.reflectance[of])
     usual = palette.S[of].max(axis=1) / shape.max(axis=1)
@@ -157,7 +159,11 @@ def _films(palette: Palette, theta: FloatArray) -> Films:
     S = most * scatter_shape(target, np.repeat(power, M)[:, None])
     surface = surface_of(target, SURFACE * np.repeat(np.exp(shared[:, _SHINE]), M))
     tooth = np.repeat(np.exp(shared[:, _TOOTH]), M)
-    near = np.tile(palette.K[of], (V, 1)) * np.sqrt(S / np.tile(palette.S[of], (V, 1)))
+    # At θ first, and well: the others begin from there, so that their slopes are true.
+    at = palette.K[of] * np.sqrt(S[:M] / palette.S[of])
+    for _ in range(_SOLVES):
+        at = near_absorption(target[:M], S[:M], surface[:M], deeper(drawing_paper(), tooth[:M]), at)
+    near = np.tile(at, (V, 1))
     K = near_absorption(target, S, surface, deeper(drawing_paper(), tooth), near)
     limit, pole = ends(masstone(K, S))
     return cast(

@@ -1,7 +1,7 @@
 """What isn't known of pencils, paper and hand, drawn by lot: films as they may be in truth.
 
 Every draw gives the swatches back, as the model itself does: it differs in what a swatch
-doesn't say. Prior spreads stand in ``constants``.
+doesn't say. Prior spreads stand in ``constants``; they are as wide about a learned hand.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from drills.colour.data.tables import WAVELENGTHS_NM, weights
 from drills.layering import constants as c
 from drills.layering.calibrate import near_absorption, scatter_shape, surface_of
 from drills.layering.films import FloatArray, decay, masstone
+from drills.layering.laying import LearnedHand
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
 from drills.layering.paper import SURFACE, deeper, drawing_paper
@@ -82,14 +83,15 @@ def draw_films(
     M = len(pencils)
     tooth = np.exp(c.TOOTH_SD * rng.standard_normal(draws))
     habit = 1.0 + c.HABIT_SD * rng.standard_normal(draws)
-    power = np.clip(c.SCATTER_POWER + c.SCATTER_POWER_SD * rng.standard_normal(draws), 0.0, 1.5)
-    shine = np.exp(c.MATT_SD * rng.standard_normal(draws))
+    hand = palette.hand or LearnedHand(())
+    power = np.clip(hand.scatter_power + c.SCATTER_POWER_SD * rng.standard_normal(draws), 0.0, 1.5)
+    shine = hand.shine * np.exp(c.MATT_SD * rng.standard_normal(draws))
     of = [palette.set.pencils[i] for i in pencils.tolist()]
     sd = np.array([c.SCATTERING_SD if one.on_black is None else c.MEASURED_SD for one in of])
     scale = np.exp(sd * rng.standard_normal((draws, M)))
     guessed = np.array([0.0 if one.reflectance is not None else 1.0 for one in of])
     target = _other_spectra(palette.reflectance[pencils], guessed, draws, rng)
-    usual = scatter_shape(palette.reflectance[pencils]).max(axis=1)
+    usual = scatter_shape(palette.reflectance[pencils], hand.scatter_power).max(axis=1)
     most = palette.S[pencils].max(axis=1) / usual * scale
     S = np.clip(most, *c.S_SCALES)[:, :, None] * scatter_shape(target, power[:, None, None])
     surface = surface_of(target, SURFACE * shine[:, None])
@@ -102,7 +104,7 @@ def draw_films(
         target,
         S,
         surface,
-        deeper(drawing_paper(), np.repeat(tooth, M)),
+        deeper(drawing_paper(), np.repeat(hand.tooth * tooth, M)),
         K,
     )
     limit, pole = ends(masstone(K, S))

@@ -96,13 +96,13 @@ def prepare(
     target = swatch_reflectance(pencil_set)
     K, S = np.zeros_like(target), np.zeros_like(target)
     learned = hand or LearnedHand((1.0,) * len(pencils))
-    surface = surface_of(target, SURFACE * learned.shine)
     scale = np.array([c.SCATTERING[pencils[i].opacity] for i in colours])
     measured = [at for at, i in enumerate(colours) if pencils[i].on_black is not None]
     if measured:
         of = colours[measured]
         black = _black_labs([pencils[i] for i in of], pencil_set)
-        scale[measured] = solve_scale(target[of], surface[of], scale[measured], black)
+        scale[measured] = solve_scale(target[of], surface_of(target[of]), scale[measured], black)
+    surface = surface_of(target, SURFACE * learned.shine)
     swatches_on = None
     if hand is not None:
         scale = np.clip(scale * np.array(hand.scales)[colours], *c.S_SCALES)

@@ -13,7 +13,7 @@ from drills.layering import constants as c
 from drills.layering.calibrate import swatch
 from drills.layering.doubt import draw_films, lab_in_doubt
 from drills.layering.moves import FIRM, LIGHT, Move
-from drills.layering.paper import drawing_paper
+from drills.layering.paper import deeper, drawing_paper
 from drills.layering.predict import predict
 from drills.pencils.pencil import Pencil
 from tests.palettes import palette_of, palette_with
