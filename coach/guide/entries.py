@@ -199,6 +199,18 @@ ENTRIES: tuple[GuideEntry, ...] = (
         source="CIE 142:2001; what passes is common practice, no source",
     ),
     GuideEntry(
+        "your hand",
+        "Measuring",
+        (
+            "Patches that you paint and add with coach hand tell how you press and how your paper fills.",
+            "They can't tell what you do another day, with another paper, or in blending and burnishing.",
+            "Until they foretell each other better than our estimates do, those stay in use.",
+        ),
+        "One blue, two middle layers: as supposed, and by a hand whose middle pressure is harder.",
+        ("hand", "patch", "patches"),
+        layered=True,
+    ),
+    GuideEntry(
         "threshold",
         "Measuring",
         (

@@ -22,7 +22,7 @@ from drills.layering.palette import Palette
 
 FEWEST = 6
 """Patches before which held-out errors say too little to leave the default."""
-_ROUNDS = 8
+_ROUNDS = 12
 _SETTLED = 0.01
 """Prior standard deviations: a step shorter than that is the last."""
 

@@ -39,7 +39,7 @@ N_SHARED: Final = len(SHARED)
 _TOOTH, _CAPACITY, _POWER, _LIGHT, _MIDDLE, _SCATTER, _SHINE = range(N_SHARED)
 _FILM_SETS: Final = (-1, _TOOTH, _SCATTER, _SHINE, N_SHARED)
 """Sets of films solved for: at θ, and with each of these moved (the last: every scale)."""
-_STEP: Final = 0.04
+_STEP: Final = 0.01
 _SOLVES: Final = 3
 
 
