@@ -202,8 +202,8 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "your hand",
         "Measuring",
         (
-            "Patches that you paint and add with coach hand tell how you press and how your paper fills.",
-            "They can't tell what you do another day, with another paper, or in blending and burnishing.",
+            "Patches that you paint tell how you press and how paper fills (coach hand).",
+            "They can't tell of another day or paper, nor of blending and burnishing.",
             "Until they foretell each other better than our estimates do, those stay in use.",
         ),
         "One blue, two middle layers: as supposed, and by a hand whose middle pressure is harder.",
