@@ -10,15 +10,18 @@ import pytest
 from scipy.optimize import least_squares
 
 from drills.colour.difference import delta_e00
+from drills.colour.spaces import reflectance_to_lab
 from drills.hand.choose import candidates, choose, targets
 from drills.hand.fit import FEWEST, fit, metric, noise_of, surest
 from drills.hand.model import N_SHARED, SHARED, as_hand, prior, slopes
 from drills.hand.patch import Patch, Recipe
 from drills.layering import constants as c
+from drills.layering.calibrate import swatch
+from drills.layering.doubt import draw_films
 from drills.layering.laying import LearnedHand
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import prepare
-from drills.layering.paper import black_paper
+from drills.layering.paper import black_paper, deeper, drawing_paper
 from drills.layering.predict import predict
 from tests.palettes import palette_of, pencil
 
@@ -62,6 +65,16 @@ def test_a_learned_hand_gives_every_swatch_back(seed):
     ready = prepare(POCKET.set, None, another_hand(seed))
     for at in POCKET.colour_indices.tolist():
         assert float(delta_e00(predict(ready, lay((at, FIRM))), POCKET.lab[at])) < 0.05
+
+
+def test_what_is_in_doubt_about_a_learned_hand_gives_swatches_back_too():
+    hand = replace(another_hand(1), tooth=1.3, shine=1.5, scatter_power=1.0)
+    ready = prepare(POCKET.set, None, hand)
+    of = ready.colour_indices
+    drawn = draw_films(ready, of, 10, np.random.default_rng(1))
+    paper = deeper(drawing_paper(), np.repeat(hand.tooth * drawn.tooth, len(of)))
+    back = reflectance_to_lab(swatch(drawn.K, drawn.S, paper, drawn.surface))
+    assert np.quantile(delta_e00(back.reshape(10, -1, 3), ready.lab[of]), 0.9) < 0.35
 
 
 @pytest.mark.parametrize("seed", range(4))
