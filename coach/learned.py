@@ -14,28 +14,27 @@ if TYPE_CHECKING:
     from drills.pencils.pencil import PencilSet
     from scores.record.record import Record
 
-SETTING = "hand"
+
+def setting_of(pencil_set: PencilSet) -> str:
+    """The setting that keeps a set's patches: each set its own, so that records can be merged."""
+    return f"hand:{pencil_set.fingerprint}"
 
 
 def patches_of(record: Record, pencil_set: PencilSet) -> tuple[Patch, ...]:
     """The patches kept of these pencils. Raises InputError where they can't be read."""
-    kept = record.setting(SETTING)
+    kept = record.setting(setting_of(pencil_set))
     if kept is None:
         return ()
     from drills.hand.keeping import from_json
 
-    if not isinstance(kept, dict):
-        return from_json(kept, pencil_set)
-    return from_json(kept.get(pencil_set.fingerprint, []), pencil_set)
+    return from_json(kept, pencil_set)
 
 
 def keep_patches(record: Record, pencil_set: PencilSet, patches: Sequence[Patch]) -> None:
     """Keep these for the set, in place of what was. Raises NotSavedError."""
     from drills.hand.keeping import to_json
 
-    kept = record.setting(SETTING)
-    others = kept if isinstance(kept, dict) else {}
-    record.set_setting(SETTING, {**others, pencil_set.fingerprint: to_json(patches)})
+    record.set_setting(setting_of(pencil_set), to_json(patches))
 
 
 def hand_in_use(pencil_set: PencilSet) -> LearnedHand | None:

@@ -10,7 +10,7 @@ import pytest
 
 from coach.app_state import ready
 from coach.cli import main
-from coach.learned import SETTING, keep_patches, learned, patches_of, patches_or_none
+from coach.learned import keep_patches, learned, patches_of, patches_or_none, setting_of
 from drills.basics.errors import InputError
 from drills.hand.choose import choose
 from drills.hand.fit import fit
@@ -180,7 +180,7 @@ def test_what_is_no_list_of_patches_is_refused(value):
 
 def test_patches_that_can_not_be_read_stop_no_practice_and_can_be_begun_anew(coach, home):
     record = Record.open(home)
-    record.set_setting(SETTING, {POCKET.fingerprint: [{"moves": 3}]})
+    record.set_setting(setting_of(POCKET), [{"moves": 3}])
     assert patches_or_none(record, POCKET)[0] == ()
     record.close()
     code, _, err = coach("hand")
