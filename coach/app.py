@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
     from coach.app_state import AppState, Ready
     from decks.deck import Deck
+    from drills.hand.patch import Patch
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from scores.learner.eye import Followed
@@ -100,22 +101,41 @@ class CoachApp(HostApp):
 
         try:
             pencils = None if self.app_state.newcomer else self.app_state.prepared()
-            self._make_ready(pencils, self.app_state.decks(), self.app_state.offers_kept())
+            self._make_ready(
+                pencils,
+                self.app_state.decks(),
+                self.app_state.offers_kept(),
+                self._patches(pencils),
+            )
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
 
+    def _patches(self, pencils: PencilSet | Palette | None) -> tuple[Patch, ...]:
+        if pencils is None:
+            return ()
+        from coach.learned import patches_or_none, set_of
+
+        patches, trouble = patches_or_none(self.app_state.record, set_of(pencils))
+        self.app_state.say(trouble)
+        return patches
+
     @work(thread=True, exclusive=True, exit_on_error=False)
     def _make_ready(
-        self, pencils: PencilSet | Palette | None, decks: tuple[Deck, ...], offers: Offers | None
+        self,
+        pencils: PencilSet | Palette | None,
+        decks: tuple[Deck, ...],
+        offers: Offers | None,
+        patches: tuple[Patch, ...],
     ) -> Ready | None:
-        from coach.app_state import ready, warmed
+        from coach.app_state import ready
+        from coach.learned import warmed
         from drills.pencils.sets import demo_set
 
         if pencils is None:
             # A newcomer may choose any set: only what every set takes is loaded.
             warmed(demo_set())
             return None
-        made = ready(pencils, decks, offers)
+        made = ready(pencils, decks, offers, patches)
         made = replace(made, eye=self.app_state.eye.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.

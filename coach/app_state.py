@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from coach.session.feed import Feed
     from coach.session.session import Session
     from decks.deck import Deck
+    from drills.hand.patch import Patch
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from drills.questions.protocol import Kind
@@ -298,31 +299,23 @@ class AppState:
 
 
 def ready(
-    pencils: PencilSet | Palette, decks: Sequence[Deck] = (), offers: Offers | None = None
+    pencils: PencilSet | Palette,
+    decks: Sequence[Deck] = (),
+    offers: Offers | None = None,
+    patches: Sequence[Patch] = (),
 ) -> Ready:
     """Make pencils and decks ready to drill with. Knows no record, so a thread may run it.
 
     ``offers`` are the ones kept for this set, where they are: working them out
-    asks every kind for a question of every region.
+    asks every kind for a question of every region. ``patches`` tell of the learner's hand.
     """
+    from coach.learned import warmed
     from drills.kinds import all_kinds
 
-    palette = warmed(pencils)
+    palette = warmed(pencils, patches)
     kinds = all_kinds()
     found = work_out_offers(palette, kinds) if offers is None else offers
     return Ready(palette, kinds, found, _decks(palette, kinds, decks))
-
-
-def warmed(pencils: PencilSet | Palette) -> Palette:
-    """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
-    from drills.kinds import all_kinds
-    from drills.layering.palette import prepare
-    from drills.pencils.pencil import PencilSet
-
-    all_kinds()
-    palette = prepare(pencils) if isinstance(pencils, PencilSet) else pencils
-    palette.pool  # noqa: B018  mixed when first looked at
-    return palette
 
 
 def _decks(

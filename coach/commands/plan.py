@@ -75,6 +75,7 @@ def command(
     meaning of its own. --without and --with may be given several times, and
     take a pencil's name or code.
     """
+    from coach.learned import hand_in_use
     from coach.reports.plan_json import as_json as json_values
     from drills.colour.parse import parse_colour
     from drills.layering.palette import prepare
@@ -95,7 +96,8 @@ def command(
         blender=not no_blender,
         burnish=not no_burnish,
     )
-    palette = prepare(pencil_set, paper_of(paper))
+    hand = hand_in_use(pencil_set)
+    palette = prepare(pencil_set, paper_of(paper), hand)
     found = plan(palette, target, limits, way=None if way is None else _WAYS[way])
     page = None
     if svg is not None:
@@ -109,6 +111,8 @@ def command(
     else:
         for line in PlanWords(why).lines(text, found, pencil_set.name):
             click.echo(line)
+        if hand is not None:
+            click.echo(f"Reckoned with what {hand.patches} patches of yours say of your hand.")
         if page is not None:
             click.echo(f"\nThe page to print is {plain(str(page), 200)}.")
 

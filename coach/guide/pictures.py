@@ -18,6 +18,7 @@ from drills.colour.spaces import (
     lch_to_lab,
     reflectance_to_lab,
 )
+from drills.layering.laying import LearnedHand
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette, prepare
 from drills.layering.predict import apply, predict, predict_steps, start
@@ -194,6 +195,15 @@ def tooth(palette: Palette) -> tuple[Swatch, ...]:
     )
 
 
+def hand(palette: Palette) -> tuple[Swatch, ...]:
+    blue = [_lay(_pencil(palette, "blue", 40.0, 45.0), MIDDLE)] * 2
+    harder = LearnedHand((1.0,) * len(palette), middle=1.2)
+    return (
+        Swatch(predict(palette, blue), "as supposed"),
+        Swatch(predict(prepare(palette.set, hand=harder), blue), "pressed a fifth harder"),
+    )
+
+
 def pressure(palette: Palette) -> tuple[Swatch, ...]:
     blue = _pencil(palette, "blue", 40.0, 45.0)
     return tuple(
@@ -258,6 +268,7 @@ def threshold(palette: Palette) -> tuple[Swatch, ...]:
 
 PICTURES: dict[str, Callable[[Palette], tuple[Swatch, ...]]] = {
     "hue family": hue_family,
+    "your hand": hand,
     "lean": lean,
     "value": value,
     "chroma": chroma,

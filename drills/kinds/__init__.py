@@ -32,4 +32,6 @@ def draw(kind: Kind, palette: Palette, region: str, step: float, seed: int) -> Q
 
     Raises CannotAskError when the pencils give no sound question here.
     """
-    return replace(kind.make(palette, region, step, random.Random(seed)), seed=seed)
+    question = kind.make(palette, region, step, random.Random(seed))
+    facts = {**question.facts, "film_model": palette.film_model}
+    return replace(question, seed=seed, facts=facts)

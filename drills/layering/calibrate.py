@@ -82,16 +82,18 @@ def swatch(K: FloatArray, S: FloatArray, paper: Paper, surface: FloatArray) -> F
     return mean
 
 
-def solve_absorption(target: FloatArray, S: FloatArray, surface: FloatArray) -> FloatArray:
-    """K (n, 31) whose firm layer on white drawing paper reflects ``target`` (n, 31).
+def solve_absorption(
+    target: FloatArray, S: FloatArray, surface: FloatArray, paper: Paper | None = None
+) -> FloatArray:
+    """K (n, 31) whose firm layer on white drawing ``paper`` reflects ``target`` (n, 31).
 
     More K is always darker: by halving, then along secants. Where even a clear film of
     scattering ``S`` is darker than ``target``, K is the least there is.
     """
-    paper = drawing_paper()
+    on = paper or drawing_paper()
 
     def miss(log_K: FloatArray) -> FloatArray:
-        return swatch(np.exp(log_K), S, paper, surface) - target
+        return swatch(np.exp(log_K), S, on, surface) - target
 
     low, high = _log_limits(S)
     for _ in range(_HALVINGS):

@@ -32,6 +32,7 @@ SCATTER_POWER: Final = 0.75  # our estimate; 0 was flat, and greyed every pencil
 SCATTER_POWER_SD: Final = 0.3  # our estimate
 SCATTER_SLOPE: Final = 1.0  # our estimate
 SCATTERING_SD: Final = 0.4  # of the log of a pencil's scale about its class: × or ÷ 1.5; ours
+CLASS_SD: Final = 0.2  # how much of SCATTERING_SD a whole class shares; our estimate
 MEASURED_SD: Final = 0.2  # the same where there is an on_black swatch; our estimate
 ON_BLACK_SD: Final = 3.0  # in Lab, of an on_black colour: measuring, and the model; our estimate
 S_SCALES: Final = (0.02, 5.0)  # the least and most scattering of a pencil; our estimate
@@ -62,10 +63,12 @@ BLACK_PAPER: Final = 0.045  # our estimate, for on_black swatches
 
 # What a point sheds grows faster than its pressure: load = pressure ** LOAD_POWER.
 LOAD_POWER: Final = 1.5  # our estimate
+LOAD_POWER_SD: Final = 0.22  # of its log; our estimate
 # A hand: each layer's pressure is off by HAND_SD (a share, layer for layer by itself), and
 # light and middle are pressed as pressure ** power, power being 1 ± HABIT_SD.
 HAND_SD: Final = 0.15  # our estimate
 HABIT_SD: Final = 0.15  # our estimate: light pressed a fifth too hard or too lightly
+PRESS_SD: Final = 0.12  # the same for light and for middle by themselves, of its log; ours
 
 # How a point touches the tooth: it reaches a zone in full when pressure presses
 # it lower than the zone's height, over a soft edge.
@@ -73,6 +76,7 @@ REACH: Final = 1.05  # depth reached by firm pressure; our estimate
 EDGE: Final = 0.13  # softness of that edge, in height; our estimate
 # Filling: the share of tooth filled by X firm films is 1 − exp(−X / CAPACITY).
 CAPACITY: Final = 1.8  # our estimate: four firm layers bring drawing paper to FULL
+CAPACITY_SD: Final = 0.22  # of its log; our estimate
 FULL: Final = 0.68  # area-mean fill from which paper takes little more; our estimate
 
 # Blending with a colourless pencil.
@@ -88,6 +92,10 @@ HAZE_TAKEN: Final = 3.0  # our estimate
 BURNISH_RUB: Final = 0.9  # share of each zone rubbed into one film; our estimate
 BURNISH_CARRY: Final = 0.8  # share of that pressed out level; our estimate
 BURNISH_GLOSS: Final = 0.9  # share of the surface's matt look that burnishing takes; our estimate
+
+# A patch that a learner paints (drills.hand), as a difference CIEDE2000.
+PATCH_SD: Final = 1.5  # measuring one, from a photo or by eye; our estimate
+MISFIT_SD: Final = 1.0  # what the model gets wrong whatever is learned; our estimate
 
 # The spectrum behind a hex or Lab. Measured patches (drills.colour.recover against the charts
 # and samples of colour-science, tests.other_make) differ from the smooth one by waves in

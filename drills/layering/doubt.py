@@ -1,7 +1,7 @@
 """What isn't known of pencils, paper and hand, drawn by lot: films as they may be in truth.
 
 Every draw gives the swatches back, as the model itself does: it differs in what a swatch
-doesn't say. Prior spreads stand in ``constants``.
+doesn't say. Prior spreads stand in ``constants``; they are as wide about a learned hand.
 """
 
 from __future__ import annotations
@@ -17,9 +17,10 @@ from drills.colour.data.tables import WAVELENGTHS_NM, weights
 from drills.layering import constants as c
 from drills.layering.calibrate import near_absorption, scatter_shape, surface_of
 from drills.layering.films import FloatArray, decay, masstone
+from drills.layering.laying import LearnedHand
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
-from drills.layering.paper import SURFACE, Paper, drawing_paper
+from drills.layering.paper import SURFACE, deeper, drawing_paper
 from drills.layering.predict import check_move, sheet_lab
 from drills.layering.sheet import Sheet, blank, blend, burnish, lay
 from drills.layering.surface import ends
@@ -82,7 +83,7 @@ class Draws:
 
     def blank(self) -> Sheet:
         """V sheets with nothing on them."""
-        return blank(with_tooth(self.palette.paper, self.films.tooth), len(self))
+        return blank(deeper(self.palette.paper, self.films.tooth), len(self))
 
     def kinds(self, moves: Sequence[Move]) -> tuple[str, ...]:
         """What is done at each move; recipes laid together must do the same."""
@@ -99,7 +100,7 @@ class Draws:
         n, draws = len(recipes), len(self)
         sheet = replace(
             sheet.take(np.tile(np.arange(draws), n)),
-            paper=with_tooth(self.palette.paper, np.tile(self.films.tooth, n)),
+            paper=deeper(self.palette.paper, np.tile(self.films.tooth, n)),
         )
         each = int((self.row_of >= 0).sum())
         first, habit = np.tile(np.arange(draws) * each, n), np.tile(self.films.habit, n)
@@ -156,8 +157,9 @@ def draw_films(
     M, every = len(pencils), len(palette)
     tooth = np.exp(c.TOOTH_SD * lots(rng, draws))
     habit = 1.0 + c.HABIT_SD * lots(rng, draws)
-    power = np.clip(c.SCATTER_POWER + c.SCATTER_POWER_SD * lots(rng, draws), 0.0, 1.5)
-    shine = np.exp(c.MATT_SD * lots(rng, draws))
+    hand = palette.hand or LearnedHand(())
+    power = np.clip(hand.scatter_power + c.SCATTER_POWER_SD * lots(rng, draws), 0.0, 1.5)
+    shine = hand.shine * np.exp(c.MATT_SD * lots(rng, draws))
     of = [palette.set.pencils[i] for i in pencils.tolist()]
     sd = np.array([c.SCATTERING_SD if one.on_black is None else c.MEASURED_SD for one in of])
     scale = np.exp(sd * lots(rng, draws, every)[:, pencils])
@@ -165,7 +167,7 @@ def draw_films(
     sizes = lots(rng, draws, every)[:, pencils]
     waves = lots(rng, draws, every, palette.reflectance.shape[1])[:, pencils]
     target = _other_spectra(palette.reflectance[pencils], guessed, sizes, waves)
-    usual = scatter_shape(palette.reflectance[pencils]).max(axis=1)
+    usual = scatter_shape(palette.reflectance[pencils], hand.scatter_power).max(axis=1)
     most = palette.S[pencils].max(axis=1) / usual * scale
     S = np.clip(most, *c.S_SCALES)[:, :, None] * scatter_shape(target, power[:, None, None])
     surface = surface_of(target, SURFACE * shine[:, None])
@@ -178,7 +180,7 @@ def draw_films(
         target,
         S,
         surface,
-        with_tooth(drawing_paper(), np.repeat(tooth, M)),
+        deeper(drawing_paper(), np.repeat(hand.tooth * tooth, M)),
         K,
     )
     limit, pole = ends(masstone(K, S))
@@ -190,11 +192,6 @@ def lots(rng: np.random.Generator, draws: int, *shape: int) -> FloatArray:
     half = rng.standard_normal((-(-draws // 2), *shape))
     made: FloatArray = np.concatenate([half, -half])[:draws]
     return made
-
-
-def with_tooth(paper: Paper, depth: FloatArray) -> Paper:
-    """The paper, its tooth ``depth`` (B,) times as deep from sheet to sheet."""
-    return replace(paper, heights=1.0 - depth[:, None] * (1.0 - paper.heights))
 
 
 def _other_spectra(

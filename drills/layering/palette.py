@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -22,7 +22,8 @@ from drills.layering.calibrate import (
     surface_of,
 )
 from drills.layering.films import FloatArray, decay, masstone
-from drills.layering.paper import Paper, drawing_paper
+from drills.layering.laying import LearnedHand
+from drills.layering.paper import SURFACE, Paper, deeper, drawing_paper
 from drills.layering.pool import Pool, make_pool
 from drills.layering.surface import ends
 from drills.pencils.pencil import Lab, Opacity, Pencil, PencilsError, PencilSet, Spectrum
@@ -40,6 +41,7 @@ class Palette:
     paper) as the file gave it; ``wheel`` (N,) its place on the twelve-part
     wheel, ``family`` (N,) its place in ``FAMILIES``. A blender has K = S = 0,
     the paper's colour, and −1 as family; ``colour_indices`` are all the others.
+    ``hand`` is the learned one that the films were made for; None for the default.
     """
 
     set: PencilSet
@@ -57,6 +59,12 @@ class Palette:
     paper: Paper
     blender: int | None
     colour_indices: IntArray
+    hand: LearnedHand | None = None
+
+    @property
+    def film_model(self) -> int | str:
+        """Which model predicts: its number, and after how many patches it has learned."""
+        return c.FILM_MODEL if self.hand is None else f"{c.FILM_MODEL}+hand{self.hand.patches}"
 
     def __len__(self) -> int:
         return len(self.names)
@@ -73,8 +81,12 @@ class Palette:
         return make_pool(self.set.fingerprint, self, self.colour_indices, self.paper)
 
 
-def prepare(pencil_set: PencilSet, paper: Paper | None = None) -> Palette:
+def prepare(
+    pencil_set: PencilSet, paper: Paper | None = None, hand: LearnedHand | None = None
+) -> Palette:
     """Work out every pencil's film. ``paper`` is drawing paper unless given.
+
+    ``hand`` is one learned from patches of this set (drills.hand).
 
     Raises PencilsError naming the row of a pencil whose colour nothing can reflect.
     """
@@ -83,15 +95,21 @@ def prepare(pencil_set: PencilSet, paper: Paper | None = None) -> Palette:
     colours = np.array([i for i, p in enumerate(pencils) if not p.is_blender], dtype=np.int64)
     target = swatch_reflectance(pencil_set)
     K, S = np.zeros_like(target), np.zeros_like(target)
-    surface = surface_of(target)
+    learned = hand or LearnedHand((1.0,) * len(pencils))
     scale = np.array([c.SCATTERING[pencils[i].opacity] for i in colours])
     measured = [at for at, i in enumerate(colours) if pencils[i].on_black is not None]
     if measured:
         of = colours[measured]
         black = _black_labs([pencils[i] for i in of], pencil_set)
-        scale[measured] = solve_scale(target[of], surface[of], scale[measured], black)
-    S[colours] = scale[:, None] * scatter_shape(target[colours])
-    K[colours] = solve_absorption(target[colours], S[colours], surface[colours])
+        scale[measured] = solve_scale(target[of], surface_of(target[of]), scale[measured], black)
+    surface = surface_of(target, SURFACE * learned.shine)
+    swatches_on = None
+    if hand is not None:
+        scale = np.clip(scale * np.array(hand.scales)[colours], *c.S_SCALES)
+        paper = replace(deeper(paper, hand.tooth), laying=hand.laying)
+        swatches_on = deeper(drawing_paper(), hand.tooth)
+    S[colours] = scale[:, None] * scatter_shape(target[colours], learned.scatter_power)
+    K[colours] = solve_absorption(target[colours], S[colours], surface[colours], swatches_on)
     limit, pole = ends(masstone(K, S))
     lab = reflectance_to_lab(target)
     wheel = np.zeros(len(pencils))
@@ -114,6 +132,7 @@ def prepare(pencil_set: PencilSet, paper: Paper | None = None) -> Palette:
         paper=paper,
         blender=pencil_set.blender,
         colour_indices=colours,
+        hand=hand,
     )
 
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from drills.layering import constants as c
 from drills.layering.films import FloatArray
+from drills.layering.laying import USUAL, Laying
 
 SURFACE = c.MATT * c.SURFACE_OUT
 """What a matt surface turns back to the eye, 0–1 (drills.layering.surface)."""
@@ -19,13 +20,14 @@ class Paper:
 
     ``reflectance`` (31,) as it is seen; ``heights`` (Z,) from 0, a valley, to 1, the
     highest peak, or (B, Z) for a tooth that differs from sheet to sheet; ``areas``
-    (Z,) sum to 1. ``name`` is what an artist calls it.
+    (Z,) sum to 1. ``name`` is what an artist calls it, ``laying`` how it is worked.
     """
 
     name: str
     reflectance: FloatArray
     heights: FloatArray
     areas: FloatArray
+    laying: Laying = USUAL
 
     @property
     def without_surface(self) -> FloatArray:
@@ -39,9 +41,9 @@ class Paper:
         return len(self.areas)
 
 
-def fill(thickness: FloatArray) -> FloatArray:
+def fill(thickness: FloatArray, laying: Laying = USUAL) -> FloatArray:
     """Share 0–1 of the tooth filled by ``thickness`` (firm films)."""
-    share: FloatArray = -np.expm1(thickness / -c.CAPACITY)
+    share: FloatArray = -np.expm1(thickness / -laying.capacity)
     return share
 
 
@@ -52,12 +54,19 @@ def deposit(paper: Paper, thickness: FloatArray, pressure: FloatArray) -> FloatA
     a zone takes it as far as the point reaches down to it, and less as it fills.
     A filled valley stands higher, so the point comes to reach it.
     """
-    press = np.clip(pressure, 0.0, c.HEAVIEST)[:, None]
-    filled = fill(thickness)
+    laying = paper.laying
+    press = laying.pressed(np.clip(pressure, 0.0, c.HEAVIEST)[:, None])
+    filled = fill(thickness, laying)
     height = paper.heights + (1.0 - paper.heights) * filled
     touch = 1.0 / (1.0 + np.exp((1.0 - c.REACH * press - height) / c.EDGE))
-    added: FloatArray = press**c.LOAD_POWER * touch * (1.0 - filled)
+    added: FloatArray = press**laying.power * touch * (1.0 - filled)
     return added
+
+
+def deeper(paper: Paper, tooth: FloatArray | float) -> Paper:
+    """The paper, its tooth ``tooth`` times as deep; (B,) from sheet to sheet."""
+    depth = np.asarray(tooth)[..., None]
+    return replace(paper, heights=1.0 - depth * (1.0 - paper.heights))
 
 
 def _paper(kind: str, name: str) -> Paper:

@@ -155,9 +155,9 @@ def blend(sheet: Sheet, pressure: FloatArray | float = c.LIGHT) -> Sheet:
     press = np.clip(press, 0.0, c.HEAVIEST) * ~sheet.sealed
     rubbed = -np.expm1(-c.RUB * press)
     # What is carried off is left where there is room.
-    room = 1.0 - fill(sheet.thickness)
+    room = 1.0 - fill(sheet.thickness, sheet.paper.laying)
     mixed = _mix(sheet, rubbed, c.CARRY, room)
-    wax = c.WAX * press[:, None] * (1.0 - fill(mixed.thickness))
+    wax = c.WAX * press[:, None] * (1.0 - fill(mixed.thickness, sheet.paper.laying))
     haze = mixed.haze + c.HAZE * press[:, None]
     gloss = c.BLEND_GLOSS * np.minimum(press, 1.0)
     surface = mixed.surface * (1.0 - gloss[:, None])
@@ -236,5 +236,5 @@ def fleck(sheet: Sheet) -> FloatArray:
 
 def tooth_filled(sheet: Sheet) -> FloatArray:
     """Share 0–1 of the tooth filled, (B,), mean over the area. FULL and more takes little."""
-    share: FloatArray = fill(sheet.thickness) @ sheet.paper.areas
+    share: FloatArray = fill(sheet.thickness, sheet.paper.laying) @ sheet.paper.areas
     return share

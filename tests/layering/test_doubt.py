@@ -11,9 +11,9 @@ from drills.colour.difference import delta_e00
 from drills.colour.spaces import reflectance_to_lab
 from drills.layering import constants as c
 from drills.layering.calibrate import swatch
-from drills.layering.doubt import draw_films, many_in_doubt, with_tooth
+from drills.layering.doubt import draw_films, many_in_doubt
 from drills.layering.moves import FIRM, LIGHT, Move
-from drills.layering.paper import drawing_paper
+from drills.layering.paper import deeper, drawing_paper
 from drills.layering.predict import predict
 from drills.pencils.pencil import Pencil
 from tests.palettes import palette_of, palette_with
@@ -42,7 +42,7 @@ def test_every_draw_gives_each_swatch_back(name):
     palette = palette_of(name)
     pencils = palette.colour_indices
     drawn = draw_films(palette, pencils, 12, rng())
-    paper = with_tooth(drawing_paper(), np.repeat(drawn.tooth, len(pencils)))
+    paper = deeper(drawing_paper(), np.repeat(drawn.tooth, len(pencils)))
     back = reflectance_to_lab(swatch(drawn.K, drawn.S, paper, drawn.surface))
     off = delta_e00(back.reshape(12, -1, 3), palette.lab[pencils])
     assert np.percentile(off, 95) < 0.25
@@ -68,7 +68,7 @@ def test_a_measured_spectrum_is_not_doubted_and_a_colour_is():
     off = []
     for pencil in (as_colour, as_spectrum):
         drawn = draw_films(palette_with(pencil), np.array([0]), 100, rng())
-        paper = with_tooth(drawing_paper(), drawn.tooth)
+        paper = deeper(drawing_paper(), drawn.tooth)
         off.append(np.abs(swatch(drawn.K, drawn.S, paper, drawn.surface) - given).mean())
     assert off[1] < 1e-3 < 0.01 < off[0]
 

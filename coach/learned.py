@@ -1,0 +1,95 @@
+"""The patches that a record keeps of a hand, and the palette they make."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from drills.basics.errors import InputError
+
+if TYPE_CHECKING:
+    from drills.hand.patch import Patch
+    from drills.layering.laying import LearnedHand
+    from drills.layering.palette import Palette
+    from drills.pencils.pencil import PencilSet
+    from scores.record.record import Record
+
+
+def setting_of(pencil_set: PencilSet) -> str:
+    """The setting that keeps a set's patches: each set its own, so that records can be merged."""
+    return f"hand:{pencil_set.fingerprint}"
+
+
+def patches_of(record: Record, pencil_set: PencilSet) -> tuple[Patch, ...]:
+    """The patches kept of these pencils. Raises InputError where they can't be read."""
+    kept = record.setting(setting_of(pencil_set))
+    if kept is None:
+        return ()
+    from drills.hand.keeping import from_json
+
+    return from_json(kept, pencil_set)
+
+
+def keep_patches(record: Record, pencil_set: PencilSet, patches: Sequence[Patch]) -> None:
+    """Keep these for the set, in place of what was. Raises NotSavedError."""
+    from drills.hand.keeping import to_json
+
+    record.set_setting(setting_of(pencil_set), to_json(patches))
+
+
+def hand_in_use(pencil_set: PencilSet) -> LearnedHand | None:
+    """What the learner's record says of their hand with these pencils. Raises InputError."""
+    from coach.home import record_path
+    from scores.record.record import Record
+
+    path = record_path()
+    if not path.exists():
+        return None
+    record = Record.open(path)
+    try:
+        patches = patches_of(record, pencil_set)
+    finally:
+        record.close()
+    return learned(pencil_set, patches)
+
+
+def learned(pencil_set: PencilSet, patches: Sequence[Patch]) -> LearnedHand | None:
+    """The hand behind patches, where it foretells each from the others better than the default."""
+    if not patches:
+        return None
+    from drills.hand.fit import fit
+    from drills.layering.palette import prepare
+
+    found = fit(prepare(pencil_set), patches)
+    return found.hand if found.better else None
+
+
+def patches_or_none(record: Record, pencil_set: PencilSet) -> tuple[tuple[Patch, ...], str]:
+    """As ``patches_of``, with none and why where they can't be read: practice goes on."""
+    try:
+        return patches_of(record, pencil_set), ""
+    except InputError as error:
+        return (), str(error)
+
+
+def set_of(pencils: PencilSet | Palette) -> PencilSet:
+    """The set, whether or not it was made ready already."""
+    from drills.pencils.pencil import PencilSet
+
+    return pencils if isinstance(pencils, PencilSet) else pencils.set
+
+
+def warmed(pencils: PencilSet | Palette, patches: Sequence[Patch] = ()) -> Palette:
+    """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
+    from drills.kinds import all_kinds
+    from drills.layering.palette import prepare
+    from drills.pencils.pencil import PencilSet
+
+    all_kinds()
+    hand = learned(set_of(pencils), patches)
+    if isinstance(pencils, PencilSet) or hand is not None:
+        palette = prepare(set_of(pencils), hand=hand)
+    else:
+        palette = pencils
+    palette.pool  # noqa: B018  mixed when first looked at
+    return palette

@@ -1,0 +1,172 @@
+"""What patches come to, and how that moves with each thing that isn't known.
+
+The unknowns are θ (7 + M,), all 0 for the default: what is shared (``SHARED``), then the log of
+each of M coloured pencils' scattering about its usual. How strong a pencil is follows from its
+firm swatch, which every θ gives back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from types import SimpleNamespace
+from typing import Final, cast
+
+import numpy as np
+
+from drills.hand.patch import Recipe
+from drills.layering import constants as c
+from drills.layering.calibrate import near_absorption, scatter_shape, surface_of
+from drills.layering.films import FloatArray, decay, masstone
+from drills.layering.laying import Laying, LearnedHand
+from drills.layering.palette import Palette
+from drills.layering.paper import SURFACE, black_paper, deeper, drawing_paper
+from drills.layering.predict import sheet_lab
+from drills.layering.sheet import Films, blank, blend, lay
+from drills.layering.surface import ends
+
+SHARED: Final = {
+    "tooth": c.TOOTH_SD,
+    "capacity": c.CAPACITY_SD,
+    "power": c.LOAD_POWER_SD,
+    "light": c.PRESS_SD,
+    "middle": c.PRESS_SD,
+    "scatter_power": c.SCATTER_POWER_SD,
+    "shine": c.MATT_SD,
+}
+"""Prior spread of each: of its log, but for ``scatter_power``."""
+N_SHARED: Final = len(SHARED)
+_TOOTH, _CAPACITY, _POWER, _LIGHT, _MIDDLE, _SCATTER, _SHINE = range(N_SHARED)
+_FILM_SETS: Final = (-1, _TOOTH, _SCATTER, _SHINE, N_SHARED)
+"""Sets of films solved for: at θ, and with each of these moved (the last: every scale)."""
+_STEP: Final = 0.01
+_SOLVES: Final = 3
+
+
+@dataclass(frozen=True, eq=False)
+class Slopes:
+    """``lab`` (B, 3) of B recipes, its slopes by θ (B, 3, 7 + M), and by each layer's log
+    pressure (B, 3, n)."""
+
+    lab: FloatArray
+    by_unknown: FloatArray
+    by_layer: FloatArray
+
+
+def prior(palette: Palette) -> FloatArray:
+    """Covariance (7 + M, 7 + M) of θ before any patch: pencils of a class share a part."""
+    of = [palette.set.pencils[i] for i in palette.colour_indices]
+    P = N_SHARED + len(of)
+    cov = np.zeros((P, P))
+    cov[range(N_SHARED), range(N_SHARED)] = np.array(list(SHARED.values())) ** 2
+    by_class = np.array([p.opacity for p in of])
+    guessed = np.array([p.on_black is None for p in of])
+    alike = (by_class[:, None] == by_class) & guessed[:, None] & guessed
+    own = np.where(guessed, c.SCATTERING_SD**2 - c.CLASS_SD**2, c.MEASURED_SD**2)
+    cov[N_SHARED:, N_SHARED:] = c.CLASS_SD**2 * alike + np.diag(own)
+    return cov
+
+
+def as_hand(palette: Palette, theta: FloatArray, patches: int) -> LearnedHand:
+    """θ as the numbers a palette is prepared with."""
+    scales = np.ones(len(palette))
+    scales[palette.colour_indices] = np.exp(theta[N_SHARED:])
+    up = np.exp(theta[:N_SHARED]).tolist()
+    return LearnedHand(
+        tuple(scales.tolist()),
+        tooth=up[_TOOTH],
+        capacity=c.CAPACITY * up[_CAPACITY],
+        power=c.LOAD_POWER * up[_POWER],
+        light=up[_LIGHT],
+        middle=up[_MIDDLE],
+        scatter_power=max(0.0, c.SCATTER_POWER + float(theta[_SCATTER])),
+        shine=up[_SHINE],
+        patches=patches,
+    )
+
+
+def slopes(palette: Palette, theta: FloatArray, recipes: Sequence[Recipe]) -> Slopes:
+    """What ``recipes`` come to at θ, of a palette prepared without a hand."""
+    M, B = len(palette.colour_indices), len(recipes)
+    films = _films(palette, theta)
+    n = max(len(one.moves) for one in recipes)
+    place = {int(i): at for at, i in enumerate(palette.colour_indices)}
+    row, press = np.zeros((B, n), dtype=np.int64), np.zeros((B, n))
+    rub = np.zeros((B, n))
+    for b, one in enumerate(recipes):
+        for k, move in enumerate(one.moves):
+            if move.action == "lay" and move.pencil in place:
+                row[b, k], press[b, k] = place[move.pencil], move.pressure
+            else:
+                rub[b, k] = move.pressure
+    laid = press > 0.0
+    # A pencil's own scale moves every layer of it; slot k is the pencil of layer k, once.
+    slot = [
+        laid[:, k] & ~(laid[:, :k] & (row[:, :k] == row[:, k : k + 1])).any(axis=1)
+        for k in range(n)
+    ]
+    V = 1 + N_SHARED + 2 * n
+    rows, presses = np.tile(row, (V, 1, 1)), np.tile(press, (V, 1, 1))
+    shared = np.tile(theta[:N_SHARED], (V, 1))
+    for j in range(N_SHARED):
+        shared[1 + j, j] += _STEP
+        if j in _FILM_SETS:
+            rows[1 + j] += M * _FILM_SETS.index(j)
+    for k in range(n):
+        own = (row == row[:, k : k + 1]) & slot[k][:, None]
+        rows[1 + N_SHARED + k] += M * _FILM_SETS.index(N_SHARED) * own
+        presses[1 + N_SHARED + n + k, :, k] *= np.exp(_STEP)
+    lab = np.empty((V, B, 3))
+    for ground, paper in (("white", drawing_paper()), ("black", black_paper())):
+        at = np.array([b for b, one in enumerate(recipes) if one.paper == ground], dtype=np.int64)
+        if not at.size:
+            continue
+        up = np.exp(np.repeat(shared, len(at), axis=0))[:, :, None]
+        laying = Laying(
+            c.CAPACITY * up[:, _CAPACITY], c.LOAD_POWER * up[:, _POWER],
+            up[:, _LIGHT], up[:, _MIDDLE],
+        )  # fmt: skip
+        sheet = blank(replace(deeper(paper, up[:, _TOOTH, 0]), laying=laying), V * len(at))
+        for k in range(n):
+            sheet = lay(sheet, films, rows[:, at, k].ravel(), presses[:, at, k].ravel())
+            if rub[at, k].any():
+                sheet = blend(sheet, np.tile(rub[at, k], V))
+        lab[:, at] = sheet_lab(sheet).reshape(V, len(at), 3)
+    moved = np.moveaxis((lab[1:] - lab[0]) / _STEP, 0, 2)
+    by_unknown = np.zeros((B, 3, N_SHARED + M))
+    by_unknown[:, :, :N_SHARED] = moved[:, :, :N_SHARED]
+    for k in range(n):
+        rows_of = np.flatnonzero(slot[k])
+        scale = N_SHARED + row[rows_of, k]
+        by_unknown[rows_of, :, scale] = moved[rows_of, :, N_SHARED + k]
+    return Slopes(lab[0], by_unknown, moved[:, :, N_SHARED + n :])
+
+
+def _films(palette: Palette, theta: FloatArray) -> Films:
+    """Films (5 · M, 31): at θ, then with each of ``_FILM_SETS`` moved by a step."""
+    of = palette.colour_indices
+    M, V = len(of), len(_FILM_SETS)
+    shared = np.tile(theta[:N_SHARED], (V, 1))
+    scale = np.tile(theta[N_SHARED:], (V, 1))
+    scale[-1] += _STEP
+    for v, j in enumerate(_FILM_SETS[1:-1], 1):
+        shared[v, j] += _STEP
+    target = np.tile(palette.reflectance[of], (V, 1))
+    shape = scatter_shape(palette.reflectance[of])
+    usual = palette.S[of].max(axis=1) / shape.max(axis=1)
+    most = np.clip(usual * np.exp(scale), *c.S_SCALES).reshape(-1, 1)
+    power = np.maximum(0.0, c.SCATTER_POWER + shared[:, _SCATTER])
+    S = most * scatter_shape(target, np.repeat(power, M)[:, None])
+    surface = surface_of(target, SURFACE * np.repeat(np.exp(shared[:, _SHINE]), M))
+    tooth = np.repeat(np.exp(shared[:, _TOOTH]), M)
+    # At θ first, and well: the others begin from there, so that their slopes are true.
+    at = palette.K[of] * np.sqrt(S[:M] / palette.S[of])
+    for _ in range(_SOLVES):
+        at = near_absorption(target[:M], S[:M], surface[:M], deeper(drawing_paper(), tooth[:M]), at)
+    near = np.tile(at, (V, 1))
+    K = near_absorption(target, S, surface, deeper(drawing_paper(), tooth), near)
+    limit, pole = ends(masstone(K, S))
+    return cast(
+        Films,
+        SimpleNamespace(K=K, S=S, limit=limit, pole=pole, decay=decay(K, S), surface=surface),
+    )
