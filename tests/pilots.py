@@ -24,6 +24,7 @@ from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for
 from decks.deck import Deck
 from drills.colour.spaces import screen_rgb
+from drills.hand.patch import Patch
 from drills.kinds import all_kinds
 from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import demo_set
@@ -56,10 +57,13 @@ class Hands:
 
 @cache
 def ready_once(
-    pencils: PencilSet, decks: tuple[Deck, ...] = (), offers: Offers | None = None
+    pencils: PencilSet,
+    decks: tuple[Deck, ...] = (),
+    offers: Offers | None = None,
+    patches: tuple[Patch, ...] = (),
 ) -> Ready:
     """A set made ready, once for all tests."""
-    return ready(pencils, decks, offers)
+    return ready(pencils, decks, offers, patches)
 
 
 class TableApp(CoachApp):
