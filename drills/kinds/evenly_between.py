@@ -111,10 +111,11 @@ class EvenlyBetween(Exercise[Between]):
             verdict = f"Yes: {LETTERS[best]} lies evenly between them."
         else:
             verdict = (
-                f"No: {LETTERS[chosen]} is nearer the {_nearer(data.past[chosen])}, by "
-                f"{error:.1f} of a wheel step. {LETTERS[best]} lies evenly between them."
+                f"No: {LETTERS[chosen]} is nearer the {_nearer(data.past[chosen])}. "
+                f"{LETTERS[best]} lies evenly between them."
             )
-        return Grade(near_miss(error - least, 0.8), chosen == best, error, "wheel steps", verdict)
+        score, figures = near_miss(error - least, 0.8), f"{error:.2f} wheel steps from midway"
+        return Grade(score, chosen == best, error, "wheel steps", verdict, figures)
 
     def revealed(self, data: Between, keys: Keys) -> Reveal:
         chosen = LETTERS.index(keys[0])
@@ -131,13 +132,12 @@ class EvenlyBetween(Exercise[Between]):
         rows.append(result("the second", second, data.ends[1]))
         return Reveal(
             because=(
-                "All have the same value and chroma: nothing but hue sets them apart. Ask of "
-                "each which of the two it has more of.",
-                "A mix of two pencils is duller in the middle, the more so the farther apart they "
-                "stand on the wheel. A bright pencil of the middle hue lifts it (common practice).",
+                "Only hue sets them apart: ask of each which of the two it has more of.",
+                "Two pencils mix duller in the middle, the more so the farther apart they stand. "
+                "A bright pencil of the middle hue lifts it (common practice).",
             ),
             results=tuple(rows),
-            limits="Hue is CIECAM16 hue composition under daylight (D50), in steps of the wheel.",
+            limits="Hue is CIECAM16's in daylight (D50), in steps of the wheel.",
         )
 
 

@@ -19,7 +19,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_steps
 from drills.colour.reading import describe_difference
 from drills.colour.spaces import reflectance_to_lab
-from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, move_words, pressure_word
+from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, predict_steps, sheet_lab, start
 from drills.planning.planner import quick_plan
@@ -152,32 +152,24 @@ class MakeTheMatch(Exercise[ColourToMatch]):
             verdict = f"Near enough. It would still have to become {need}."
         else:
             verdict = f"Not there yet: it has to become {need}. These pencils come nearer."
-        return Grade(score, right, off, "ΔE00", verdict)
+        figures = f"ΔE00 {off:.1f} off, the planner {data.best_off:.1f}"
+        return Grade(score, right, off, "ΔE00", verdict, figures)
 
     def revealed(self, data: ColourToMatch, keys: Keys) -> Reveal:
         palette = data.palette
         mine, _ = _played(data, keys)
-        yours = [as_lab(lab) for lab in predict_steps(palette, mine)]
-        theirs = [as_lab(lab) for lab in predict_steps(palette, data.best)]
-        rows = []
-        for i in range(max(len(yours), len(theirs))):
-            left, right = yours[min(i, len(yours) - 1) :][:1], theirs[min(i, len(theirs) - 1) :][:1]
-            words = f"you: {_move(palette, mine, i)}. Planner: {_move(palette, data.best, i)}."
-            here = Swatch((left or [data.paper])[0], "yours")
-            there = Swatch((right or [data.paper])[0], "plan")
-            rows.append(result(f"move {i + 1}", words, here, beside=there))
         broken = broken_rules(palette, mine, data.target, data.tray) if mine else ()
-        need = describe_difference(_end(data, mine), data.target)
-        told = "Yours is the same to the eye."
-        if need != "the same to the eye":
-            told = f"Yours would still have to become {need}."
+        because = "No rule of the craft is broken."
+        if broken:
+            because = f"Rules of the craft broken: {'; '.join(broken)}."
+        laid = made_words(palette, mine) or "bare paper"
+        planned = made_words(palette, data.best) or "bare paper"
         return Reveal(
-            because=(
-                "In each row: the target, yours so far, the planner's so far.",
-                told,
-                *(f"A rule of the craft: {rule}." for rule in broken),
+            because=(because,),
+            results=(
+                result("your way", laid, _end(data, mine), mine=True),
+                result("the planner's way", planned, _end(data, data.best), best=True),
             ),
-            results=tuple(rows),
             target=Swatch(data.target),
             limits=MODEL_LIMITS,
         )
@@ -239,10 +231,6 @@ def _alone(palette: Palette) -> FloatArray:
             sheet = extend(palette, sheet, pencils, np.full(len(pencils), pressure))
             laid.append(sheet_lab(sheet))
     return np.stack(laid)
-
-
-def _move(palette: Palette, moves: tuple[Move, ...], i: int) -> str:
-    return move_words(palette, moves[i]) if i < len(moves) else "done by now"
 
 
 def _tray(

@@ -27,7 +27,7 @@ from drills.questions.decoys import ranks_wanted
 from drills.questions.draw import FloatArray, as_json, as_lab, as_shown, askable
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
-from drills.questions.results import MODEL_LIMITS, change_words, choices, gap, near_miss, result
+from drills.questions.results import MODEL_LIMITS, choices, gap, near_miss, result
 
 TRIES = 28
 """How many targets a question is chosen from: a pair and a hand each."""
@@ -125,32 +125,26 @@ class MuteWithComplement(Exercise[MutersOffered]):
         if chosen == data.best:
             verdict = f"Yes: a touch of {family} inside quiets it."
         else:
-            off = describe_difference(data.results[chosen], data.target)
-            verdict = (
-                f"No: {data.names[data.best]} brings it there. With {data.names[chosen]} it "
-                f"would still have to become {off}."
-            )
-        return Grade(score, chosen == data.best, error, "ΔE00", verdict)
+            verdict = f"No: {data.names[data.best]} brings it nearer than {data.names[chosen]}."
+        return Grade(score, chosen == data.best, error, "ΔE00", verdict, f"ΔE00 {error:.1f} off")
 
     def revealed(self, data: MutersOffered, keys: Keys) -> Reveal:
         chosen = int(keys[0])
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
             off = describe_difference(data.results[i], data.target)
-            need = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
-            label = f"{data.names[i]}, ΔE00 {data.errors[i]:.1f}"
-            words = f"{need[:1].upper()}{need[1:]}; {change_words(data.alone, data.results[i])}."
-            rows.append(result(label, words, data.results[i], i == chosen, i == data.best))
+            words = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
+            shown = data.results[i]
+            rows.append(result(data.names[i], words, shown, i == chosen, i == data.best))
         family = FAMILIES[data.main_family]
         wanted = describe_difference(data.alone, data.target)
         muter = read_colour(data.swatches[data.best])
         return Reveal(
             because=(
-                f"Against {data.main_name} alone the target is {wanted}.",
+                f"{data.main_name} alone wants: {wanted}.",
                 f"The wheel complement of {family} is {complement(family)}; "
-                f"{data.names[data.best]} is {_named(muter)}, "
-                f"{muter.value_word} in value. A light layer of it held inside quiets the "
-                "colour; on top, or laid hard, it would take over.",
+                f"{data.names[data.best]} is {_named(muter)}, {muter.value_word} in value.",
+                "Held inside it quiets the colour; on top or laid hard it takes over.",
             ),
             results=tuple(rows),
             target=Swatch(data.target),

@@ -134,16 +134,17 @@ class NearestStart(Exercise[StartsOffered]):
             looks = data.apart[chosen] < data.apart[best]
             verdict = (
                 f"No: {data.names[best]} has its hue. {data.names[chosen]} "
-                f"{'looks more like it, but ' if looks else ''}is {error:.1f} wheel steps away."
+                f"{'looks more like it, but ' if looks else ''}has another hue."
             )
         score = near_miss(error - least, 1.5)
-        return Grade(score, chosen == best, error - least, "wheel steps", verdict)
+        figures = f"{error:.1f} wheel steps from the target's hue"
+        return Grade(score, chosen == best, error - least, "wheel steps", verdict, figures)
 
     def revealed(self, data: StartsOffered, keys: Keys) -> Reveal:
         chosen, best = LETTERS.index(keys[0]), data.best
         rows = []
         for i in sorted(range(len(data.names)), key=lambda place: data.off[place]):
-            words = f"at the target's value and chroma; {data.off[i]:.1f} wheel steps away in hue"
+            words = f"brought to its value and chroma: {data.off[i]:.1f} wheel steps off"
             brought = _brought(data.swatches[i], data.target)
             label = f"{LETTERS[i]}: {data.names[i]}"
             rows.append(result(label, words, brought, i == chosen, i == best))
@@ -151,15 +152,13 @@ class NearestStart(Exercise[StartsOffered]):
         return Reveal(
             because=(
                 f"From {data.names[best]} the target is {describe_difference(start, data.target)}.",
-                "Value and chroma are easy to change: a lighter hand, a darker layer, a little of "
-                "the complement. Hue is hard to change, so start from the right one (common "
-                "practice).",
-                f"The target. {read_colour(data.target).sentence()} Your pencils make it so: "
-                f"{data.made_with}.",
+                "Value and chroma are easy to change, hue is hard (common practice).",
+                read_colour(data.target).sentence(),
+                f"Your pencils: {data.made_with}.",
             ),
             results=tuple(rows),
             target=Swatch(data.target),
-            limits="Hue is CIECAM16 hue composition under daylight (D50), in steps of the wheel.",
+            limits="Hue is CIECAM16's in daylight (D50), in steps of the wheel.",
         )
 
 

@@ -34,7 +34,7 @@ from drills.questions.draw import (
 )
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
-from drills.questions.results import MODEL_LIMITS, choices, gap, listed, near_miss, result
+from drills.questions.results import MODEL_LIMITS, choices, gap, near_miss, result
 
 LAYERS = 3
 TRIPLES = 80
@@ -140,13 +140,8 @@ class OrderOfLayers(Exercise[LayersToOrder]):
             label = ", ".join(data.names[i] for i in order)
             rows.append(result(label, off, data.results[order], order == mine, order == data.best))
         top = data.names[data.best[-1]]
-        under = listed([data.names[i] for i in data.best[:-1]])
         return Reveal(
-            (
-                f"The last layer shows most: the target stands nearer to {top} than it would "
-                f"with {under} over it.",
-                "All three are laid alike, so no rule of the work decides: the colour does.",
-            ),
+            (f"The last layer shows most, here {top}. All are laid alike: no rule decides.",),
             tuple(rows),
             Swatch(data.target),
             MODEL_LIMITS,

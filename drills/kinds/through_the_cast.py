@@ -24,7 +24,7 @@ import numpy as np
 from drills.colour.cast import Light, adapted_lab, cast_on, fitting_exposure, lights, unadapted_lab
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position, wheel_steps
-from drills.colour.reading import describe_difference, read_colour
+from drills.colour.reading import read_colour
 from drills.colour.spaces import in_screen_gamut, lab_to_xyz, reflectance_to_lab, shown_lab
 from drills.colour.turn import fitted_to_screen, turned_on_screen
 from drills.colour.words import NEUTRAL_BELOW, strength
@@ -165,30 +165,21 @@ class ThroughTheCast(Exercise[InTheCast]):
         rows = []
         for i, day, here in zip(data.offered, data.in_daylight, data.in_this_light, strict=True):
             best = i == data.family
-            off = describe_difference(here, data.seen)
-            words = f"would look so in this light; what you saw is {off}"
+            words = f"would look {read_colour(here).family or 'grey'} in this light"
             if best:
-                words = "the colour itself, in this light and in daylight"
-            elif off == "the same to the eye":
-                words = "would look just like it in this light"
+                words = f"the colour itself: looks {FAMILIES[data.taken]} in this light"
             shown, by_day = Swatch(here, "here"), Swatch(day, "by day")
             rows.append(result(FAMILIES[i], words, shown, FAMILIES[i] == said, best, by_day))
-        words = "the cast itself: white in this light, and in daylight"
+        words = "the cast itself: white here and by day"
         rows.append(result("the paper", words, data.paper, beside=data.white))
         return Reveal(
             because=(
-                f"The light pushes all it falls on toward {_cast_word(data.paper)}, the white "
-                "paper too: judge by how the colour differs from the paper, and name that.",
-                read_colour(data.daylight).sentence(),
-                f"Your pencils make it so: {data.made_with}.",
+                f"The light pushes all toward {_cast_word(data.paper)}: judge against the paper.",
+                f"Your pencils: {data.made_with}.",
             ),
             results=tuple(rows),
             target=Swatch(data.seen, "seen"),
-            limits=(
-                "Spectra under CIE illuminants and invented awnings, dimmed to fit the screen. A "
-                "screen fills less of your view than a lit room, so the cast is harder to see "
-                "through here than there."
-            ),
+            limits="CIE lights, invented awnings, dimmed; easier in a lit room than on a screen.",
         )
 
 

@@ -128,12 +128,10 @@ class WhatIsOff(Exercise[NearlyMade]):
         verdict = (
             f"Yes: it should go {said}."
             if right
-            else (
-                f"No: it should go {data.names[data.best]}. Going {said} instead would leave it "
-                f"ΔE00 {error:.0f} off."
-            )
+            else f"No: it should go {data.names[data.best]}, not {said}."
         )
-        return Grade(near_miss(error - best, 6.0), right, error, "ΔE00", verdict)
+        score, figures = near_miss(error - best, 6.0), f"ΔE00 {error:.1f} off"
+        return Grade(score, right, error, "ΔE00", verdict, figures)
 
     def revealed(self, data: NearlyMade, keys: Keys) -> Reveal:
         (said,) = keys
@@ -141,14 +139,11 @@ class WhatIsOff(Exercise[NearlyMade]):
         for i in sorted(range(len(data.names)), key=lambda place: data.errors[place]):
             name = data.names[i]
             left = describe_difference(data.swatches[i], data.target)
-            words = f"then it would still have to become {left}"
-            if left == "the same to the eye":
-                words = "then it would match"
+            words = "then it would match" if left == "the same to the eye" else f"then: {left}"
             rows.append(result(name, words, data.swatches[i], name == said, i == data.best))
         return Reveal(
             because=(
-                f"So far: {data.laid}. To match, it must become "
-                f"{describe_difference(data.half, data.target)}.",
+                f"So far: {data.laid}.",
                 f"On paper: {ON_PAPER[CHANGES[data.best]]} (common practice).",
             ),
             results=tuple(rows),

@@ -15,10 +15,7 @@ from drills.questions.protocol import JSON, Answers, Ask, Grade, Lab, Question, 
 D = TypeVar("D")
 AT_THE_END = 1.1
 """How near the hardest step, as a multiple of it, a question counts as the finest there is."""
-FINEST = (
-    "This is the finest question asked: much finer, and the screen's 8 bits a channel or the eye "
-    "itself would show no difference."
-)
+FINEST = "This is the finest question: screen or eye would show little finer."
 Keys = tuple[str, ...]
 """The keys of all replies so far, in one row."""
 

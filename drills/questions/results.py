@@ -9,10 +9,6 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from drills.colour.hue import wheel_position
-from drills.colour.munsell import munsell_value
-from drills.colour.spaces import lab_to_lch
-from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.moves import Move, move_words
 from drills.layering.palette import Palette
 from drills.questions.draw import shown_pool
@@ -53,21 +49,6 @@ def graded_row(values: Sequence[float], unit: Literal["ΔL*", "wheel steps"], ye
             verdict = "Nearly: some of the row is the wrong way round."
     # Squared, so that an order by chance earns about a quarter and not a half.
     return Grade((1.0 - share) ** 2, widest == 0.0, widest, unit, verdict, figures)
-
-
-def change_words(before: ArrayLike, after: ArrayLike) -> str:
-    """How value (Munsell), chroma (C*ab) and hue (wheel steps) changed: "value 5.2 → 4.6, …"."""
-    pair = np.stack([np.asarray(before, np.float64), np.asarray(after, np.float64)])
-    value = munsell_value(pair)
-    lch = lab_to_lch(pair)
-    place = wheel_position(pair)
-    turn = (place[1] - place[0] + 6.0) % 12.0 - 6.0
-    hue = f"hue turned {abs(turn):.1f} wheel steps"
-    if min(strength(pair)) < NEUTRAL_BELOW:
-        hue = "no hue left"
-    elif abs(turn) < 0.15:
-        hue = "hue unchanged"
-    return f"value {value[0]:.1f} → {value[1]:.1f}, chroma {lch[0, 1]:.0f} → {lch[1, 1]:.0f}, {hue}"
 
 
 def listed(words: Sequence[str]) -> str:

@@ -12,7 +12,7 @@ from tests.pilots import KINDS, ready_once
 from tests.reveals import SYMBOLS, all_answered, all_shown
 
 TO_COME = {
-    *("fill-the-row", "make-the-match", "mute-with-complement", "nearest-start"),
+    *("evenly-between", "make-the-match", "mute-with-complement", "nearest-start"),
     *("order-of-layers", "through-the-cast", "what-is-off"),
 }
 """Kinds whose words are still to be made shorter; none may be added."""

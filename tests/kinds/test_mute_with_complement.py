@@ -12,6 +12,7 @@ import pytest
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, complement, wheel_position, wheel_steps
 from drills.colour.munsell import munsell_to_lab
+from drills.colour.reading import describe_difference
 from drills.colour.spaces import hex_of, lab_to_lch
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.kinds import draw
@@ -247,19 +248,17 @@ def test_the_farther_off_a_choice_leaves_it_the_less_it_earns(pencils: str) -> N
         assert all(a.score > b.score or a.error == b.error for a, b in pairwise(grades))
 
 
-def test_the_reveal_shows_all_four_nearest_first_with_what_each_changes() -> None:
+def test_the_reveal_shows_all_four_nearest_first_with_what_each_still_wants() -> None:
     for question in questions("demo")[::2]:
         data = data_of(question)
         rows = KIND.reveal(question, (("0",),)).results
         order = sorted(range(4), key=lambda i: data.errors[i])
-        assert [row.label for row in rows] == [
-            f"{data.names[i]}, ΔE00 {data.errors[i]:.1f}" for i in order
-        ]
+        assert [row.label for row in rows] == [data.names[i] for i in order]
         assert [row.swatch.lab for row in rows if row.swatch] == [data.results[i] for i in order]
-        for row in rows:
-            assert "value " in row.words
-            assert "chroma " in row.words
-            assert "hue" in row.words
+        for i, row in zip(order, rows, strict=True):
+            off = describe_difference(data.results[i], data.target)
+            assert row.words in (f"still wants: {off}", "a match to the eye")
+            assert (off == "the same to the eye") == (row.words == "a match to the eye")
         assert "best" in rows[0].mark
 
 
