@@ -37,6 +37,8 @@ PRESSURES = (LIGHT, MIDDLE, FIRM)
 DONE = "done"
 COLOUR_SHARE, RULES_SHARE, THRIFT_SHARE = 0.75, 0.15, 0.10
 """How the score is shared out: the colour reached, the rules of the craft, few layers."""
+MOST_NAMED, MOST_RULES = 6, 4
+"""Moves, and rules broken, that a reveal names: of more it counts the rest."""
 WORTH_MIXING = 4.0
 """Least ΔE00 from any one pencil laid once or twice, so that it takes mixing."""
 CLEARLY = 2.0
@@ -161,8 +163,11 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         broken = broken_rules(palette, mine, data.target, data.tray) if mine else ()
         because = "No rule of the craft is broken."
         if broken:
-            because = f"Rules of the craft broken: {'; '.join(broken)}."
-        laid = made_words(palette, mine) or "bare paper"
+            more = f"; and {len(broken) - MOST_RULES} more" if len(broken) > MOST_RULES else ""
+            because = f"Rules of the craft broken: {'; '.join(broken[:MOST_RULES])}{more}."
+        laid = made_words(palette, mine[:MOST_NAMED]) or "bare paper"
+        if len(mine) > MOST_NAMED:
+            laid += f", then {len(mine) - MOST_NAMED} more"
         planned = made_words(palette, data.best) or "bare paper"
         return Reveal(
             because=(because,),
