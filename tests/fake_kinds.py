@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from types import SimpleNamespace
 from typing import Any
 
+from drills.layering.constants import FILM_MODEL
 from drills.questions.protocol import (
     Answers,
     Ask,
@@ -17,7 +18,7 @@ from drills.questions.protocol import (
     Reveal,
 )
 
-PALETTE: Any = SimpleNamespace(set=SimpleNamespace(fingerprint="f" * 64))
+PALETTE: Any = SimpleNamespace(set=SimpleNamespace(fingerprint="f" * 64), film_model=FILM_MODEL)
 FAMILIES = ("yellow", "orange", "red", "violet", "blue", "green")
 
 

@@ -19,7 +19,7 @@ import numpy as np
 
 from drills.colour.difference import delta_e00
 from drills.colour.hue import wheel_position, wheel_steps
-from drills.colour.reading import describe_difference, read_colour
+from drills.colour.reading import describe_difference
 from drills.colour.spaces import in_screen_gamut, lab_to_lch, shown_lab
 from drills.colour.turn import fitted_to_screen, turned
 from drills.colour.words import strength
@@ -153,7 +153,6 @@ class NearestStart(Exercise[StartsOffered]):
             because=(
                 f"From {data.names[best]} the target is {describe_difference(start, data.target)}.",
                 "Value and chroma are easy to change, hue is hard (common practice).",
-                read_colour(data.target).sentence(),
                 f"Your pencils: {data.made_with}.",
             ),
             results=tuple(rows),

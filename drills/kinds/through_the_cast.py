@@ -170,8 +170,6 @@ class ThroughTheCast(Exercise[InTheCast]):
                 words = f"the colour itself: looks {FAMILIES[data.taken]} in this light"
             shown, by_day = Swatch(here, "here"), Swatch(day, "by day")
             rows.append(result(FAMILIES[i], words, shown, FAMILIES[i] == said, best, by_day))
-        words = "the cast itself: white here and by day"
-        rows.append(result("the paper", words, data.paper, beside=data.white))
         return Reveal(
             because=(
                 f"The light pushes all toward {_cast_word(data.paper)}: judge against the paper.",
