@@ -33,5 +33,8 @@ def draw(kind: Kind, palette: Palette, region: str, step: float, seed: int) -> Q
     Raises CannotAskError when the pencils give no sound question here.
     """
     question = kind.make(palette, region, step, random.Random(seed))
-    facts = {**question.facts, "film_model": palette.film_model}
+    facts = question.facts
+    if "film_model" in facts:
+        # The kind knows the model alone; the palette knows whose hand it has learned too.
+        facts = {**facts, "film_model": palette.film_model}
     return replace(question, seed=seed, facts=facts)
