@@ -111,8 +111,9 @@ def lines(figures: Sequence[SkillFigures], today: date) -> Iterator[str]:
     """The figures as lines of at most 80 columns; skills never met are only counted."""
     met = [one for one in figures if one.tries]
     if met:
-        yield "How fine you see: the step you answer right four times in five, as far as your"
-        yield "answers tell; the range holds it 9 times in 10. A range alone: not known yet."
+        yield "How fine you see: the step you answer right four times in five, as your"
+        yield "answers tell it; the range holds it 9 times in 10. A range alone: not known"
+        yield "yet."
     for title, group in groupby(met, key=lambda one: (one.title, one.unit)):
         yield ""
         yield plain(title[0]) + (f" ({plain(title[1])})" if title[1] else "")
@@ -133,7 +134,9 @@ def _line(one: SkillFigures, today: date) -> str:
         known = one.threshold
         here = measure_words(known.step, "")
         low, high = (measure_words(step, "") for step in known.ends)
-        sign = {"finer": "under ", "coarser": "over "}.get(known.beyond, "")
+        # Past the steps that are asked, as far as that is known at all.
+        past = max(known.level - 1.0, -known.level) > known.level_sd or known.known
+        sign = {"finer": "under ", "coarser": "over "}.get(known.beyond, "") if past else ""
         figure = f"{sign}{here}" + (f" ({low} to {high})" if low != high else "")
         if not known.known and not sign:
             figure = f"{low} to {high}"
