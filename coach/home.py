@@ -109,6 +109,18 @@ def pencils_in_use() -> PencilSet | None:
     return replace(parse_pencils(kept.csv.encode(), "the pencils kept"), name=kept.name)
 
 
+def needed_pencils() -> PencilSet:
+    """The set that the learner practises with. Raises InputError before one is chosen too."""
+    pencil_set = pencils_in_use()
+    if pencil_set is None:
+        raise InputError(
+            "pencils",
+            "none are in use yet",
+            "Choose them with: coach pencils use FILE, or --demo, or --pocket",
+        )
+    return pencil_set
+
+
 def close_and_say(record: Record) -> None:
     """Close a record at a command's end; what of it was mended meanwhile is a line on stderr."""
     said = record.said()

@@ -132,17 +132,11 @@ def _count(patches: int) -> str:
 @contextmanager
 def _kept(readable: bool = True) -> Iterator[tuple[Record, PencilSet, tuple[Patch, ...]]]:
     """The record, the pencils in use and their patches, unless they need not be ``readable``."""
-    from coach.home import pencils_in_use, record_path
+    from coach.home import needed_pencils, record_path
     from coach.learned import patches_of
     from scores.record.record import Record
 
-    pencil_set = pencils_in_use()
-    if pencil_set is None:
-        raise InputError(
-            "pencils",
-            "none are in use yet",
-            "Choose them with: coach pencils use FILE, or --demo, or --pocket",
-        )
+    pencil_set = needed_pencils()
     record = Record.open(record_path())
     try:
         yield record, pencil_set, patches_of(record, pencil_set) if readable else ()

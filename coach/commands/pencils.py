@@ -86,15 +86,9 @@ def use(file: str | None, which: str | None) -> None:
 def list_pencils(file: str | None, which: str | None) -> None:
     """List the pencils in use, or those of FILE, with a reading of each colour."""
     if file is None and which is None:
-        from coach.home import pencils_in_use
+        from coach.home import needed_pencils
 
-        pencil_set = pencils_in_use()
-        if pencil_set is None:
-            raise InputError(
-                "pencils",
-                "none are in use yet",
-                "Choose them with: coach pencils use FILE, or --demo, or --pocket",
-            )
+        pencil_set = needed_pencils()
     else:
         pencil_set = _given(file, which)
     from drills.layering.palette import prepare

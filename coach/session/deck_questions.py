@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from coach.session.deck_progress import offers_json
 from coach.session.deck_work import Assigned
-from coach.session.feed import Feed
+from coach.session.feed import Feed, TellsAll
 from coach.session.question import ASIDE, SEED_BITS
 from coach.session.today_plan import kinds_stamp
 from decks.deck import Deck
@@ -26,7 +26,7 @@ from scores.skill.difficulty import START, level, step_at
 from scores.today.day_plan import Item
 
 if TYPE_CHECKING:
-    from coach.session.feed import Outcome, SoFar
+    from coach.session.feed import SoFar
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind, Question
 
@@ -35,7 +35,7 @@ NAMED = "named"
 
 
 @dataclass(frozen=True, eq=False)
-class DeckReady:
+class DeckReady(TellsAll):
     """A deck made ready to be asked: its palette, its tasks, and what to keep of them.
 
     A ``feed.Source`` of assigned items.
@@ -46,7 +46,6 @@ class DeckReady:
     palette: Palette
     tasks: tuple[DeckTask, ...]
     offers: JSON
-    tells: bool = True
 
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the learner's own step, held within the deck's bounds."""
@@ -55,13 +54,6 @@ class DeckReady:
         places = (place, place, place - ASIDE, place + ASIDE)
         name = f"{so_far.seed}/{so_far.number}"
         return _ask(item, self.deck, kind, self.palette, places, name)
-
-    def told(self, outcome: Outcome, left: int) -> Outcome:
-        """All of it."""
-        return outcome
-
-    def keep(self) -> None:
-        """Nothing: an answer is all there is to keep."""
 
 
 def ready_deck(

@@ -81,6 +81,22 @@ class Source(Protocol):
         ...
 
 
+class TellsAll:
+    """What is the same in each source that tells all of an answer and keeps nothing else."""
+
+    @property
+    def tells(self) -> bool:
+        """Always."""
+        return True
+
+    def told(self, outcome: Outcome, left: int) -> Outcome:
+        """All of it."""
+        return outcome
+
+    def keep(self) -> None:
+        """Nothing: an answer is all there is to keep."""
+
+
 def _none(_: SoFar) -> tuple[Item, ...]:
     return ()
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from coach.session.feed import Feed
+from coach.session.feed import Feed, TellsAll
 from coach.session.question import ask_for
 from coach.session.today_plan import allowed, kept_offers, plan_rng, work_out_offers
 from scores.record.queries import reading_seconds
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from coach.session.deck_questions import DeckReady
-    from coach.session.feed import Outcome, SoFar
+    from coach.session.feed import SoFar
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind, Question
     from scores.today.offers import Offers
@@ -29,7 +29,7 @@ AGAIN = 2
 
 
 @dataclass(frozen=True, eq=False)
-class OwnSkills:
+class OwnSkills(TellsAll):
     """Asks each of the learner's own skills at its step: a ``feed.Source``."""
 
     palette: Palette
@@ -37,19 +37,11 @@ class OwnSkills:
     times: Mapping[str, float]
     aims: Aims
     reveal_s: float
-    tells: bool = True
 
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the step where the learner stands; see ``question.ask_for``."""
         step = so_far.step(kind, item.skill, item.aim)
         return ask_for(kind, self.palette, item.region, step, f"{so_far.seed}/{so_far.number}")
-
-    def told(self, outcome: Outcome, left: int) -> Outcome:
-        """All of it."""
-        return outcome
-
-    def keep(self) -> None:
-        """Nothing: an answer is all there is to keep."""
 
     def after(self, item: Item, right: bool) -> tuple[Item, ...]:
         """The step of a match that went wrong is drilled twice more."""

@@ -9,13 +9,13 @@ and the CRC-32 of all before it (4 bytes).
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 from zlib import crc32
 
+from drills.basics.drafts import draft_of
 from scores.skill.model.figures import LearnerFigures, Pooled, figures_from_json
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def write(record: Path, kept: Kept) -> None:
     text = head.encode()
     data = MAGIC + len(text).to_bytes(4, "little") + text + kept.state
     path = state_path(record)
-    draft = path.with_name(f"{path.name}.new-{os.getpid()}")
+    draft = draft_of(path)
     with suppress(OSError):
         with suppress(FileNotFoundError):
             draft.unlink()

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from scores.progress.retest import kept_bank
 from scores.record.queries import matches_since, trials_since
 from scores.record.record import DayCount, Record
-from scores.record.trials import BLOCK_DAYS, PER_CHANCE
+from scores.record.trials import BLOCK_DAYS
 
 MATCH_KIND = "make-the-match"
 """The drill whose error is the ΔE00 between the target and what the learner's plan makes."""
@@ -114,8 +114,3 @@ def _answers(rows: Sequence[Any], since: date) -> Answers:
         codes & 1,
     )
     return answers.between(since, date.max)
-
-
-def chance_of(code: int) -> float:
-    """The proportion right by guessing of a kept chance."""
-    return code / PER_CHANCE
