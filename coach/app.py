@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import threading
 import time
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -74,6 +75,9 @@ class CoachApp(HostApp):
         super().__init__()
         self.app_state = app_state
         self._drill = drill
+        self._leaving = threading.Event()
+        self._untended = threading.Event()
+        self._untended.set()
         # Textual loads the style of a mode's first screen, but not of a default screen.
         self.add_mode(self.DEFAULT_MODE, self.first_screen)
         for room in ROOMS:
@@ -146,6 +150,22 @@ class CoachApp(HostApp):
     @work(thread=True, exclusive=True, group="record", exit_on_error=False)
     def _tend_record(self, today: date) -> None:
         """Make the day's backup, look the record over and mend it; in steps nobody feels."""
+        self._untended.clear()
+        try:
+            if not self._leaving.is_set():
+                self._tend(today)
+        finally:
+            self._untended.set()
+
+    def let_go(self, wait_s: float) -> bool:
+        """Have the thread that tends the record leave its file; whether it did within the wait.
+
+        A file that another connection still reads keeps its log when it is closed.
+        """
+        self._leaving.set()
+        return self._untended.wait(wait_s)
+
+    def _tend(self, today: date) -> None:
         from scores.record.mending.compare import look_over
         from scores.record.record import NotSavedError
         from scores.upkeep.backups import back_up
@@ -154,7 +174,7 @@ class CoachApp(HostApp):
 
         def go_on(rest: float = COPYING_RESTS_S) -> bool:
             time.sleep(rest)
-            return not worker.is_cancelled
+            return not (worker.is_cancelled or self._leaving.is_set())
 
         # The copy first: it is soon made, and of a damaged record none is. Where none can be
         # made, coach doctor says why.
@@ -169,7 +189,7 @@ class CoachApp(HostApp):
             from coach.session.seeing import note
 
             self.app_state.say(note(record))
-        if not worker.is_cancelled:
+        if go_on(0.0):
             self.call_from_thread(self._hear)
         self._go_over_answers(go_on)
 

@@ -66,6 +66,7 @@ async def _run(app: CoachApp, record: Record) -> None:
     loop writes to the record.
     """
     await app.run_async()
+    await asyncio.to_thread(app.let_go, GRACE_S)
     record.close()
     status = app.return_code or 0
     if app.fault is not None:
@@ -108,6 +109,7 @@ def told_to_end(app: CoachApp, record: Record) -> Iterator[None]:
 def end_at_once(app: CoachApp, record: Record, status: int) -> None:
     """End the process now; give back the terminal and close the record if that is quick."""
     driver = app._driver
+    app.let_go(STEP_S)
     for last_step in (record.close, *([driver.stop_application_mode] if driver else [])):
         step = threading.Thread(target=last_step, daemon=True)
         step.start()

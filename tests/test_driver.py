@@ -134,6 +134,38 @@ def test_a_terminal_that_takes_no_more_output_holds_up_no_end(tmp_path: Path) ->
     closed_cleanly(tmp_path)
 
 
+BUSY = (
+    sys.executable,
+    "-c",
+    "import threading\n"
+    "from contextlib import closing\n"
+    "from scores.upkeep import backups\n"
+    "def held(record, draft, go_on):\n"
+    "    with closing(backups.connect(record, readonly=True)) as source:\n"
+    "        source.execute('BEGIN')\n"
+    "        source.execute('SELECT COUNT(*) FROM attempts').fetchone()\n"
+    "        (record.parent / 'being read').touch()\n"
+    "        while go_on():\n"
+    "            pass\n"
+    "        threading.Event().wait(0.3)\n"
+    "    raise backups._StoppedError\n"
+    "backups._copied = held\n"
+    "from coach.start import open_app\n"
+    "open_app()\n",
+)
+"""The coach on a busy machine: its day's backup takes a while to leave the record's file."""
+
+
+def test_the_record_is_closed_after_the_backup_has_left_it(tmp_path: Path) -> None:
+    furnish(tmp_path)
+    with Terminal(BUSY, surroundings(tmp_path)) as terminal:
+        while not (tmp_path / "being read").exists():
+            terminal.read()
+        terminal.process.send_signal(signal.SIGTERM)
+        assert terminal.until_gone() == 128 + signal.SIGTERM
+    closed_cleanly(tmp_path)
+
+
 def closed_cleanly(home: Path) -> None:
     """No log was left beside the record, it is sound, and no fault was noted."""
     assert not [name for name in os.listdir(home) if name.endswith("-wal") or "crash" in name]
