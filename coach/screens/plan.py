@@ -21,9 +21,9 @@ from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
     from coach.host import HostApp
+    from coach.session.on_paper import Given
     from drills.layering.moves import Move
-    from drills.planning.mending.mend import Mending
-    from drills.planning.plan import Alternative, Plan
+    from drills.planning.plan import Alternative, LikelyMiss, Plan
 
 LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
 """What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
@@ -40,6 +40,7 @@ class Route:
     off: tuple[float, ...]
     whys: tuple[str, ...]
     tail: str
+    likely: LikelyMiss
 
 
 def routes_of(plan: Plan) -> tuple[Route, ...]:
@@ -54,6 +55,7 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
         tuple(move.delta_e00 for move in plan.moves),
         tuple(f"{move.stop} {move.why}" for move in plan.moves),
         _tail(plan),
+        plan.likely,
     )
     others = tuple(
         Route(
@@ -64,6 +66,7 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
             tuple(float(delta_e00(step, plan.target)) for step in other.steps),
             tuple("" for _ in other.moves),
             _tail(other),
+            other.likely,
         )
         for other in plan.alternatives
     )
@@ -101,7 +104,7 @@ class PlanScreen(CoachScreen[None]):
         Binding("s", "swap", "Swap"),
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
-        Binding("m", "mend", "It came out wrong"),
+        Binding("m", "mend", "What came out"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -120,8 +123,6 @@ class PlanScreen(CoachScreen[None]):
         self.routes: tuple[Route, ...] = ()
         self.route = 0
         self.at = 0
-        self.mends = False
-        """Whether the colour typed next is what is on the paper."""
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
@@ -135,7 +136,7 @@ class PlanScreen(CoachScreen[None]):
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
-            Hint("m", "came out wrong", "mend"),
+            Hint("m", "what came out", "mend"),
             Hint("t", "target", "target"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
@@ -156,10 +157,7 @@ class PlanScreen(CoachScreen[None]):
 
         try:
             colour = parse_colour(event.value)
-            if self.mends and self.plan is not None:
-                self._mend(colour)
-            else:
-                self.aim(colour)
+            self.aim(colour)
         except InputError as error:
             self._say(str(error))
 
@@ -193,40 +191,37 @@ class PlanScreen(CoachScreen[None]):
         self.fill()
 
     def action_target(self) -> None:
-        self.mends = False
         self.query_one(Input).focus()
 
     def action_mend(self) -> None:
-        """Ask which colour the moves so far came to."""
-        if self.plan is not None and self.plan.moves:
-            self.mends = True
-            field = self.query_one(Input)
-            field.value = ""
-            field.focus()
-            laid = f"{self.at} of {len(self.routes[self.route].moves)} moves"
-            self._say(
-                f"After {laid}, which colour is on your paper? Type it as you would a target."
-            )
+        """Ask which colour the moves so far came to, and go on from there."""
+        from coach.screens.giving.give import GiveScreen
 
-    @work(thread=True, exclusive=True)
-    def _mend(self, got: Lab) -> None:
-        from drills.planning.mending.mend import mend
+        plan = self.plan
+        if plan is None or not self.routes or not self.at:
+            self._say("Step to the last move you laid; then m asks what it came to.")
+            return
+        route = self.routes[self.route]
+        screen = GiveScreen(
+            "what is on your paper",
+            f"After {self.at} of {len(route.moves)} moves.",
+            beside=plan.target,
+            near=route.steps[self.at - 1],
+        )
+        self.app.push_screen(screen, self._came_out)
 
-        ready = self.app.app_state.ready_for
-        assert ready is not None
-        assert self.plan is not None
-        laid = self.routes[self.route].moves[: self.at]
-        self.app.call_from_thread(self._mended, mend(ready.palette, self.plan.target, got, laid))
+    def _came_out(self, got: Given | None) -> None:
+        from uuid import uuid4
 
-    def _mended(self, found: Mending) -> None:
-        self.mends = False
-        self.set_focus(None)
-        off = f"ΔE00 {found.delta_e00:.1f} to go"
-        self.query_one(Scene).swatches = self._swatches(found.target, found.got, off)
-        self.query_one("#title", Static).update("A plan for a colour · mending")
-        lines = [f"{i}  {one.words}. {one.stop}" for i, one in enumerate(found.moves, start=1)]
-        self.query_one("#moves", Static).update("\n".join(lines))
-        self._say(f"What you have, beside the target: {found.off}.\n{found.words}")
+        from coach.screens.mending import MendingScreen
+        from coach.session.on_paper import Laid
+
+        plan = self.plan
+        if got is None or plan is None:
+            return
+        route, at = self.routes[self.route], self.at
+        laid = Laid(plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()))
+        self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)))
 
     def action_surprise(self) -> None:
         made = self.app.app_state.ready_for
@@ -287,6 +282,7 @@ class PlanScreen(CoachScreen[None]):
             tuple(float(delta_e00(step, self.plan.target)) for step in seen.steps),
             tuple("" for _ in moves),
             " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
+            seen.likely,
         )
         kept = tuple(one for one in self.routes if one.label != "your own way")
         self.routes = (*kept, route)

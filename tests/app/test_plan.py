@@ -114,29 +114,6 @@ async def test_a_target_like_the_paper_needs_no_layer(tmp_path: Path) -> None:
         assert "needs no layer" in shown(app) or "bare paper" in shown(app)
 
 
-async def test_what_came_out_wrong_is_typed_and_mended_in_the_same_screen(tmp_path: Path) -> None:
-    app = table(tmp_path)
-    async with app.run_test(size=(80, 24)) as pilot:
-        screen = await typed(pilot, TARGET)
-        assert screen.plan is not None
-        for _ in screen.plan.moves[1:]:
-            await pilot.press("left")
-        await pilot.press("m")
-        assert "After 1 of " in shown(app)
-        got = "#6a8f92"
-        await pilot.press(*got)
-        await pilot.press("enter")
-        await settle(pilot)
-        assert painted(app) == {rgb(parse_colour(TARGET)), rgb(parse_colour(got))}
-        assert "What you have, beside the target: " in shown(app)
-        assert "Lay " in shown(app)
-        # The keys are the plan's again, and the next colour typed is a target.
-        await pilot.press("left", "right")
-        assert "A plan for a colour · the plan" in shown(app)
-        await pilot.press("t")
-        assert not screen.mends
-
-
 async def test_any_colour_of_these_pencils_can_be_taken_as_the_target(tmp_path: Path) -> None:
     app = table(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
