@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from drills.basics.days import zone_name
 from scores.progress import on_paper
 from scores.record.attempt import Attempt, attempt_id
+from scores.record.trials import PAPER
 
 if TYPE_CHECKING:
     from coach.app_state import AppState
@@ -49,7 +50,7 @@ def paper_attempt(palette: Palette, laid: Laid, got: Given, now: datetime) -> At
 
     number = laid.mended + 1
     miss = float(delta_e00(laid.target, got.lab))
-    score, right, outcome = on_paper.graded(miss)
+    score, right = on_paper.graded(miss)
     reading = read_colour(laid.target)
     expected = laid.likely.expected
     return Attempt(
@@ -86,7 +87,7 @@ def paper_attempt(palette: Palette, laid: Laid, got: Given, now: datetime) -> At
         response_s=0.0,
         at_utc=now.astimezone(UTC),
         zone=zone_name(now),
-        outcome=outcome,
+        deck=PAPER,
     )
 
 

@@ -18,7 +18,6 @@ KIND = "on_paper"
 UNIT = "ΔE00"
 RIGHT_WITHIN = 4.0
 """ΔE00 within which a swatch laid by hand counts as matched; our estimate."""
-NEAR_WITHIN = 8.0
 WILD = 20.0
 """ΔE00 from which a swatch scores nothing; our estimate."""
 EVERY = timedelta(days=7)
@@ -63,11 +62,9 @@ class PaperPeriod:
     swatches: int
 
 
-def graded(miss: float) -> tuple[float, bool, str]:
-    """Score 0–1, whether it counts as matched, and what it says to the memory."""
-    score = max(0.0, 1.0 - miss / WILD)
-    right = miss <= RIGHT_WITHIN
-    return score, right, "held" if right else "shaky" if miss <= NEAR_WITHIN else "lost"
+def graded(miss: float) -> tuple[float, bool]:
+    """Score 0–1, and whether it counts as matched."""
+    return max(0.0, 1.0 - miss / WILD), miss <= RIGHT_WITHIN
 
 
 def results(record: Record) -> tuple[OnPaper, ...]:
