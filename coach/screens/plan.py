@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -13,6 +13,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
+from coach.screens.planning.routes import OWN_WAY, Route, move_lines, own_route, routes_of
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
@@ -22,71 +23,7 @@ from drills.questions.protocol import Lab, Swatch
 if TYPE_CHECKING:
     from coach.host import HostApp
     from coach.session.on_paper import Given
-    from drills.layering.moves import Move
-    from drills.planning.plan import Alternative, LikelyMiss, Plan
-
-LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
-"""What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
-
-
-@dataclass(frozen=True)
-class Route:
-    """One way to the target, whether the planner's or the learner's own after a swap."""
-
-    label: str
-    moves: tuple[Move, ...]
-    words: tuple[str, ...]
-    steps: tuple[Lab, ...]
-    off: tuple[float, ...]
-    whys: tuple[str, ...]
-    tail: str
-    likely: LikelyMiss
-
-
-def routes_of(plan: Plan) -> tuple[Route, ...]:
-    """The plan and its alternatives as routes to step through."""
-    from drills.colour.difference import delta_e00
-
-    main = Route(
-        "the plan",
-        plan.recipe,
-        tuple(move.words for move in plan.moves),
-        tuple(move.predicted_lab for move in plan.moves),
-        tuple(move.delta_e00 for move in plan.moves),
-        tuple(f"{move.stop} {move.why}" for move in plan.moves),
-        _tail(plan),
-        plan.likely,
-    )
-    others = tuple(
-        Route(
-            other.way,
-            other.moves,
-            other.words,
-            other.steps,
-            tuple(float(delta_e00(step, plan.target)) for step in other.steps),
-            tuple("" for _ in other.moves),
-            _tail(other),
-            other.likely,
-        )
-        for other in plan.alternatives
-    )
-    return (main, *others)
-
-
-def _tail(plan: Plan | Alternative) -> str:
-    """What to count on, what is set aside, how steady it is, and how it holds in other light."""
-    aside = " ".join(one.words() for one in plan.rules_set_aside)
-    steady = tail_words(plan.spread_delta_e00, dict(plan.under))
-    return " ".join(filter(None, (plan.likely.words(), aside, steady)))
-
-
-def tail_words(spread: float, under: dict[str, float]) -> str:
-    """How steady the result is, and how it holds under other light."""
-    lamps = "; ".join(
-        f"{LAMPS.get(lamp, 'a white LED')} {miss:.1f}" for lamp, miss in under.items()
-    )
-    steady = f"If pressure varies by 15 %, nine results in ten stay within ΔE00 {spread:.1f}."
-    return f"{steady} ΔE00 in other light: {lamps}."
+    from drills.planning.plan import Plan
 
 
 class PlanScreen(CoachScreen[None]):
@@ -246,7 +183,7 @@ class PlanScreen(CoachScreen[None]):
 
     def action_swap(self) -> None:
         """Try every other pencil in the marked move's place."""
-        from coach.screens.swap import SwapScreen
+        from coach.screens.planning.swap import SwapScreen
 
         made = self.app.app_state.ready_for
         if not self.routes or made is None or self.plan is None:
@@ -260,10 +197,6 @@ class PlanScreen(CoachScreen[None]):
             self._say("Step to a layer of colour first; that is the one to swap.")
 
     def _swapped(self, pencil: int | None) -> None:
-        from drills.colour.difference import delta_e00
-        from drills.layering.moves import move_words
-        from drills.planning.planner import evaluate
-
         made = self.app.app_state.ready_for
         if pencil is None or made is None or self.plan is None:
             return
@@ -272,19 +205,8 @@ class PlanScreen(CoachScreen[None]):
         moves = tuple(
             replace(move, pencil=pencil) if i == at else move for i, move in enumerate(old.moves)
         )
-        seen = evaluate(made.palette, moves, self.plan.target)
-        broken = tuple(f"Mind: {rule}." for rule in seen.broken)
-        route = Route(
-            "your own way",
-            moves,
-            tuple(move_words(made.palette, move) for move in moves),
-            seen.steps,
-            tuple(float(delta_e00(step, self.plan.target)) for step in seen.steps),
-            tuple("" for _ in moves),
-            " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
-            seen.likely,
-        )
-        kept = tuple(one for one in self.routes if one.label != "your own way")
+        route = own_route(made.palette, moves, self.plan.target)
+        kept = tuple(one for one in self.routes if one.label != OWN_WAY)
         self.routes = (*kept, route)
         self.route = len(self.routes) - 1
         self.set_focus(None)
@@ -307,10 +229,7 @@ class PlanScreen(CoachScreen[None]):
         self.query_one("#title", Static).update(f"A plan for a colour · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
-        lines = [
-            f"{'▸' if i == self.at else ' '} {i}  {words}  ({off_now:.1f} off after it)"
-            for i, (words, off_now) in enumerate(zip(route.words, route.off, strict=True), start=1)
-        ]
+        lines = move_lines(route, self.at)
         self.query_one("#moves", Static).update("\n".join(lines))
         told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
         if plan.missing is not None and self.route == 0:

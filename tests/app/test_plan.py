@@ -6,7 +6,7 @@ import pytest
 from textual.pilot import Pilot
 
 from coach.screens.plan import PlanScreen
-from coach.screens.swap import outcomes
+from coach.screens.planning.swap import outcomes
 from drills.colour.parse import parse_colour
 from drills.layering.predict import predict
 from tests.pilots import FEW_COLOURS, painted, rgb, shown, table
