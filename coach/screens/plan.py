@@ -24,6 +24,12 @@ if TYPE_CHECKING:
     from coach.host import HostApp
     from coach.session.on_paper import Given
     from drills.planning.plan import Plan
+    from drills.questions.adjusting import Matched
+
+GRAIN = (
+    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
+    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
+)
 
 
 class PlanScreen(CoachScreen[None]):
@@ -42,6 +48,8 @@ class PlanScreen(CoachScreen[None]):
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
         Binding("m", "mend", "What came out"),
+        Binding("g", "grain", "Grain"),
+        Binding("e", "by_eye", "Target by eye"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -60,6 +68,8 @@ class PlanScreen(CoachScreen[None]):
         self.routes: tuple[Route, ...] = ()
         self.route = 0
         self.at = 0
+        self.grain = False
+        """Whether the result is shown with the paper showing through."""
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
@@ -75,6 +85,8 @@ class PlanScreen(CoachScreen[None]):
             Hint("s", "swap", "swap"),
             Hint("m", "what came out", "mend"),
             Hint("t", "target", "target"),
+            Hint("e", "by eye", "by_eye"),
+            Hint("g", "grain", "grain"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
             Hint("Esc", "back", "back"),
@@ -160,6 +172,25 @@ class PlanScreen(CoachScreen[None]):
         laid = Laid(plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()))
         self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)))
 
+    def action_by_eye(self) -> None:
+        """The target is an object held beside the screen."""
+        from coach.screens.giving.by_eye import ByEyeScreen
+
+        screen = ByEyeScreen("the colour you want", None, self.app.app_state.new_seed())
+        self.app.push_screen(screen, self._seen)
+
+    def _seen(self, found: Matched | None) -> None:
+        if found is not None:
+            L, a, b = found.lab
+            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
+            self.aim(found.lab)
+
+    def action_grain(self) -> None:
+        """Show the result even, or as the tooth of the paper leaves it."""
+        self.grain = not self.grain
+        if self.plan is not None:
+            self.fill()
+
     def action_surprise(self) -> None:
         made = self.app.app_state.ready_for
         if made is not None:
@@ -236,6 +267,8 @@ class PlanScreen(CoachScreen[None]):
             told.append(" ".join((plan.missing.words, plan.missing.kind)).strip())
         told.append(route.tail)
         told.extend(plan.notes)
+        if self.grain:
+            told.insert(0, GRAIN)
         self._say("\n".join(told))
 
     def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
@@ -243,7 +276,17 @@ class PlanScreen(CoachScreen[None]):
             return ()
         paper = self._paper() if now is None else now
         note = " (beyond the screen)" if beyond_screen(target) else ""
-        return (Swatch(target, f"the target{note}"), Swatch(paper, label or "bare paper"))
+        shown = Swatch(paper, label or "bare paper", grain=self._grain() if label else ())
+        return (Swatch(target, f"the target{note}"), shown)
+
+    def _grain(self) -> tuple[tuple[float, Lab], ...]:
+        """What stands in the tooth after the moves so far, where that is wanted."""
+        from drills.layering.predict import predict_grain
+
+        made = self.app.app_state.ready_for
+        if not self.grain or not self.at or made is None:
+            return ()
+        return predict_grain(made.palette, self.routes[self.route].moves[: self.at])
 
     def _paper(self) -> Lab:
         from drills.colour.spaces import reflectance_to_lab
