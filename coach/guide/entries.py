@@ -201,7 +201,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "your hand",
         "Measuring",
         (
-            "Patches that you paint tell how you press and how paper fills (coach hand).",
+            "Patches that you paint tell how you press and how paper fills (pencils, then h).",
             "They can't tell of another day or paper, nor of blending and burnishing.",
             "Until they predict each other better than our estimates do, those stay in use.",
         ),
