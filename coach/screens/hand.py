@@ -233,7 +233,7 @@ class HandScreen(CoachScreen[None]):
             line = Text(" ")
             pencils = dict.fromkeys(move.pencil for move in one.recipe.moves)
             line += self._chip(*(known.palette.lab[pencil].tolist() for pencil in pencils))
-            line += Text(f"{told['words']} ({told['narrows']:.0%})")
+            line += Text(f"{told['words']} ({told['narrows']:.0%})\n")
             options.add_option(Option(line, id=str(place)))
         options.highlighted = 0 if known.next else None
         self.query_one("#rows", Static).update(self._rows(figures))
@@ -259,7 +259,8 @@ class HandScreen(CoachScreen[None]):
             assert isinstance(lab, list)
             assert isinstance(predicted, list)
             if lines:
-                lines.append("\n")
+                # A gap, or swatches that have nothing to do with each other would touch.
+                lines.append("\n\n")
             lines += self._chip(lab, predicted)
             lines.append(f"{one['words']}: predicted {describe_difference(lab, predicted)}")
         return lines or Text("None yet. The first six tell little; a dozen well chosen tell most.")
