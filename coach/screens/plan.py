@@ -23,8 +23,14 @@ from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
     from coach.host import HostApp
-    from drills.planning.mending.mend import Mending
+    from coach.session.on_paper import Given
     from drills.planning.plan import Plan
+    from drills.questions.adjusting import Matched
+
+GRAIN = (
+    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
+    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
+)
 
 
 class PlanScreen(CoachScreen[None]):
@@ -42,8 +48,10 @@ class PlanScreen(CoachScreen[None]):
         Binding("s", "swap", "Swap"),
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
-        Binding("m", "mend", "It came out wrong"),
+        Binding("m", "mend", "What came out"),
         Binding("p", "page", "A page to print"),
+        Binding("g", "grain", "Grain"),
+        Binding("e", "by_eye", "Target by eye"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -62,8 +70,8 @@ class PlanScreen(CoachScreen[None]):
         self.routes: tuple[Route, ...] = ()
         self.route = 0
         self.at = 0
-        self.mends = False
-        """Whether the colour typed next is what is on the paper."""
+        self.grain = False
+        """Whether the result is shown with the paper showing through."""
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
@@ -77,9 +85,11 @@ class PlanScreen(CoachScreen[None]):
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
-            Hint("m", "came out wrong", "mend"),
+            Hint("m", "what came out", "mend"),
             Hint("p", "print", "page"),
             Hint("t", "target", "target"),
+            Hint("e", "by eye", "by_eye"),
+            Hint("g", "grain", "grain"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
             Hint("Esc", "back", "back"),
@@ -99,10 +109,7 @@ class PlanScreen(CoachScreen[None]):
 
         try:
             colour = parse_colour(event.value)
-            if self.mends and self.plan is not None:
-                self._mend(colour)
-            else:
-                self.aim(colour)
+            self.aim(colour)
         except InputError as error:
             self._say(str(error))
 
@@ -136,40 +143,56 @@ class PlanScreen(CoachScreen[None]):
         self.fill()
 
     def action_target(self) -> None:
-        self.mends = False
         self.query_one(Input).focus()
 
     def action_mend(self) -> None:
-        """Ask which colour the moves so far came to."""
-        if self.plan is not None and self.plan.moves:
-            self.mends = True
-            field = self.query_one(Input)
-            field.value = ""
-            field.focus()
-            laid = f"{self.at} of {len(self.routes[self.route].moves)} moves"
-            self._say(
-                f"After {laid}, which colour is on your paper? Type it as you would a target."
-            )
+        """Ask which colour the moves so far came to, and go on from there."""
+        from coach.screens.giving.give import GiveScreen
 
-    @work(thread=True, exclusive=True)
-    def _mend(self, got: Lab) -> None:
-        from drills.planning.mending.mend import mend
+        plan = self.plan
+        if plan is None or not self.routes or not self.at:
+            self._say("Step to the last move you laid; then m asks what it came to.")
+            return
+        route = self.routes[self.route]
+        screen = GiveScreen(
+            "what is on your paper",
+            f"After {self.at} of {len(route.moves)} moves.",
+            beside=plan.target,
+            near=route.steps[self.at - 1],
+        )
+        self.app.push_screen(screen, self._came_out)
 
-        ready = self.app.app_state.ready_for
-        assert ready is not None
-        assert self.plan is not None
-        laid = self.routes[self.route].moves[: self.at]
-        self.app.call_from_thread(self._mended, mend(ready.palette, self.plan.target, got, laid))
+    def _came_out(self, got: Given | None) -> None:
+        from uuid import uuid4
 
-    def _mended(self, found: Mending) -> None:
-        self.mends = False
-        self.set_focus(None)
-        off = f"ΔE00 {found.delta_e00:.1f} to go"
-        self.query_one(Scene).swatches = self._swatches(found.target, found.got, off)
-        self.query_one("#title", Static).update("A plan for a colour · mending")
-        lines = [f"{i}  {one.words}. {one.stop}" for i, one in enumerate(found.moves, start=1)]
-        self.query_one("#moves", Static).update("\n".join(lines))
-        self._say(f"What you have, beside the target: {found.off}.\n{found.words}")
+        from coach.screens.mending import MendingScreen
+        from coach.session.on_paper import Laid
+
+        plan = self.plan
+        if got is None or plan is None:
+            return
+        route, at = self.routes[self.route], self.at
+        laid = Laid(plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()))
+        self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)))
+
+    def action_by_eye(self) -> None:
+        """The target is an object held beside the screen."""
+        from coach.screens.giving.by_eye import ByEyeScreen
+
+        screen = ByEyeScreen("the colour you want", None, self.app.app_state.new_seed())
+        self.app.push_screen(screen, self._seen)
+
+    def _seen(self, found: Matched | None) -> None:
+        if found is not None:
+            L, a, b = found.lab
+            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
+            self.aim(found.lab)
+
+    def action_grain(self) -> None:
+        """Show the result even, or as the tooth of the paper leaves it."""
+        self.grain = not self.grain
+        if self.plan is not None:
+            self.fill()
 
     def action_surprise(self) -> None:
         made = self.app.app_state.ready_for
@@ -261,6 +284,8 @@ class PlanScreen(CoachScreen[None]):
             told.append(" ".join((plan.missing.words, plan.missing.kind)).strip())
         told.append(route.tail)
         told.extend(plan.notes)
+        if self.grain:
+            told.insert(0, GRAIN)
         self._say("\n".join(told))
 
     def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
@@ -268,7 +293,17 @@ class PlanScreen(CoachScreen[None]):
             return ()
         paper = self._paper() if now is None else now
         note = " (beyond the screen)" if beyond_screen(target) else ""
-        return (Swatch(target, f"the target{note}"), Swatch(paper, label or "bare paper"))
+        shown = Swatch(paper, label or "bare paper", grain=self._grain() if label else ())
+        return (Swatch(target, f"the target{note}"), shown)
+
+    def _grain(self) -> tuple[tuple[float, Lab], ...]:
+        """What stands in the tooth after the moves so far, where that is wanted."""
+        from drills.layering.predict import predict_grain
+
+        made = self.app.app_state.ready_for
+        if not self.grain or not self.at or made is None:
+            return ()
+        return predict_grain(made.palette, self.routes[self.route].moves[: self.at])
 
     def _paper(self) -> Lab:
         from drills.colour.spaces import reflectance_to_lab

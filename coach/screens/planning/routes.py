@@ -10,7 +10,7 @@ from drills.questions.protocol import Lab
 if TYPE_CHECKING:
     from drills.layering.moves import Move
     from drills.layering.palette import Palette
-    from drills.planning.plan import Alternative, Plan
+    from drills.planning.plan import Alternative, LikelyMiss, Plan
 
 OWN_WAY = "your own way"
 LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
@@ -28,6 +28,7 @@ class Route:
     off: tuple[float, ...]
     whys: tuple[str, ...]
     tail: str
+    likely: LikelyMiss
 
 
 def routes_of(plan: Plan) -> tuple[Route, ...]:
@@ -42,6 +43,7 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
         tuple(move.delta_e00 for move in plan.moves),
         tuple(f"{move.stop} {move.why}" for move in plan.moves),
         _tail(plan),
+        plan.likely,
     )
     others = tuple(
         Route(
@@ -52,6 +54,7 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
             tuple(float(delta_e00(step, plan.target)) for step in other.steps),
             tuple("" for _ in other.moves),
             _tail(other),
+            other.likely,
         )
         for other in plan.alternatives
     )
@@ -90,6 +93,7 @@ def own_route(palette: Palette, moves: tuple[Move, ...], target: Lab) -> Route:
         tuple(float(delta_e00(step, target)) for step in seen.steps),
         tuple("" for _ in moves),
         " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
+        seen.likely,
     )
 
 
