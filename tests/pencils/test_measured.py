@@ -42,7 +42,7 @@ def cgats(
     count = len(rows) if sets is None else sets
     table = "\n".join(rows)
     return (
-        f"CGATS.17\nORIGINATOR \"nobody\"\n{header}\nBEGIN_DATA_FORMAT\n{fields}\n"
+        f'CGATS.17\nORIGINATOR "nobody"\n{header}\nBEGIN_DATA_FORMAT\n{fields}\n'
         f"END_DATA_FORMAT\nNUMBER_OF_SETS {count}\nBEGIN_DATA\n{table}\n{end}\n"
     )
 
@@ -201,9 +201,7 @@ class TestCxf3:
             ),
         )
         coarse = [smooth(nm) for nm in range(400, 701, 20)]
-        spectrum = cxf3.ReflectanceSpectrum(
-            value=coarse, start_wl=400, color_specification="s1"
-        )
+        spectrum = cxf3.ReflectanceSpectrum(value=coarse, start_wl=400, color_specification="s1")
         (pencil,) = read(self.written(spectrum, spec=spec), "m.cxf").pencils
         assert pencil.reflectance == pytest.approx(RED_31, abs=0.004)
 
@@ -244,8 +242,8 @@ class TestTables:
 
     def test_a_row_that_is_no_measurement_is_named(self) -> None:
         names = ",".join(str(nm) for nm in NM)
+        row = ",".join(["0.2"] * len(NM))
         with pytest.raises(InputError, match="line 3"):
-            row = ",".join(["0.2"] * len(NM))
             read(f"name,{names}\nA,{row}\nB,{row[:-3]}oh\n", "box.csv")
 
 
