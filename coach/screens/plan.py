@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -48,6 +49,7 @@ class PlanScreen(CoachScreen[None]):
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
         Binding("m", "mend", "What came out"),
+        Binding("p", "page", "A page to print"),
         Binding("g", "grain", "Grain"),
         Binding("e", "by_eye", "Target by eye"),
         Binding("pageup", "read(-1)", "Read back"),
@@ -84,6 +86,7 @@ class PlanScreen(CoachScreen[None]):
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
             Hint("m", "what came out", "mend"),
+            Hint("p", "print", "page"),
             Hint("t", "target", "target"),
             Hint("e", "by eye", "by_eye"),
             Hint("g", "grain", "grain"),
@@ -198,6 +201,20 @@ class PlanScreen(CoachScreen[None]):
             L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
             self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
             self.aim((L, a, b))
+
+    def action_page(self) -> None:
+        """Write the plan's page to print beside where the app was started, over nothing."""
+        from coach.screens.planning.printing import write_page
+
+        made = self.app.app_state.ready_for
+        if self.plan is None or made is None:
+            return
+        try:
+            path = write_page(Path.cwd(), self.plan, made.palette)
+        except InputError as error:
+            self._say(str(error))
+        else:
+            self._say(f"The page to print is {path}: open it in a browser and print it.")
 
     # Stepping through
 

@@ -116,6 +116,24 @@ async def test_a_target_like_the_paper_needs_no_layer(tmp_path: Path) -> None:
         assert "needs no layer" in shown(app) or "bare paper" in shown(app)
 
 
+async def test_a_key_writes_the_page_to_print_over_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "here"
+    folder.mkdir()
+    monkeypatch.chdir(folder)
+    (folder / "plan-2f5d62.html").write_text("mine", encoding="utf-8")
+    app = table(tmp_path)
+    async with app.run_test(size=(120, 30)) as pilot:
+        screen = await typed(pilot, TARGET)
+        assert screen.plan is not None
+        await pilot.press("p")
+        assert "plan-2f5d62-2.html" in "".join(shown(app).split())
+    assert (folder / "plan-2f5d62.html").read_text(encoding="utf-8") == "mine"
+    page = (folder / "plan-2f5d62-2.html").read_text(encoding="utf-8")
+    assert all(move.words in page for move in screen.plan.moves)
+
+
 async def test_any_colour_of_these_pencils_can_be_taken_as_the_target(tmp_path: Path) -> None:
     app = table(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
