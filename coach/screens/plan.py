@@ -14,10 +14,18 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
-from coach.screens.planning.routes import OWN_WAY, Route, move_lines, own_route, routes_of
+from coach.screens.planning.routes import (
+    OWN_WAY,
+    Route,
+    move_lines,
+    own_route,
+    routes_of,
+    strip_of,
+)
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
+from coach.widgets.strip import PlanStrip
 from drills.basics.errors import InputError
 from drills.questions.protocol import Lab, Swatch
 
@@ -60,6 +68,7 @@ class PlanScreen(CoachScreen[None]):
     PlanScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
     PlanScreen Input:focus { border: none; }
     PlanScreen Scene { height: 1fr; min-height: 4; max-height: 12; }
+    PlanScreen PlanStrip { margin: 1 2 0 2; }
     PlanScreen #moves { padding: 1 2 0 2; height: auto; }
     PlanScreen #told { height: 1fr; min-height: 5; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
     """
@@ -78,6 +87,7 @@ class PlanScreen(CoachScreen[None]):
         yield Static("A plan for a colour", id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         yield Scene()
+        yield PlanStrip()
         yield Static("", id="moves", markup=False)
         with VerticalScroll(id="told", can_focus=False):
             yield Static("", id="words", markup=False)
@@ -269,6 +279,7 @@ class PlanScreen(CoachScreen[None]):
         if not self.routes[self.route].moves:
             self.query_one(Scene).swatches = self._swatches(plan.target, None, "")
             self.query_one("#moves", Static).update("")
+            self.query_one(PlanStrip).steps = ()
             self._say("\n".join(plan.notes))
             return
         route = self.routes[self.route]
@@ -277,6 +288,7 @@ class PlanScreen(CoachScreen[None]):
         self.query_one("#title", Static).update(f"A plan for a colour · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
+        self._lay_strip(route)
         lines = move_lines(route, self.at)
         self.query_one("#moves", Static).update("\n".join(lines))
         told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
@@ -287,6 +299,16 @@ class PlanScreen(CoachScreen[None]):
         if self.grain:
             told.insert(0, GRAIN)
         self._say("\n".join(told))
+
+    def _lay_strip(self, route: Route) -> None:
+        made = self.app.app_state.ready_for
+        strip = self.query_one(PlanStrip)
+        if made is not None and self.app.app_state.depth.true_colour:
+            strip.steps, strip.at = strip_of(route, made.palette, self._paper()), self.at
+
+    def on_plan_strip_stepped(self, message: PlanStrip.Stepped) -> None:
+        self.at = message.at
+        self.fill()
 
     def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
         if not self.app.app_state.depth.true_colour:

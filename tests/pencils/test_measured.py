@@ -242,8 +242,8 @@ class TestTables:
 
     def test_a_row_that_is_no_measurement_is_named(self) -> None:
         names = ",".join(str(nm) for nm in NM)
+        row = ",".join(["0.2"] * len(NM))
         with pytest.raises(InputError, match="line 3"):
-            row = ",".join(["0.2"] * len(NM))
             read(f"name,{names}\nA,{row}\nB,{row[:-3]}oh\n", "box.csv")
 
 
