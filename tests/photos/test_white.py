@@ -68,7 +68,7 @@ def test_a_grey_card_serves_as_well() -> None:
     assert float(delta_e00(xyz_to_lab(found.corrected(seen, at)), GREY_CARD)) < 1e-9
 
 
-PLACES = np.array([[0, 0], [600, 0], [0, 400], [600, 400], [300, 200], [150, 300], [450, 100.0]])
+PLACES = np.array([[0, 0], [600, 0], [0, 400], [600, 400], [300, 200], [150, 200], [450, 50.0]])
 
 
 def falling(at: np.ndarray, curve: float = 0.0) -> np.ndarray:
