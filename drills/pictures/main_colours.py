@@ -20,18 +20,21 @@ from numpy.typing import NDArray
 
 from drills.basics.errors import InputError
 from drills.colour.data.tables import FloatArray
-from drills.colour.spaces import Lab, xyz_to_lab
+from drills.colour.spaces import Lab, srgb_to_xyz, xyz_to_lab
 from drills.pictures.picture import LevelArray, Picture
+from drills.pictures.spot import Correction
 
 MOST: Final = 24
 """Main colours that may be asked for."""
-_BITS = 6
+_BITS = 7
 _CELL = 2.0  # side of a cell in the uniform space
 _SPECK = 2e-4
 """Share of the pixels that a colour must have, with what lies next to it, to be no noise."""
 _NEXT = 3.0
 """Colours nearer than this in the uniform space are one."""
 _MOST_ROUNDS = 60
+_SETTLED = 0.02
+_COPY_SIDE = 1000
 
 
 @dataclass(frozen=True)
@@ -42,23 +45,40 @@ class MainColour:
     share: float
 
 
-def main_colours(picture: Picture, count: int) -> tuple[MainColour, ...]:
+def main_colours(
+    picture: Picture, count: int, correction: Correction | None = None
+) -> tuple[MainColour, ...]:
     """At most ``count`` main colours (1 to 24), the one with most pixels first.
 
-    Fewer where the picture has fewer that can be told apart. Raises InputError for a count
+    Fewer where the picture has fewer that can be told apart. A ``correction`` of uneven light
+    differs from place to place, so it is made on a smaller copy. Raises InputError for a count
     out of range.
     """
+    if correction is not None and not correction.even:
+        labs = corrected_copy(picture, correction, _COPY_SIDE).reshape(-1, 3)
+        return cluster(labs, np.ones(len(labs)), count)
     filed, pixels = histogram(picture.strips())
-    return cluster(xyz_to_lab(picture.xyz(filed)), pixels, count)
+    xyz = picture.xyz(filed)
+    if correction is not None:
+        xyz = correction.corrected(xyz, np.zeros((len(xyz), 2)))
+    return cluster(xyz_to_lab(xyz), pixels, count)
 
 
-def main_colours_of(labs: FloatArray, count: int) -> tuple[MainColour, ...]:
-    """As ``main_colours``, of pixels given as Lab (n, 3). Raises InputError."""
-    return cluster(labs, np.ones(len(labs)), count)
+def corrected_copy(picture: Picture, correction: Correction | None, most: int) -> FloatArray:
+    """Lab (h, w, 3) of a copy whose longer side has at most ``most`` pixels."""
+    scale = min(1.0, most / max(picture.width, picture.height))
+    wide = max(1, round(picture.width * scale))
+    high = max(1, round(picture.height * scale))
+    xyz = srgb_to_xyz(picture.fitted(wide, high) / 255)
+    if correction is not None:
+        across = (np.arange(wide) + 0.5) * (picture.width / wide)
+        down = (np.arange(high) + 0.5) * (picture.height / high)
+        xyz = correction.corrected(xyz, np.stack(np.meshgrid(across, down), -1))
+    return xyz_to_lab(xyz)
 
 
 def histogram(strips: Iterable[LevelArray]) -> tuple[LevelArray, FloatArray]:
-    """The colours (n, 3) that pixels fall in, 64 levels a channel, and how many of each (n,)."""
+    """The colours (n, 3) that pixels fall in, 128 levels a channel, and how many of each (n,)."""
     levels = 1 << _BITS
     counts = np.zeros(levels**3, dtype=np.int64)
     for strip in strips:
@@ -104,9 +124,8 @@ def _cells(
     place: FloatArray, labs: FloatArray, pixels: FloatArray
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Colours gathered in cells: mean place (c, 3), mean Lab (c, 3), pixels (c,)."""
-    key = np.floor(place / _CELL).astype(np.int64)
-    _, of = np.unique(key, axis=0, return_inverse=True)
-    of = of.reshape(-1)
+    key = np.floor(place / _CELL).astype(np.int64) + 512
+    _, of = np.unique((key[:, 0] << 20) | (key[:, 1] << 10) | key[:, 2], return_inverse=True)
     weight = np.asarray(np.bincount(of, pixels), dtype=np.float64)
     sums = [np.bincount(of, pixels * column) for column in (*place.T, *labs.T)]
     means = np.stack(sums, -1) / weight[:, None]
@@ -146,17 +165,19 @@ def _mass_about(place: FloatArray, weight: FloatArray) -> FloatArray:
 
 def _k_means(place: FloatArray, weight: FloatArray, centres: FloatArray) -> NDArray[np.int64]:
     """The cluster (c,) of each cell after Lloyd's rounds."""
-    of = np.full(len(place), -1)
+    across = np.ascontiguousarray(place.T)
+    of = np.zeros(len(place), dtype=np.int64)
     for _ in range(_MOST_ROUNDS):
-        off = (place**2).sum(1)[:, None] - 2 * place @ centres.T + (centres**2).sum(1)
-        now = np.argmin(off, axis=1)
-        if (now == of).all():
-            break
-        of = now
+        off = (centres**2).sum(1)[:, None] - 2 * (centres @ across)
+        of = np.argmin(off, axis=0).astype(np.int64)
         total = np.bincount(of, weight, len(centres))
-        for axis in range(3):
-            sums = np.bincount(of, weight * place[:, axis], len(centres))
-            centres[:, axis] = np.where(total > 0, sums / np.maximum(total, 1e-12), np.nan)
-        # A centre that lost all its cells stays out.
-        centres = np.where(np.isnan(centres), 1e6, centres)
+        sums = [np.bincount(of, weight * axis, len(centres)) for axis in across]
+        # A centre that lost all its cells stays where it was.
+        moved = np.where(
+            total[:, None] > 0, np.stack(sums, -1) / np.maximum(total, 1e-12)[:, None], centres
+        )
+        settled = np.abs(moved - centres).max() < _SETTLED
+        centres = moved
+        if settled:
+            break
     return of

@@ -27,7 +27,7 @@ LONGEST_SIDE: Final = 40_000
 pictures are saved at a quarter of that unless asked otherwise (common practice, no source)."""
 
 FORMS: Final = "JPEG, PNG, TIFF, WebP or HEIC"
-_FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP", "HEIF")
+_FORMATS: Final = ("JPEG", "PNG", "TIFF", "WEBP")
 _UPRIGHT: Final = {2: 0, 3: 3, 4: 1, 5: 5, 6: 4, 7: 6, 8: 2}
 """Exif orientation → the turn that undoes it (PIL.Image.Transpose)."""
 _ORIENTATION = 0x0112
@@ -62,12 +62,14 @@ def picture_of(data: bytes, name: str) -> Picture:
 def _opened(data: bytes, name: str) -> Image:
     from PIL import Image, UnidentifiedImageError
 
+    formats: tuple[str, ...] = _FORMATS
     if data[4:8] == b"ftyp":
         from pillow_heif import register_heif_opener
 
         register_heif_opener(thumbnails=False)
+        formats = ("HEIF",)
     try:
-        return Image.open(BytesIO(data), formats=_FORMATS)
+        return Image.open(BytesIO(data), formats=formats)
     except Image.DecompressionBombError:
         raise _too_many_pixels(name) from None
     except UnidentifiedImageError:

@@ -14,8 +14,8 @@ from drills.colour.difference import delta_e00
 from drills.colour.spaces import Lab, in_screen_gamut, xyz_to_lab
 from drills.pictures.picture import Picture
 
-Warning_ = Literal["clipped", "dark", "uneven", "few", "beyond_screen"]
-WARNING_WORDS: Final[dict[Warning_, str]] = {
+Doubt = Literal["clipped", "dark", "uneven", "few", "beyond_screen"]
+DOUBT_WORDS: Final[dict[Doubt, str]] = {
     "clipped": "a channel is at the end of its scale, so the true colour may lie beyond",
     "dark": "very dark, so that noise and glare weigh much",
     "uneven": "it is uneven: take a smaller radius or another place",
@@ -31,7 +31,13 @@ _DARK_L, _UNEVEN_DELTA_E00, _FEW = 10.0, 5.0, 9
 
 
 class Correction(Protocol):
-    """What takes the light of a picture off: XYZ (..., 3) at x, y (..., 2) as under D50."""
+    """What takes the light of a picture off: XYZ (..., 3) at x, y (..., 2) as under D50.
+
+    An ``even`` one is the same at every place.
+    """
+
+    @property
+    def even(self) -> bool: ...
 
     def corrected(self, xyz: FloatArray, at: FloatArray) -> FloatArray: ...
 
@@ -48,7 +54,7 @@ class Spot:
     radius: float
     xyz: tuple[float, float, float]
     count: int
-    warnings: tuple[Warning_, ...]
+    warnings: tuple[Doubt, ...]
 
     @property
     def lab(self) -> Lab:
@@ -112,8 +118,8 @@ def _within(
 
 def _warnings(
     filed: NDArray[np.uint8], lab: FloatArray, place: FloatArray, mean_lab: FloatArray
-) -> tuple[Warning_, ...]:
-    found: list[Warning_] = []
+) -> tuple[Doubt, ...]:
+    found: list[Doubt] = []
     at_end = (filed >= 255 - _NEAR_END) | (filed == 0)
     if at_end.any(axis=-1).mean() > _CLIPPED_SHARE:
         found.append("clipped")
