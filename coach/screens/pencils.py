@@ -107,6 +107,7 @@ class PencilsScreen(CoachScreen[None]):
         Binding("1", "take('demo')", "Demo"),
         Binding("2", "take('pocket')", "Pocket"),
         Binding("f", "file", "File"),
+        Binding("h", "app.open('hand')", "Your hand"),
     ]
 
     def compose(self) -> ComposeResult:
@@ -118,6 +119,7 @@ class PencilsScreen(CoachScreen[None]):
             Hint("1", "demo set", "take('demo')"),
             Hint("2", "pocket set", "take('pocket')"),
             Hint("f", "from a file", "file"),
+            Hint("h", "your hand", "app.open('hand')"),
             Hint("Esc", "back", "back"),
         )
 
