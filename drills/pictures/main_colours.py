@@ -27,6 +27,7 @@ from drills.pictures.spot import Correction
 MOST: Final = 24
 """Main colours that may be asked for."""
 _BITS = 7
+_MOST_CELLS = 200_000
 _CELL = 2.0  # side of a cell in the uniform space
 _SPECK = 2e-4
 """Share of the pixels that a colour must have, with what lies next to it, to be no noise."""
@@ -78,8 +79,8 @@ def corrected_copy(picture: Picture, correction: Correction | None, most: int) -
 
 
 def histogram(strips: Iterable[LevelArray]) -> tuple[LevelArray, FloatArray]:
-    """The colours (n, 3) that pixels fall in, 128 levels a channel, and how many of each (n,)."""
-    levels = 1 << _BITS
+    """The colours (n, 3) that pixels fall in, 128 or 64 levels a channel, and how many of each."""
+    bits, levels = _BITS, 1 << _BITS
     counts = np.zeros(levels**3, dtype=np.int64)
     for strip in strips:
         steps = strip.reshape(-1, 3) >> (8 - _BITS)
@@ -88,8 +89,12 @@ def histogram(strips: Iterable[LevelArray]) -> tuple[LevelArray, FloatArray]:
             place <<= _BITS
             place |= steps[:, channel]
         counts += np.bincount(place, minlength=levels**3)
+    if np.count_nonzero(counts) > _MOST_CELLS:
+        # Rich in colours: cells of twice the side do, and are an eighth as many.
+        counts = counts.reshape((levels // 2, 2) * 3).sum(axis=(1, 3, 5)).reshape(-1)
+        bits, levels = bits - 1, levels // 2
     found = np.flatnonzero(counts)
-    steps3 = np.stack([found >> 2 * _BITS, found >> _BITS & levels - 1, found & levels - 1], -1)
+    steps3 = np.stack([found >> 2 * bits, found >> bits & levels - 1, found & levels - 1], -1)
     # The ends of the scale stay what they are: white is white.
     colours = np.rint(steps3 * (255 / (levels - 1))).astype(np.uint8)
     return colours, counts[found].astype(np.float64)

@@ -52,6 +52,15 @@ def test_the_grain_of_a_drawing_is_part_of_its_colour() -> None:
     assert "uneven" not in spot.warnings
 
 
+def test_a_big_spot_is_sampled_through_and_through() -> None:
+    levels = np.zeros((400, 400, 3), np.uint8)
+    levels[:] = np.linspace(60, 180, 400, dtype=np.uint8)[None, :, None]
+    spot = read_spot(opened(levels), 200, 200, 150)
+    assert 2000 < spot.count < 5000
+    assert float(delta_e00(spot.lab, srgb_to_lab(levels[200, 200] / 255))) < 0.5
+    assert "uneven" in spot.warnings
+
+
 def test_an_edge_is_told_of() -> None:
     levels = plain(COLOUR, 80, 80)
     levels[:, 48:] = (40, 90, 160)
