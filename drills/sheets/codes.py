@@ -45,7 +45,9 @@ def find(grey: NDArray[np.uint8]) -> list[Found]:
 
     out = []
     seen = zxingcpp.read_barcodes(
-        np.ascontiguousarray(grey), formats=zxingcpp.BarcodeFormat.QRCode, try_invert=False
+        np.ascontiguousarray(grey),
+        formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode),
+        try_invert=False,
     )
     for one in seen[:MOST_CODES]:
         named = page_of_code(one.text)

@@ -16,7 +16,7 @@ from drills.sheets.homography import applied, fitted, scale_at
 from drills.sheets.layout import CODE, CORNERS, Page
 
 LEAST_CODES: Final = 3
-LEAST_SCALE: Final = 3.0
+LEAST_SCALE: Final = 1.2
 """Pixels a millimetre, below which a box has too few to be told from its edges."""
 _MODULE = CODE / MODULES
 _FINDERS = ((0, 0), (MODULES - 7, 0), (0, MODULES - 7))
@@ -123,7 +123,7 @@ def _read_again(grey: NDArray[np.uint8], page: Page, codes: list[Found]) -> list
     wide = int((page.size.width + 2 * _MARGIN) * _READ_AT)
     high = int((page.size.height + 2 * _MARGIN) * _READ_AT)
     y, x = np.mgrid[0:high, 0:wide]
-    points = np.stack([x, y], axis=-1) / _READ_AT - _MARGIN
+    points: FloatArray = np.stack([x, y], axis=-1) / _READ_AT - _MARGIN
     straight = sampled(grey, applied(H, points)).astype(np.uint8)
     known = {one.corner for one in codes}
     more = [
@@ -154,7 +154,8 @@ def _refined(
         return None
     points, seen = np.array(source), np.array(target)
     found = fitted(points, seen)
-    off = np.linalg.norm(applied(np.linalg.inv(found), seen) - points, axis=1)
+    back = np.asarray(np.linalg.inv(found), dtype=np.float64)
+    off = np.linalg.norm(applied(back, seen) - points, axis=1)
     x = applied(found, np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]))
     turned = np.linalg.det(np.stack([x[1] - x[0], x[2] - x[0]]))
     if not np.isfinite(off).all() or off.max() > _OFF or turned <= 0:
@@ -201,7 +202,8 @@ def _template() -> FloatArray:
     cells[2:7, 2:7] = 1.0
     cells[3:6, 3:6] = 0.0
     at = ((np.arange(round(9 * _MODULE / _STEP)) + 0.5) * _STEP / _MODULE).astype(int)
-    return cells[np.ix_(at, at)]
+    template: FloatArray = cells[np.ix_(at, at)]
+    return template
 
 
 def sampled(image: NDArray[np.uint8], points: FloatArray) -> FloatArray:

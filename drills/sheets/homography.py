@@ -43,13 +43,14 @@ def applied(H: FloatArray, points: FloatArray) -> FloatArray:
 
 def scale_at(H: FloatArray, points: FloatArray) -> FloatArray:
     """Pixels a millimetre (...) at points (..., 2), in the direction in which they are fewest."""
-    step = 0.5
-    across = applied(H, points + [step, 0.0]) - applied(H, points - [step, 0.0])
-    down = applied(H, points + [0.0, step]) - applied(H, points - [0.0, step])
+    right, below = np.array([0.5, 0.0]), np.array([0.0, 0.5])
+    across = applied(H, points + right) - applied(H, points - right)
+    down = applied(H, points + below) - applied(H, points - below)
     # The smaller singular value of the 2 × 2 of slopes.
     a, b, c, d = across[..., 0], down[..., 0], across[..., 1], down[..., 1]
     total, area = a**2 + b**2 + c**2 + d**2, np.abs(a * d - b * c)
-    least: FloatArray = np.sqrt(np.maximum(total - np.sqrt(np.maximum(total**2 - 4 * area**2, 0)), 0) / 2)
+    spread = np.sqrt(np.maximum(total**2 - 4 * area**2, 0.0))
+    least: FloatArray = np.sqrt(np.maximum(total - spread, 0.0) / 2)
     return least
 
 
