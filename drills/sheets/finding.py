@@ -11,9 +11,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drills.colour.data.tables import FloatArray
+from drills.sheets.bending import bending, bent
 from drills.sheets.codes import MODULES, Found, find
 from drills.sheets.homography import applied, fitted, scale_at
 from drills.sheets.layout import CODE, CORNERS, Page
+from drills.sheets.pixels import sampled
 
 LEAST_CODES: Final = 3
 LEAST_SCALE: Final = 1.2
@@ -34,13 +36,19 @@ _UNSURE = 0.2
 
 @dataclass(frozen=True, eq=False)
 class Sighted:
-    """A page seen: ``to_pixels`` (3, 3) takes its millimetres to x, y in pixels, ``codes`` are
-    the corners that were read, ``scale`` the fewest pixels to a millimetre on it."""
+    """A page seen: ``plane`` (3, 3) takes its millimetres to x, y in pixels as the corners say,
+    ``bend`` (6, 2) what it departs from that by. ``codes`` are the corners that were read,
+    ``scale`` the fewest pixels to a millimetre on it."""
 
     page: Page
-    to_pixels: FloatArray
+    plane: FloatArray
+    bend: FloatArray
     codes: tuple[int, ...]
     scale: float
+
+    def pixels(self, points: FloatArray) -> FloatArray:
+        """Where points (..., 2) in mm lie in the picture."""
+        return applied(self.plane, bent(points, self.page, self.bend))
 
 
 @dataclass(frozen=True)
@@ -97,7 +105,9 @@ def _page(grey: NDArray[np.uint8], page: Page, codes: list[Found]) -> Sighted | 
             f"it is too small in the picture ({scale:.1f} pixels a millimetre)",
             "Go nearer, or scan it at 150 dots an inch or more.",
         )
-    return Sighted(page, H, tuple(sorted(one.corner for one in codes)), scale)
+    return Sighted(
+        page, H, bending(grey, page, H), tuple(sorted(one.corner for one in codes)), scale
+    )
 
 
 def _rough(page: Page, codes: Sequence[Found]) -> FloatArray:
@@ -204,22 +214,3 @@ def _template() -> FloatArray:
     at = ((np.arange(round(9 * _MODULE / _STEP)) + 0.5) * _STEP / _MODULE).astype(int)
     template: FloatArray = cells[np.ix_(at, at)]
     return template
-
-
-def sampled(image: NDArray[np.uint8], points: FloatArray) -> FloatArray:
-    """The picture (h, w) or (h, w, 3) at x, y (..., 2), between pixels by the four about each.
-
-    Outside it the nearest pixel stands.
-    """
-    high, wide = image.shape[:2]
-    x = np.clip(points[..., 0] - 0.5, 0, wide - 1.001)
-    y = np.clip(points[..., 1] - 0.5, 0, high - 1.001)
-    left, top = x.astype(int), y.astype(int)
-    fx, fy = x - left, y - top
-    if image.ndim == 3:
-        fx, fy = fx[..., None], fy[..., None]
-    right, below = np.minimum(left + 1, wide - 1), np.minimum(top + 1, high - 1)
-    upper = image[top, left] * (1 - fx) + image[top, right] * fx
-    lower = image[below, left] * (1 - fx) + image[below, right] * fx
-    out: FloatArray = upper * (1 - fy) + lower * fy
-    return out

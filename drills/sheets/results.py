@@ -23,6 +23,8 @@ DISAGREE: Final = 5.0
 """ΔE00 from their mean at which photos of one box don't show the same."""
 READ_SD: Final = 2.5
 """ΔE00 to count on for one box, by paper white alone: what simulated photos came to."""
+_OVER_BLACK: Final[tuple[Part, ...]] = ("over black", "patch")
+_ON_WHITE: Final[tuple[Part, ...]] = ("light", "firm", "patch")
 _TOO_WHITE = "as white as the paper: empty"
 _TOO_BLACK = "no lighter than the bare black: empty, or it doesn't show"
 
@@ -61,16 +63,18 @@ def combined(reads: Iterable[tuple[Page, Sequence[BoxRead]]]) -> dict[Sheet, Slo
 def _slot(parts: Mapping[Part, Sequence[BoxRead]]) -> dict[Part, Swatch]:
     out = {part: _agreed(reads) for part, reads in parts.items()}
     paper, bare = np.array(paper_lab()), out.get("bare black")
-    on_black = bare is not None
-    black = bare.lab if bare is not None and bare.lab is not None else None
-    for part, one in out.items():
-        if one.lab is None or part == "bare black":
-            continue
-        over_black = part == "over black" or (part == "patch" and on_black)
-        if over_black:
-            if black is not None and _near(one.lab, np.array(black)):
+    if bare is not None and bare.lab is not None:
+        for part in _OVER_BLACK:
+            over = out.get(part)
+            if over is not None and over.lab is not None and _near(over.lab, np.array(bare.lab)):
                 out[part] = Swatch(None, _TOO_BLACK)
-        elif _near(one.lab, paper):
+    over = out.get("over black")
+    for part in _ON_WHITE:
+        one = out.get(part)
+        if one is None or one.lab is None or not _near(one.lab, paper):
+            continue
+        # A white pencil doesn't show on white paper, but over black it does.
+        if not (part == "firm" and over is not None and over.lab is not None):
             out[part] = Swatch(None, _TOO_WHITE)
     return out
 

@@ -20,9 +20,9 @@ from drills.colour.hue import CAT16
 from drills.colour.spaces import Lab, lab_to_xyz, srgb_to_xyz, xyz_to_lab
 from drills.pictures.spot import Correction
 from drills.pictures.white import paper_lab
-from drills.sheets.finding import Sighted, sampled
-from drills.sheets.homography import applied
+from drills.sheets.finding import Sighted
 from drills.sheets.layout import Box
+from drills.sheets.pixels import sampled
 
 _MIDDLE = 2.5
 """Half of the side of what is read of a box, in mm: the hand's edges and a bow's shift stay out."""
@@ -71,7 +71,7 @@ def read_boxes(
     raw = [_box(image, seen, box) for box in boxes]
     if chart is None:
         return [_read(one, lab_to_xyz(paper_lab())) for one in raw]
-    middles = np.array([applied(seen.to_pixels, np.array(one.box.rect.middle)) for one in raw])
+    middles = np.array([seen.pixels(np.array(one.box.rect.middle)) for one in raw])
     nearest = np.linalg.norm(middles - chart.at, axis=1).argmin()
     return [_read(one, raw[nearest].white, chart) for one in raw]
 
@@ -101,8 +101,8 @@ def _read(raw: _Raw, paper: FloatArray, chart: ByChart | None = None) -> BoxRead
 
 def _box(image: NDArray[np.uint8], seen: Sighted, box: Box) -> _Raw:
     high, wide = image.shape[:2]
-    points = applied(seen.to_pixels, _grid(box))
-    sides = [applied(seen.to_pixels, side) for side in _ring(box)]
+    points = seen.pixels(_grid(box))
+    sides = [seen.pixels(side) for side in _ring(box)]
     every = np.concatenate([points.reshape(-1, 2), *sides])
     outside = bool((every < 0).any() or (every >= [wide, high]).any())
     levels = sampled(image, points)

@@ -21,12 +21,14 @@ from drills.colour.data.tables import FloatArray
 from drills.colour.spaces import reflectance_to_lab
 from drills.layering.paper import drawing_paper
 from drills.sheets.codes import MODULES, modules
-from drills.sheets.layout import CODE, Box, Page
+from drills.sheets.layout import CODE, Page
 
 NM = np.arange(400, 701, 10)
 DETAIL = 8
 """Pixels a millimetre of the sheet as laid out before it is photographed."""
 PRINTED_BLACK = 0.045
+CHART = (60.0, 8.0, 90.0, 26.0)
+"""Left, top, width and height in mm of a chart laid on the head of a sheet."""
 
 
 @cache
@@ -89,6 +91,8 @@ class Take:
     noise: float = 0.008
     quality: int = 90
     exposure: float = 0.75
+    chart: bool = False
+    """Whether a chart lies on the sheet's head."""
     seed: int = 0
 
 
@@ -116,7 +120,10 @@ def linear_of(take: Take, reflectances: FloatArray) -> FloatArray:
 
 
 def laid_out(
-    page: Page, filled: Mapping[tuple[int, str], FloatArray], rng: np.random.Generator
+    page: Page,
+    filled: Mapping[tuple[int, str], FloatArray],
+    rng: np.random.Generator,
+    chart: bool = False,
 ) -> tuple[NDArray[np.int64], FloatArray]:
     """The flat sheet as places (h, w) in a table of reflectances (n, 31).
 
@@ -157,6 +164,16 @@ def laid_out(
         foot = round((box.rect.y + inset + h) * DETAIL)
         right = round((box.rect.x + inset + w) * DETAIL)
         sheet[top:foot, left:right] = first + grain[: foot - top, : right - left]
+    if chart:
+        first = len(table)
+        table.extend(measured()[:24])
+        left, top, wide_mm, high_mm = CHART
+        for i in range(24):
+            row, column = divmod(i, 6)
+            put(
+                left + column * wide_mm / 6, top + row * high_mm / 4, wide_mm / 6, high_mm / 4,
+                first + i,
+            )  # fmt: skip
     return sheet, np.array(table)
 
 
@@ -205,7 +222,7 @@ def photograph(
 ) -> NDArray[np.uint8]:
     """The photo (h, w, 3) in sRGB."""
     rng = np.random.default_rng(take.seed)
-    sheet, table = laid_out(page, filled, rng)
+    sheet, table = laid_out(page, filled, rng, take.chart)
     colours = np.vstack([linear_of(take, table), np.full(3, 0.12)])
     (wide, high), P = view(page, take)
     off = len(table)
@@ -267,8 +284,25 @@ def truth(reflectance: FloatArray) -> FloatArray:
     return reflectance_to_lab(reflectance)
 
 
-def middle_of(box: Box) -> FloatArray:
-    return np.array(box.rect.middle)
+def mixtures(rng: np.random.Generator, count: int) -> FloatArray:
+    """Reflectances (count, 31) between measured ones, as one film over another is: geometric."""
+    of = measured()
+    first, second = rng.integers(len(of), size=count), rng.integers(len(of), size=count)
+    share = rng.uniform(0.0, 1.0, (count, 1))
+    mixed: FloatArray = np.exp(share * np.log(of[first]) + (1 - share) * np.log(of[second]))
+    return mixed
+
+
+def filled_page(page: Page, rng: np.random.Generator) -> dict[tuple[int, str], FloatArray]:
+    """Every box of a page of pencils filled: firm, lighter, and darker over black."""
+    firm = mixtures(rng, page.slots)
+    paper = drawing_paper().reflectance
+    out: dict[tuple[int, str], FloatArray] = {}
+    for slot, one in enumerate(firm):
+        out[slot, "firm"] = one
+        out[slot, "light"] = np.sqrt(one * paper)
+        out[slot, "over black"] = 0.6 * one + 0.4 * PRINTED_BLACK
+    return out
 
 
 def jpeg(picture: NDArray[np.uint8]) -> bytes:
