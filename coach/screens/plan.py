@@ -220,18 +220,12 @@ class PlanScreen(CoachScreen[None]):
             self._aim_at((L, a, b))
 
     def action_page(self) -> None:
-        """Write the plan's page to print beside where the app was started, over nothing."""
-        from coach.screens.planning.printing import write_page
+        """Write the plan's page to print where the app was started, over nothing."""
+        from coach.screens.planning.printing import printed
 
         made = self.app.app_state.ready_for
-        if self.plan is None or made is None:
-            return
-        try:
-            path = write_page(Path.cwd(), self.plan, made.palette)
-        except InputError as error:
-            self._say(str(error))
-        else:
-            self._say(f"The page to print is {path}: open it in a browser and print it.")
+        if self.plan is not None and made is not None:
+            self._say(printed(Path.cwd(), self.plan, made.palette))
 
     # Stepping through
 
