@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from coach.widgets.strip import StripStep
 from drills.questions.protocol import Lab
 
 if TYPE_CHECKING:
@@ -95,6 +96,22 @@ def own_route(palette: Palette, moves: tuple[Move, ...], target: Lab) -> Route:
         " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
         seen.likely,
     )
+
+
+def strip_of(route: Route, palette: Palette, paper: Lab) -> tuple[StripStep, ...]:
+    """The route as a strip: bare paper, then what stands after each move."""
+    from drills.layering.moves import pressure_word
+
+    steps = [StripStep(paper, code="paper")]
+    for move, lab in zip(route.moves, route.steps, strict=True):
+        own: Lab | None = None
+        code: str = move.action
+        if move.pencil >= 0 and not palette.set.pencils[move.pencil].is_blender:
+            pencil = palette.set.pencils[move.pencil]
+            L, a, b = palette.lab[move.pencil].tolist()
+            own, code = (L, a, b), pencil.code or pencil.name
+        steps.append(StripStep(lab, own, pressure_word(move.pressure), code))
+    return tuple(steps)
 
 
 def move_lines(route: Route, at: int) -> list[str]:
