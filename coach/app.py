@@ -38,6 +38,7 @@ LOOKING_RESTS_S, COPYING_RESTS_S = 0.02, 0.004
 """Between two steps of looking the record over, and of copying it: no key's answer waits."""
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
+    "look": ("Look at a photo", "Colours out of a picture, to keep and to plan"),
     "progress": ("Progress", "How your eye has changed"),
     "pencils": ("Pencils", "Those in use, and how to change them"),
     "hand": ("Your hand", "What patches you painted say of it, and which to paint next"),

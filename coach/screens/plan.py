@@ -42,7 +42,7 @@ GRAIN = (
 
 
 class PlanScreen(CoachScreen[None]):
-    """Give a target; step back and forth through how to make it."""
+    """Give a target, unless one comes with it; step back and forth through how to make it."""
 
     app: HostApp
 
@@ -73,8 +73,9 @@ class PlanScreen(CoachScreen[None]):
     PlanScreen #told { height: 1fr; min-height: 5; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
     """
 
-    def __init__(self) -> None:
+    def __init__(self, target: Lab | None = None) -> None:
         super().__init__()
+        self._target = target
         self.plan: Plan | None = None
         self.routes: tuple[Route, ...] = ()
         self.route = 0
@@ -106,6 +107,9 @@ class PlanScreen(CoachScreen[None]):
         )
 
     def on_mount(self) -> None:
+        if self._target is not None:
+            self._aim_at(self._target)
+            return
         self.query_one(Input).focus()
         self.query_one("#words", Static).update(
             "Which colour do you want to match? Type it; or press Tab, then r, for one that your "
@@ -194,9 +198,13 @@ class PlanScreen(CoachScreen[None]):
 
     def _seen(self, found: Matched | None) -> None:
         if found is not None:
-            L, a, b = found.lab
-            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
-            self.aim(found.lab)
+            self._aim_at(found.lab)
+
+    def _aim_at(self, target: Lab) -> None:
+        """Plan for a target that wasn't typed."""
+        L, a, b = target
+        self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
+        self.aim(target)
 
     def action_grain(self) -> None:
         """Show the result even, or as the tooth of the paper leaves it."""
@@ -209,8 +217,7 @@ class PlanScreen(CoachScreen[None]):
         if made is not None:
             pool = made.palette.pool
             L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
-            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
-            self.aim((L, a, b))
+            self._aim_at((L, a, b))
 
     def action_page(self) -> None:
         """Write the plan's page to print beside where the app was started, over nothing."""
