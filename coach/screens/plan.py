@@ -15,10 +15,12 @@ from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
 from coach.screens.planning.routes import (
+    GRAIN,
     OWN_WAY,
     Route,
     move_lines,
     own_route,
+    paper_lab,
     routes_of,
     strip_of,
 )
@@ -34,11 +36,6 @@ if TYPE_CHECKING:
     from coach.session.on_paper import Given
     from drills.planning.plan import Plan
     from drills.questions.adjusting import Matched
-
-GRAIN = (
-    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
-    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
-)
 
 
 class PlanScreen(CoachScreen[None]):
@@ -335,12 +332,9 @@ class PlanScreen(CoachScreen[None]):
         return predict_grain(made.palette, self.routes[self.route].moves[: self.at])
 
     def _paper(self) -> Lab:
-        from drills.colour.spaces import reflectance_to_lab
-
         made = self.app.app_state.ready_for
         assert made is not None
-        L, a, b = reflectance_to_lab(made.palette.paper.reflectance).tolist()
-        return (L, a, b)
+        return paper_lab(made.palette)
 
     def _say(self, words: str) -> None:
         self.query_one("#words", Static).update(words)
