@@ -12,17 +12,19 @@ from textual.widgets import Static
 
 from coach.screens.base import CoachScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
+from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows, screen_caution
 from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
+from drills.questions.adjusting import Setting, key_of
 
 if TYPE_CHECKING:
     from coach.host import HostApp
     from coach.session.feed import Outcome
     from coach.session.session import Session
-    from drills.questions.protocol import Answers, Question
+    from drills.questions.protocol import Answers, Ask, Question
 
 PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
@@ -52,6 +54,7 @@ class PracticeScreen(CoachScreen[None]):
     PracticeScreen #why { height: 1; }
     PracticeScreen #prompt { padding: 1 2; height: auto; }
     PracticeScreen #asking { height: 1fr; }
+    PracticeScreen AdjustingSwatch { display: none; }
     PracticeScreen #telling { height: 1fr; display: none; scrollbar-size-vertical: 1; }
     PracticeScreen #verdict { text-style: bold; padding: 1 2 0 2; height: auto; }
     PracticeScreen #figures { padding: 0 2; height: auto; color: $faint; }
@@ -83,6 +86,7 @@ class PracticeScreen(CoachScreen[None]):
             yield Static(WAITING, id="prompt", markup=False)
             yield Scene()
             yield Choices()
+            yield AdjustingSwatch()
         # Scrolled by this screen's own keys: giving it the focus would hold up the reveal.
         with VerticalScroll(id="telling", can_focus=False):
             yield Static("", id="unsaved", markup=False)
@@ -158,17 +162,30 @@ class PracticeScreen(CoachScreen[None]):
         if asked is None:
             return False
         self.query_one("#prompt", Static).update(asked.prompt)
-        scene = self.query_one(Scene)
-        scene.swatches = asked.scene
-        scene.display = bool(asked.scene)
+        self._show_swatches(asked)
         if self._look is not None:
             self._look.stop()
         self._look = self.set_timer(asked.look_s, self._hide_scene) if asked.look_s else None
         choices = self.query_one(Choices)
         choices.asked = asked
-        choices.focus()
+        (self._setting if asked.form == "set" else choices).focus()
         self._hint(*asking_hints(asked))
         return True
+
+    @property
+    def _setting(self) -> AdjustingSwatch:
+        return self.query_one(AdjustingSwatch)
+
+    def _show_swatches(self, asked: Ask) -> None:
+        """The scene, and the colour to set: one swatch of the scene touches that."""
+        setting, scene = self._setting, self.query_one(Scene)
+        setting.display = asked.start is not None
+        beside = asked.scene[0].lab if setting.display and len(asked.scene) == 1 else None
+        scene.swatches = asked.scene
+        scene.display = bool(asked.scene) and beside is None
+        if asked.start is not None:
+            setting.target = beside
+            setting.setting = Setting.of(asked.start)
 
     def _hide_scene(self) -> None:
         self.query_one(Scene).swatches = ()
@@ -185,6 +202,19 @@ class PracticeScreen(CoachScreen[None]):
             self.replies = (*self.replies, message.reply)
         if not self._ask():
             self._reveal()
+
+    def on_adjusting_swatch_equal(self, message: AdjustingSwatch.Equal) -> None:
+        from drills.questions.draw import as_shown
+
+        choices = self.query_one(Choices)
+        if choices.form == "set":
+            choices.reply((key_of(as_shown(message.lab)),))
+
+    def action_equal(self) -> None:
+        self._setting.action_equal()
+
+    def action_steps(self) -> None:
+        self._setting.action_steps()
 
     def action_take_back(self) -> None:
         self.query_one(Choices).action_back()
@@ -291,6 +321,7 @@ class PracticeScreen(CoachScreen[None]):
             self.query_one("#prompt", Static).update(PAUSED)
             self.query_one(Scene).display = False
             self.query_one(Choices).display = False
+            self._setting.display = False
             self._hint(*PAUSED_HINTS)
         self._tick()
 

@@ -231,6 +231,8 @@ def _about(part: str, items: Sequence[Item], plan: Today) -> str:
     if part == "focus":
         return f"{titles[0]}: {focus_regions(items, plan)}"
     if part == "match":
+        if len(items) < 4:
+            return ", then ".join(titles)
         # Not which: that would give away its family.
         matches = sum(item.kind == items[-1].kind for item in items)
         colours = "one colour" if matches == 1 else f"{matches} colours"
