@@ -17,10 +17,10 @@ from drills.basics.json_values import JSON, names_in
 from drills.outside import installed
 from scores.learner.overlay import skills_told
 from scores.record.decks_added import decks_kept
-from scores.record.queries import reading_seconds
+from scores.record.queries import reading_seconds, session_seconds
 from scores.record.record import Record
 from scores.skill.memory import is_due
-from scores.today.day_plan import Item, aims_of, minutes_of, plan_day
+from scores.today.day_plan import Item, aims_of, minutes_of, minutes_to_plan, plan_day
 from scores.today.offers import KindFacts, Offers, offers_in
 
 if TYPE_CHECKING:
@@ -140,7 +140,8 @@ def today(
             skills, offers, times, now, minutes, rng, standings, withheld, aims, reveal_s
         )
     else:
-        plan = plan_day(skills, offers, times, now, minutes, rng, aims, reveal_s)
+        planned = minutes_to_plan(minutes, session_seconds(record))
+        plan = plan_day(skills, offers, times, now, planned, rng, aims, reveal_s)
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))

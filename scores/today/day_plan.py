@@ -13,15 +13,18 @@ import random
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from statistics import median
 from typing import NamedTuple
 
 from drills.basics.json_values import JSON
 from scores.skill.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
 from scores.skill.skill_words import region_words
-from scores.today.arc import USUAL, Part, day_arc
+from scores.today.arc import day_arc
+from scores.today.match_part import Part
 from scores.today.mix import Mix, kinds_owed
 from scores.today.need import TARGET, Reason, needs, new_quota
 from scores.today.offers import Offers
+from scores.today.shares import USUAL
 from scores.today.why import usual_steps, why_words
 
 REVEAL_S = 6.0
@@ -67,6 +70,24 @@ def _number(value: JSON, usual: float, bounds: tuple[float, float]) -> float:
 def minutes_of(settings: Mapping[str, JSON]) -> float:
     """The session's length from the settings, 2–60 minutes; 10 unless set."""
     return _number(settings.get("minutes"), DEFAULT_MINUTES, MINUTES_RANGE)
+
+
+LATE_SESSIONS, FEWEST_SESSIONS, BROKEN_OFF = 5, 3, 0.7
+"""Sessions of late that tell how long a learner really stays, the fewest of them, and the share
+of the minutes set under which they count as broken off."""
+
+
+def minutes_to_plan(minutes: float, sessions: Sequence[float]) -> float:
+    """The minutes that a day's arc is laid for: those set, or fewer where a learner stops sooner.
+
+    A match at the end of ten minutes never comes to who always leaves after four.
+    ``sessions`` are seconds, the latest last.
+    """
+    late = sessions[-LATE_SESSIONS:]
+    if len(late) < FEWEST_SESSIONS:
+        return minutes
+    usual = median(late) / 60.0
+    return max(MINUTES_RANGE[0], usual) if usual < BROKEN_OFF * minutes else minutes
 
 
 class Aims(NamedTuple):
