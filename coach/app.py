@@ -40,6 +40,7 @@ PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "progress": ("Progress", "How your eye has changed"),
     "pencils": ("Pencils", "Those in use, and how to change them"),
+    "hand": ("Your hand", "What patches you painted say of it, and which to paint next"),
     "guide": ("Guide", "The words of the craft, with swatches that show them"),
     "settings": ("Settings", "What is asked, and how"),
     "classroom": ("Class", "What students sent back"),

@@ -225,6 +225,10 @@ class AppState:
             except NotSavedError as error:
                 self.notice = f"What a deck asks was not kept: {error}"
 
+    def new_seed(self) -> int:
+        """A seed for what is drawn by lot outside a session."""
+        return self._seeds()
+
     @property
     def minutes(self) -> float:
         return minutes_of(self.record.settings())

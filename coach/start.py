@@ -40,6 +40,15 @@ def open_app(drill: str = "") -> None:
     import tempfile
     from pathlib import Path
 
+    from coach.home import data_dir
+    from coach.learners import chosen, known_learners
+
+    if not chosen() and len(learners := known_learners(data_dir())) > 1:
+        from coach.running.who import ask_who
+
+        if not ask_who(learners):
+            return
+
     from coach.app import CoachApp
     from coach.app_state import AppState
     from coach.clock import local_now

@@ -33,8 +33,36 @@ def block(lab: Lab, width: int) -> Segment:
     return Segment(" " * width, cell_style(lab))
 
 
+@lru_cache(maxsize=32)
+def grain_rows(
+    grain: tuple[tuple[float, Lab], ...], width: int, height: int
+) -> list[list[Segment]]:
+    """A swatch with its grain, two half cells a cell: each part has its share of them.
+
+    Where each stands is drawn by lot, the same each time.
+    """
+    from random import Random
+
+    from drills.colour.spaces import screen_rgb
+
+    halves = 2 * width * height
+    ends = [round(halves * sum(share for share, _ in grain[: at + 1])) for at in range(len(grain))]
+    colours = [Color.from_rgb(*map(int, screen_rgb(lab))) for _, lab in grain]
+    counts = [end - begin for begin, end in zip([0, *ends], ends, strict=False)]
+    lots = [colour for colour, count in zip(colours, counts, strict=True) for _ in range(count)]
+    Random(0).shuffle(lots)
+    rows = []
+    for row in range(height):
+        at = 2 * row * width
+        pairs = zip(lots[at : at + width], lots[at + width : at + 2 * width], strict=True)
+        rows.append([Segment("▀", Style(color=top, bgcolor=below)) for top, below in pairs])
+    return rows
+
+
 def swatch_row(swatch: Swatch, width: int, row: int, height: int) -> list[Segment]:
     """One row of a swatch ``width`` × ``height`` cells, inside its surround if it has one."""
+    if swatch.grain:
+        return grain_rows(swatch.grain, width, height)[row]
     if swatch.surround is None:
         return [block(swatch.lab, width)]
     side, top = max(2, width // 4), max(1, height // 4)

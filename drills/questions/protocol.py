@@ -34,11 +34,16 @@ JSON = None | bool | int | float | str | list["JSON"] | dict[str, "JSON"]
 
 @dataclass(frozen=True)
 class Swatch:
-    """A colour to be judged. ``surround`` is set only where it differs from the room's grey."""
+    """A colour to be judged. ``surround`` is set only where it differs from the room's grey.
+
+    ``grain``, where there is one, are the parts that ``lab`` is the mean of: the share of the
+    area (0–1, together 1) and the colour of each.
+    """
 
     lab: Lab
     label: str = ""
     surround: Lab | None = None
+    grain: tuple[tuple[float, Lab], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from drills.basics.days import from_utc_text
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
-from scores.record.trials import RETEST, block_of
+from scores.record.trials import NOT_PRACTICE, RETEST, block_of
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
@@ -119,7 +119,9 @@ def deck_answers(record: Record, deck: str) -> int:
 
 def decks_answered(record: Record) -> list[str]:
     """The fingerprints of all decks that were answered, kept or not."""
-    rows = record._rows("SELECT DISTINCT deck FROM attempts WHERE deck NOT IN ('', ?)", (RETEST,))
+    rows = record._rows(
+        "SELECT DISTINCT deck FROM attempts WHERE deck NOT IN ('', ?, ?)", NOT_PRACTICE
+    )
     return [str(row[0]) for row in rows]
 
 

@@ -6,9 +6,11 @@ import pytest
 from textual.pilot import Pilot
 
 from coach.screens.plan import PlanScreen
-from coach.screens.swap import outcomes
+from coach.screens.planning.swap import outcomes
+from coach.widgets.adjusting_swatch import AdjustingSwatch
 from drills.colour.parse import parse_colour
 from drills.layering.predict import predict
+from drills.questions.adjusting import Setting
 from tests.pilots import FEW_COLOURS, painted, rgb, shown, table
 
 TARGET = "#2f5d62"
@@ -114,27 +116,22 @@ async def test_a_target_like_the_paper_needs_no_layer(tmp_path: Path) -> None:
         assert "needs no layer" in shown(app) or "bare paper" in shown(app)
 
 
-async def test_what_came_out_wrong_is_typed_and_mended_in_the_same_screen(tmp_path: Path) -> None:
+async def test_a_key_writes_the_page_to_print_over_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "here"
+    folder.mkdir()
+    monkeypatch.chdir(folder)
+    (folder / "plan-2f5d62.html").write_text("mine", encoding="utf-8")
     app = table(tmp_path)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(120, 30)) as pilot:
         screen = await typed(pilot, TARGET)
         assert screen.plan is not None
-        for _ in screen.plan.moves[1:]:
-            await pilot.press("left")
-        await pilot.press("m")
-        assert "After 1 of " in shown(app)
-        got = "#6a8f92"
-        await pilot.press(*got)
-        await pilot.press("enter")
-        await settle(pilot)
-        assert painted(app) == {rgb(parse_colour(TARGET)), rgb(parse_colour(got))}
-        assert "What you have, beside the target: " in shown(app)
-        assert "Lay " in shown(app)
-        # The keys are the plan's again, and the next colour typed is a target.
-        await pilot.press("left", "right")
-        assert "A plan for a colour · the plan" in shown(app)
-        await pilot.press("t")
-        assert not screen.mends
+        await pilot.press("p")
+        assert "plan-2f5d62-2.html" in "".join(shown(app).split())
+    assert (folder / "plan-2f5d62.html").read_text(encoding="utf-8") == "mine"
+    page = (folder / "plan-2f5d62-2.html").read_text(encoding="utf-8")
+    assert all(move.words in page for move in screen.plan.moves)
 
 
 async def test_any_colour_of_these_pencils_can_be_taken_as_the_target(tmp_path: Path) -> None:
@@ -156,3 +153,36 @@ async def test_without_24_bit_colour_the_plan_is_words_alone(tmp_path: Path) -> 
         assert screen.plan is not None
         assert screen.plan.moves[0].words in shown(app)
         assert painted(app) == set()
+
+
+async def test_the_grain_is_shown_on_asking_and_the_figures_stay_those_of_the_mean(
+    tmp_path: Path,
+) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await typed(pilot, "#c9b2a6")
+        assert screen.plan is not None
+        await pilot.press("left")
+        title, even = app.screen.query_one("#title").render(), painted(app)
+        await pilot.press("g")
+        await pilot.pause()
+        assert "▀" in shown(app)
+        assert "The grain is drawn by lot" in shown(app)
+        assert app.screen.query_one("#title").render() == title
+        assert rgb(parse_colour("#c9b2a6")) in painted(app), "the target stays even"
+        await pilot.press("g")
+        assert painted(app) == even
+
+
+async def test_a_target_held_beside_the_screen_is_matched_by_eye(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await typed(pilot, TARGET)
+        await pilot.press("e")
+        for _ in range(2):
+            app.screen.query_one(AdjustingSwatch).setting = Setting.of((60.0, 20.0, 20.0))
+            await pilot.press("enter")
+        await settle(pilot)
+        assert isinstance(app.screen, PlanScreen)
+        assert app.screen.plan is not None
+        assert app.screen.plan.target == pytest.approx((60.0, 20.0, 20.0), abs=0.05)
