@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.stopwatch import Stopwatch
-from coach.session.summary import Summary, in_order, skill_line
+from coach.session.summary import Summary, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
 from drills.basics.days import practice_day, zone_name
@@ -305,10 +305,19 @@ class Session:
             for skill, tries in self._answered.items()
             if skill not in self._silent
         }
+        tries, right = Counter[str](), Counter[str]()
+        for skill, count in self._answered.items():
+            if skill not in self._silent:
+                kind = skill.partition(":")[0]
+                tries[kind] += count
+                right[kind] += self._right[skill]
+        most = needs_most(tries, right)
         return Summary(
             asked=self._answered.total(),
             right=self._right.total(),
             seconds=self.elapsed,
             skills=in_order(lines),
             unsaved=len(self.unsaved),
+            drills=tuple(self._facts[kind].title.rstrip("?") for kind in tries),
+            at_the_table=str(getattr(self.kinds[most], "at_the_table", "")) if most else "",
         )

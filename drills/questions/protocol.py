@@ -156,7 +156,8 @@ class Kind(Protocol):
     learner's own time is known; ``needs_colour`` is False for a kind that can
     be asked without 24-bit colour on screen; ``chance`` is the proportion right
     by guessing. ``of_the_eye`` is False where rules or facts are remembered: it has no
-    threshold of sight, and comes back as a card to remember does.
+    threshold of sight, and comes back as a card to remember does. It may have an attribute
+    ``at_the_table``, one thing to do on paper after practising it, in a sentence.
     """
 
     def __hash__(self) -> int: ...

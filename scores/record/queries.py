@@ -80,9 +80,9 @@ def session_seconds(record: Record, count: int = 5) -> list[float]:
     """How long the latest sessions of practice were, from the first question to the last answer,
     the latest last."""
     rows = record._rows(
-        "SELECT session, number, at_utc, response_s FROM attempts WHERE deck != ?"
+        "SELECT session, number, at_utc, response_s FROM attempts WHERE deck NOT IN (?, ?)"
         " ORDER BY seq DESC LIMIT ?",
-        (RETEST, count * MOST_QUESTIONS),
+        (*NOT_PRACTICE, count * MOST_QUESTIONS),
     )
     spans: list[float] = []
     for _, answers in groupby(rows, key=itemgetter(0)):

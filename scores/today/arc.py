@@ -13,7 +13,7 @@ Where days are short, a match's steps are spread over the next ones, what matter
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
 
 from drills.basics.days import practice_day
@@ -53,10 +53,12 @@ def day_arc(
     now: datetime,
     seconds: float,
     rng: random.Random,
+    wished: Collection[str] = (),
 ) -> list[Asked]:
     """The day's questions in order; empty when nothing can be asked.
 
-    ``calls`` are the needs of all that can be asked, ``cost`` seconds by kind.
+    ``calls`` are the needs of all that can be asked, ``cost`` seconds by kind, ``wished`` the
+    families of colours the learner can't get.
     """
     if not calls:
         return []
@@ -65,7 +67,7 @@ def day_arc(
     last = max((practice_day(at.astimezone(now.tzinfo)) for at in tried), default=None)
     away = last is not None and (day - last).days >= AWAY_DAYS
     budget = seconds * (AWAY_SHARE if away else 1.0)
-    arc = _Arc(skills, offers, calls, cost, now, budget, rng)
+    arc = _Arc(skills, offers, calls, cost, now, budget, rng, wished)
     if last is None:
         made = arc.first_day()
     else:

@@ -10,7 +10,7 @@ slow right answer is shaky and comes back sooner, a quick one later
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from statistics import median
@@ -115,10 +115,12 @@ def plan_day(
     rng: random.Random,
     aims: Aims | None = None,
     reveal_s: float = REVEAL_S,
+    wished: Collection[str] = (),
 ) -> tuple[Item, ...]:
     """The day's arc (``scores.today.arc``) as items, in order; empty when nothing can be asked.
 
-    ``times`` are the learner's own median seconds per kind, ``reveal_s`` to read a reveal.
+    ``times`` are the learner's own median seconds per kind, ``reveal_s`` to read a reveal,
+    ``wished`` the families of colours the learner can't get.
     ``now`` is an aware local time.
     """
     cost = _cost(offers, times, reveal_s)
@@ -126,7 +128,7 @@ def plan_day(
     usual = usual_steps(skills)
     seen: set[str] = set()
     plan: list[Item] = []
-    for one in day_arc(skills, offers, calls, cost, now, minutes * 60.0, rng):
+    for one in day_arc(skills, offers, calls, cost, now, minutes * 60.0, rng, wished):
         need = one.need
         again = need.skill in seen
         seen.add(need.skill)

@@ -7,7 +7,7 @@ practice, the laying oftener.
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
@@ -26,6 +26,7 @@ from scores.today.shares import (
     SHORT_MATCH,
     STEPS,
     USUAL,
+    WISHED,
 )
 
 Part = Literal["", "warm-up", "focus", "mixed", "match"]
@@ -44,7 +45,7 @@ class MatchPart:
     """What a day begins from, and the match that is made of it.
 
     ``budget`` is in seconds. ``last`` is each kind's last day, ``days`` those practised, as far
-    as the skills tell.
+    as the skills tell; ``wished`` are the families of colours the learner can't get.
     """
 
     def __init__(
@@ -56,9 +57,10 @@ class MatchPart:
         now: datetime,
         budget: float,
         rng: random.Random,
+        wished: Collection[str] = (),
     ) -> None:
         self.skills, self.offers, self.cost, self.now = skills, offers, cost, now
-        self.budget, self.rng = budget, rng
+        self.budget, self.rng, self.wished = budget, rng, wished
         self.calls = {need.skill: need for need in calls}
         self.by_kind: dict[str, list[Need]] = {}
         for need in calls:
@@ -90,7 +92,8 @@ class MatchPart:
         def call(need: Need) -> float:
             steps = [self.calls.get(skill_name(kind, need.region)) for kind in STEPS]
             each = [one.value * self._per_answer(one.kind) for one in steps if one is not None]
-            return sum(each) * self.rng.lognormvariate(0.0, 0.15)
+            wished = WISHED if need.region in self.wished else 1.0
+            return wished * sum(each) * self.rng.lognormvariate(0.0, 0.15)
 
         ordered = sorted(laid, key=call, reverse=True)
         return [need.region for need in ordered[:count]]

@@ -55,5 +55,7 @@ SURE, USUAL = 0.9, 0.8
 """Proportion right that a warm-up, and any other question, is asked for."""
 FIRST_DAY = ("hue-and-lean", "lighter-or-darker", "nearest-start", "make-the-match")
 """The drills of a first session."""
+WISHED = 2.0
+"""How much more a family calls for the match where a colour of it is wished for."""
 AWAY_DAYS, AWAY_SHARE = 14, 0.6
 """Days away after which the first session is short, by this share, and sure."""

@@ -10,7 +10,7 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Static
 
-from coach.screens.base import CoachScreen
+from coach.screens.practice.colour_setting import ColourSettingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
@@ -18,19 +18,18 @@ from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows, screen_caution
 from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
-from drills.questions.adjusting import Setting, key_of
 
 if TYPE_CHECKING:
     from coach.host import HostApp
     from coach.session.feed import Outcome
     from coach.session.session import Session
-    from drills.questions.protocol import Answers, Ask, Question
+    from drills.questions.protocol import Answers, Question
 
 PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(CoachScreen[None]):
+class PracticeScreen(ColourSettingScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
@@ -162,30 +161,15 @@ class PracticeScreen(CoachScreen[None]):
         if asked is None:
             return False
         self.query_one("#prompt", Static).update(asked.prompt)
-        self._show_swatches(asked)
+        self.show_swatches(asked)
         if self._look is not None:
             self._look.stop()
         self._look = self.set_timer(asked.look_s, self._hide_scene) if asked.look_s else None
         choices = self.query_one(Choices)
         choices.asked = asked
-        (self._setting if asked.form == "set" else choices).focus()
+        (self.setting if asked.form == "set" else choices).focus()
         self._hint(*asking_hints(asked))
         return True
-
-    @property
-    def _setting(self) -> AdjustingSwatch:
-        return self.query_one(AdjustingSwatch)
-
-    def _show_swatches(self, asked: Ask) -> None:
-        """The scene, and the colour to set: one swatch of the scene touches that."""
-        setting, scene = self._setting, self.query_one(Scene)
-        setting.display = asked.start is not None
-        beside = asked.scene[0].lab if setting.display and len(asked.scene) == 1 else None
-        scene.swatches = asked.scene
-        scene.display = bool(asked.scene) and beside is None
-        if asked.start is not None:
-            setting.target = beside
-            setting.setting = Setting.of(asked.start)
 
     def _hide_scene(self) -> None:
         self.query_one(Scene).swatches = ()
@@ -202,19 +186,6 @@ class PracticeScreen(CoachScreen[None]):
             self.replies = (*self.replies, message.reply)
         if not self._ask():
             self._reveal()
-
-    def on_adjusting_swatch_equal(self, message: AdjustingSwatch.Equal) -> None:
-        from drills.questions.draw import as_shown
-
-        choices = self.query_one(Choices)
-        if choices.form == "set":
-            choices.reply((key_of(as_shown(message.lab)),))
-
-    def action_equal(self) -> None:
-        self._setting.action_equal()
-
-    def action_steps(self) -> None:
-        self._setting.action_steps()
 
     def action_take_back(self) -> None:
         self.query_one(Choices).action_back()
@@ -321,7 +292,7 @@ class PracticeScreen(CoachScreen[None]):
             self.query_one("#prompt", Static).update(PAUSED)
             self.query_one(Scene).display = False
             self.query_one(Choices).display = False
-            self._setting.display = False
+            self.setting.display = False
             self._hint(*PAUSED_HINTS)
         self._tick()
 

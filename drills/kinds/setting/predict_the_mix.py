@@ -43,6 +43,7 @@ class PredictTheMix(SettingExercise[MixToPredict]):
     name = "predict-the-mix"
     title = "Predict the mix"
     trains = "to see, before laying it, what one pencil over another comes to"
+    at_the_table = "Say what two pencils will come to before you lay them; then try it on a scrap."
     seconds, steps = 35.0, (14.0, 3.0)
     limits = MODEL_LIMITS
 

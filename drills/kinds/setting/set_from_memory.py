@@ -34,6 +34,7 @@ class SetFromMemory(SettingExercise[ColourToRemember]):
     name = "set-from-memory"
     title = "Set it from memory"
     trains = "to carry a colour in mind as it was, neither purer nor paler"
+    at_the_table = "Look, say what you saw, lay it, and look again: memory makes colours purer."
     seconds, steps = 32.0, (16.0, 2.5)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
