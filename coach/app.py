@@ -284,6 +284,20 @@ class CoachApp(HostApp):
         if not isinstance(self.screen, screen) and not self.app_state.newcomer:
             self.push_screen(screen())
 
+    def action_one(self) -> None:
+        """Choose one drill, one family or one colour wished for, to practise nothing else."""
+        from coach.screens.one_drill import OneDrillScreen
+        from scores.today.wishes import wishes_in
+
+        today = None if self.app_state.newcomer else self.app_state.today()
+        if today is not None and not isinstance(self.screen, OneDrillScreen):
+            wishes = wishes_in(self.app_state.record.settings())
+            self.push_screen(OneDrillScreen(today.offers, wishes), self._begin_one)
+
+    def _begin_one(self, drill: str | None) -> None:
+        if drill and self.app_state.ready_for is not None:
+            self.begin(drill=drill)
+
     def action_command_palette(self) -> None:
         from coach.screens.palette import CommandsScreen
 

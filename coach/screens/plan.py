@@ -57,6 +57,7 @@ class PlanScreen(CoachScreen[None]):
         Binding("p", "page", "A page to print"),
         Binding("g", "grain", "Grain"),
         Binding("e", "by_eye", "Target by eye"),
+        Binding("w", "wish", "I can't get it"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -98,6 +99,7 @@ class PlanScreen(CoachScreen[None]):
             Hint("t", "target", "target"),
             Hint("e", "by eye", "by_eye"),
             Hint("g", "grain", "grain"),
+            Hint("w", "can't get it", "wish"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
             Hint("Esc", "back", "back"),
@@ -242,6 +244,21 @@ class PlanScreen(CoachScreen[None]):
             self.route = (self.route + 1) % len(self.routes)
             self.at = len(self.routes[self.route].moves)
             self.fill()
+
+    def action_wish(self) -> None:
+        """Put the target on the list of colours that the day's match takes."""
+        from drills.colour.spaces import hex_of
+        from drills.questions.given_colour import region_of
+        from scores.record.record import NotSavedError
+        from scores.today.wishes import Wish, keep_one_more
+
+        if self.plan is not None:
+            lab = self.plan.target
+            try:
+                keep_one_more(self.app.app_state.record, Wish(lab, hex_of(lab), region_of(lab)))
+                self._say("Kept among the colours you can't get: your matches will take it.")
+            except (ValueError, NotSavedError) as error:
+                self._say(f"Not put on your list: {error}.")
 
     def action_swap(self) -> None:
         """Try every other pencil in the marked move's place."""

@@ -19,6 +19,7 @@ from drills.colour.hue import wheel_position, wheel_steps
 from drills.colour.spaces import lab_to_lch
 from drills.kinds import draw
 from drills.layering.palette import Palette
+from drills.questions.adjusting import key_of
 from drills.questions.protocol import Answers, Ask, CannotAskError, Kind, Question, Swatch
 
 Scores = Sequence[float]
@@ -148,6 +149,10 @@ def blindly(kind: Kind, question: Question, strategy: Strategy) -> Answers | Non
     """
     answers: Answers = ()
     while (ask := kind.ask(question, answers)) is not None:
+        if ask.form == "set":
+            # Left as it is found.
+            answers = (*answers, (key_of(ask.start or (50.0, 0.0, 0.0)),))
+            continue
         scores = strategy(ask)
         if scores is None and not answers:
             return None
