@@ -44,6 +44,7 @@ PLACES = {
     "hand": ("Your hand", "What patches you painted say of it, and which to paint next"),
     "guide": ("Guide", "The words of the craft, with swatches that show them"),
     "settings": ("Settings", "What is asked, and how"),
+    "display": ("This screen", "What it makes of colours: by eye, or from its profile"),
     "classroom": ("Class", "What students sent back"),
 }
 """Screens that can be opened from anywhere: each module, its title and what it is for."""
@@ -112,6 +113,7 @@ class CoachApp(HostApp):
                 self.app_state.decks(),
                 self.app_state.offers_kept(),
                 self._patches(pencils),
+                self.app_state.screen_known,
             )
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
@@ -132,6 +134,7 @@ class CoachApp(HostApp):
         decks: tuple[Deck, ...],
         offers: Offers | None,
         patches: tuple[Patch, ...],
+        screen_known: bool,
     ) -> Ready | None:
         from coach.app_state import ready
         from coach.learned import warmed
@@ -141,7 +144,7 @@ class CoachApp(HostApp):
             # A newcomer may choose any set: only what every set takes is loaded.
             warmed(demo_set())
             return None
-        made = ready(pencils, decks, offers, patches)
+        made = ready(pencils, decks, offers, patches, screen_known)
         made = replace(made, eye=self.app_state.eye.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.
