@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from drills.hand.patch import Patch
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
+    from drills.questions.protocol import Lab
     from scores.learner.eye import Followed
     from scores.today.offers import Offers
 
@@ -300,6 +301,11 @@ class CoachApp(HostApp):
     def _begin_one(self, drill: str | None) -> None:
         if drill and self.app_state.ready_for is not None:
             self.begin(drill=drill)
+
+    def plan_for(self, target: Lab) -> None:
+        from coach.screens.plan import PlanScreen
+
+        self.push_screen(PlanScreen(target))
 
     def action_command_palette(self) -> None:
         from coach.screens.palette import CommandsScreen

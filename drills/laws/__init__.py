@@ -1,7 +1,6 @@
 """The laws that every kind of drill keeps, ours or another package's.
 
-Each of ``LAWS`` is called with a kind and a palette, and an AssertionError says what is broken::
-
+Each of ``LAWS`` is called with a kind and a palette; an AssertionError says what is broken::
     @pytest.mark.parametrize("law", LAWS)
     def test_my_kind_keeps(law):
         law(KIND, prepare(demo_set()))
