@@ -1,6 +1,7 @@
 """The laws that every kind of drill keeps, ours or another package's.
 
-Each of ``LAWS`` is called with a kind and a palette; an AssertionError says what is broken::
+Each of ``LAWS`` is called with a kind and a palette; an AssertionError says what is broken:
+
     @pytest.mark.parametrize("law", LAWS)
     def test_my_kind_keeps(law):
         law(KIND, prepare(demo_set()))
@@ -34,8 +35,7 @@ Graded = tuple[tuple[Answers, Grade], ...]
 
 def steps_of(kind: Kind) -> tuple[float, float, float]:
     """The easiest step, one in the middle, and the hardest."""
-    easiest, hardest = kind.steps
-    return easiest, math.sqrt(easiest * hardest), hardest
+    return kind.steps[0], math.sqrt(kind.steps[0] * kind.steps[1]), kind.steps[1]
 
 
 @lru_cache(maxsize=64)
