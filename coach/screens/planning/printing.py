@@ -7,20 +7,9 @@ from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from drills.basics.errors import InputError
-
 if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.planning.plan import Plan
-
-
-def printed(folder: Path, plan: Plan, palette: Palette) -> str:
-    """What was written, or why nothing was, in a sentence."""
-    try:
-        path = write_page(folder, plan, palette)
-    except InputError as error:
-        return str(error)
-    return f"The page to print is {path}: open it in a browser and print it."
 
 
 def write_page(folder: Path, plan: Plan, palette: Palette) -> Path:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.commands.pencil_sheets import photo, sheet
+from coach.commands.pencils.sheets import photo, sheet
 from coach.home import close_and_say
 from drills.basics.errors import InputError, plain
 
