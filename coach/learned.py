@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from drills.hand.patch import Patch, Recipe
     from drills.layering.laying import LearnedHand
     from drills.layering.palette import Palette
+    from drills.pencils.edit import Edited
     from drills.pencils.pencil import PencilSet
     from scores.record.record import Record
 
@@ -38,6 +39,31 @@ def keep_patches(record: Record, pencil_set: PencilSet, patches: Sequence[Patch]
     from drills.hand.keeping import to_json
 
     record.set_setting(setting_of(pencil_set), to_json(patches))
+
+
+def carry_patches(record: Record, old: PencilSet, edited: Edited) -> None:
+    """Keep the patches of a set for the set it was changed to, but for those of a pencil that
+    is gone. Raises NotSavedError."""
+
+    if old.fingerprint == edited.set.fingerprint:
+        return
+    patches, _ = patches_or_none(record, old)
+    carried = [now for now in (_carried(patch, edited.places) for patch in patches) if now]
+    if carried:
+        keep_patches(record, edited.set, carried)
+
+
+def _carried(patch: Patch, places: Sequence[int | None]) -> Patch | None:
+    """The patch with its pencils where they are now; None where one is gone."""
+    from dataclasses import replace
+
+    moves = []
+    for move in patch.recipe.moves:
+        place = places[move.pencil] if move.pencil >= 0 else move.pencil
+        if place is None:
+            return None
+        moves.append(replace(move, pencil=place))
+    return replace(patch, recipe=replace(patch.recipe, moves=tuple(moves)))
 
 
 def own_recipes(record: Record, pencil_set: PencilSet) -> tuple[Recipe, ...]:

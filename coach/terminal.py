@@ -62,6 +62,12 @@ def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
     )
 
 
+def in_browser(environ: Mapping[str, str] | None = None) -> bool:
+    """Whether ``coach serve`` runs this app for a page in a browser, keys and screen by pipe."""
+    environ = os.environ if environ is None else environ
+    return environ.get("TEXTUAL_DRIVER", "").endswith(":WebDriver")
+
+
 def has_terminal() -> bool:
     """Both the keyboard and the screen are a terminal."""
     # A closed stream is None: started by a scheduler, say.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -13,10 +14,20 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
-from coach.screens.planning.routes import OWN_WAY, Route, move_lines, own_route, routes_of
+from coach.screens.planning.routes import (
+    GRAIN,
+    OWN_WAY,
+    Route,
+    move_lines,
+    own_route,
+    paper_lab,
+    routes_of,
+    strip_of,
+)
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
+from coach.widgets.strip import PlanStrip
 from drills.basics.errors import InputError
 from drills.questions.protocol import Lab, Swatch
 
@@ -25,11 +36,6 @@ if TYPE_CHECKING:
     from coach.session.on_paper import Given
     from drills.planning.plan import Plan
     from drills.questions.adjusting import Matched
-
-GRAIN = (
-    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
-    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
-)
 
 
 class PlanScreen(CoachScreen[None]):
@@ -48,6 +54,7 @@ class PlanScreen(CoachScreen[None]):
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
         Binding("m", "mend", "What came out"),
+        Binding("p", "page", "A page to print"),
         Binding("g", "grain", "Grain"),
         Binding("e", "by_eye", "Target by eye"),
         Binding("pageup", "read(-1)", "Read back"),
@@ -58,6 +65,7 @@ class PlanScreen(CoachScreen[None]):
     PlanScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
     PlanScreen Input:focus { border: none; }
     PlanScreen Scene { height: 1fr; min-height: 4; max-height: 12; }
+    PlanScreen PlanStrip { margin: 1 2 0 2; }
     PlanScreen #moves { padding: 1 2 0 2; height: auto; }
     PlanScreen #told { height: 1fr; min-height: 5; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
     """
@@ -77,6 +85,7 @@ class PlanScreen(CoachScreen[None]):
         yield Static("A plan for a colour", id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         yield Scene()
+        yield PlanStrip()
         yield Static("", id="moves", markup=False)
         with VerticalScroll(id="told", can_focus=False):
             yield Static("", id="words", markup=False)
@@ -85,6 +94,7 @@ class PlanScreen(CoachScreen[None]):
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
             Hint("m", "what came out", "mend"),
+            Hint("p", "print", "page"),
             Hint("t", "target", "target"),
             Hint("e", "by eye", "by_eye"),
             Hint("g", "grain", "grain"),
@@ -206,6 +216,20 @@ class PlanScreen(CoachScreen[None]):
             L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
             self._aim_at((L, a, b))
 
+    def action_page(self) -> None:
+        """Write the plan's page to print beside where the app was started, over nothing."""
+        from coach.screens.planning.printing import write_page
+
+        made = self.app.app_state.ready_for
+        if self.plan is None or made is None:
+            return
+        try:
+            path = write_page(Path.cwd(), self.plan, made.palette)
+        except InputError as error:
+            self._say(str(error))
+        else:
+            self._say(f"The page to print is {path}: open it in a browser and print it.")
+
     # Stepping through
 
     def action_step(self, by: int) -> None:
@@ -259,6 +283,7 @@ class PlanScreen(CoachScreen[None]):
         if not self.routes[self.route].moves:
             self.query_one(Scene).swatches = self._swatches(plan.target, None, "")
             self.query_one("#moves", Static).update("")
+            self.query_one(PlanStrip).steps = ()
             self._say("\n".join(plan.notes))
             return
         route = self.routes[self.route]
@@ -267,6 +292,7 @@ class PlanScreen(CoachScreen[None]):
         self.query_one("#title", Static).update(f"A plan for a colour · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
+        self._lay_strip(route)
         lines = move_lines(route, self.at)
         self.query_one("#moves", Static).update("\n".join(lines))
         told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
@@ -277,6 +303,16 @@ class PlanScreen(CoachScreen[None]):
         if self.grain:
             told.insert(0, GRAIN)
         self._say("\n".join(told))
+
+    def _lay_strip(self, route: Route) -> None:
+        made = self.app.app_state.ready_for
+        strip = self.query_one(PlanStrip)
+        if made is not None and self.app.app_state.depth.true_colour:
+            strip.steps, strip.at = strip_of(route, made.palette, self._paper()), self.at
+
+    def on_plan_strip_stepped(self, message: PlanStrip.Stepped) -> None:
+        self.at = message.at
+        self.fill()
 
     def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
         if not self.app.app_state.depth.true_colour:
@@ -296,12 +332,9 @@ class PlanScreen(CoachScreen[None]):
         return predict_grain(made.palette, self.routes[self.route].moves[: self.at])
 
     def _paper(self) -> Lab:
-        from drills.colour.spaces import reflectance_to_lab
-
         made = self.app.app_state.ready_for
         assert made is not None
-        L, a, b = reflectance_to_lab(made.palette.paper.reflectance).tolist()
-        return (L, a, b)
+        return paper_lab(made.palette)
 
     def _say(self, words: str) -> None:
         self.query_one("#words", Static).update(words)

@@ -11,6 +11,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.home import has_class
+from coach.learners import chosen
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from scores.skill.skill_words import region_words
@@ -68,7 +69,8 @@ class TodayScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         now = self.app.app_state.clock()
-        yield Static(f"{now:%A} {now.day} {now:%B}", classes="title", markup=False)
+        who = f" · {name}" if (name := chosen()) else ""
+        yield Static(f"{now:%A} {now.day} {now:%B}{who}", classes="title", markup=False)
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="plan", can_focus=False):
             yield Static("", id="items", markup=False)
