@@ -84,10 +84,10 @@ def _gone_on(search: _Search, best: BoolArray, most: int, dice: random.Random) -
     return best
 
 
-def mean_miss(lists: RecipeLists, pencils: tuple[int, ...]) -> float:
-    """The mean miss with these pencils, ΔE00."""
+def least_misses(lists: RecipeLists, pencils: tuple[int, ...]) -> FloatArray:
+    """The least miss (M,) of each colour with these pencils, ΔE00."""
     search = _Search(lists, np.arange(lists.pencils))
-    return search.cost(search.with_pencils(list(pencils)))
+    return search.least(search.with_pencils(list(pencils)))
 
 
 def best_addition(lists: RecipeLists, usable: IntArray, pencils: tuple[int, ...]) -> Choice | None:
@@ -120,7 +120,11 @@ class _Search:
         return Choice(tuple(np.flatnonzero(mask[:-1]).tolist()), self.cost(mask))
 
     def cost(self, mask: BoolArray) -> float:
-        return float(self.weights @ self._least(self._lacking(mask) == 0))
+        return float(self.weights @ self.least(mask))
+
+    def least(self, mask: BoolArray) -> FloatArray:
+        """The least miss (M,) of each colour with these pencils."""
+        return self._least(self._lacking(mask) == 0)
 
     def _lacking(self, mask: BoolArray) -> IntArray:
         """How many of its pencils each recipe lacks."""
