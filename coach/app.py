@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from drills.hand.patch import Patch
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
+    from drills.questions.protocol import Lab
     from scores.learner.eye import Followed
     from scores.today.offers import Offers
 
@@ -268,6 +269,12 @@ class CoachApp(HostApp):
             self.switch_screen(screen)
         else:
             self.push_screen(screen)
+
+    def plan_for(self, target: Lab) -> None:
+        """Show a plan for a colour over the present screen."""
+        from coach.screens.plan import PlanScreen
+
+        self.push_screen(PlanScreen(target))
 
     def show_today(self) -> None:
         from coach.screens.practice.today import TodayScreen

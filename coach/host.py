@@ -7,6 +7,7 @@ from textual.screen import Screen
 
 from coach.app_state import AppState
 from coach.running.base_app import BaseApp
+from drills.questions.protocol import Lab
 
 
 class HostApp(BaseApp):
@@ -34,6 +35,10 @@ class HostApp(BaseApp):
 
     def go(self, screen: Screen[None]) -> None:
         """Show a screen over the first one, in place of any other."""
+        raise NotImplementedError
+
+    def plan_for(self, target: Lab) -> None:
+        """Show a plan for a colour over the present screen."""
         raise NotImplementedError
 
     def show_today(self) -> None:

@@ -257,9 +257,7 @@ class LookScreen(CoachScreen["Spot | None"]):
     def action_plan(self) -> None:
         """Plan for the spot's colour."""
         if self.spot is not None and not self.picks:
-            from coach.screens.plan import PlanScreen
-
-            self.app.push_screen(PlanScreen(self.spot.lab))
+            self.app.plan_for(self.spot.lab)
 
     def action_kept(self) -> None:
         """Show the colours kept."""

@@ -75,9 +75,7 @@ class KeptScreen(CoachScreen[None]):
         return line
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        from coach.screens.plan import PlanScreen
-
-        self.app.push_screen(PlanScreen(self.colours[event.option_index].lab))
+        self.app.plan_for(self.colours[event.option_index].lab)
 
     def action_forget(self) -> None:
         """Let the marked colour go; asked for twice."""
