@@ -37,12 +37,12 @@ class HostApp(BaseApp):
         """Show a screen over the first one, in place of any other."""
         raise NotImplementedError
 
-    def plan_for(self, target: Lab) -> None:
-        """Show a plan for a colour over the present screen."""
-        raise NotImplementedError
-
     def show_today(self) -> None:
         """Go back to today."""
+        raise NotImplementedError
+
+    def plan_for(self, target: Lab) -> None:
+        """Show a plan for a target over the present screen."""
         raise NotImplementedError
 
     def leave(self) -> None:

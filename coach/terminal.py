@@ -58,7 +58,7 @@ def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
     return ColourDepth(
         False,
         f"{name} only, so no swatch could be shown truly",
-        "Use a terminal with 24-bit colour; if yours has it, set COLORTERM=truecolor.",
+        "Open it in a browser: coach serve. If your terminal has more, set COLORTERM=truecolor.",
     )
 
 

@@ -1,12 +1,14 @@
 """Our hook into textual's driver for a browser: as steady as the one for a terminal.
 
 Textual 8.2's ends its input on a byte that isn't UTF-8 or a broken escape sequence, and the
-app lives on, deaf; it does not end the app when its server is gone; and it tells the app at
-start that the page has no focus, maybe after the page said that it has.
+app lives on, deaf; it does not end the app when its server is gone; it tells the app at
+start that the page has no focus, maybe after the page said that it has; and a process may run
+one app after another, which its packets know nothing of.
 """
 
 from __future__ import annotations
 
+import os
 from codecs import getincrementaldecoder
 from contextlib import suppress
 from functools import partial
@@ -21,9 +23,21 @@ from textual.message import Message
 
 from coach.running import HUNG_UP, NOT_TEXT
 
+PRELUDE = b"__GANGLION__\n"
+"""What tells the server that an app's packets follow: once a process, whatever apps it runs."""
+
 
 class SteadyWebDriver(WebDriver):
     """Textual's driver for a browser, with an input loop that ends only when all does."""
+
+    _begun = False
+
+    def start_application_mode(self) -> None:
+        if SteadyWebDriver._begun:
+            write = self._write
+            self._write = partial(lambda data: len(data) if data == PRELUDE else write(data))
+        SteadyWebDriver._begun = True
+        super().start_application_mode()
 
     def run_input_thread(self) -> None:
         """Read until told to end, or until the server is gone: then the app is told to end."""
@@ -52,8 +66,12 @@ class SteadyWebDriver(WebDriver):
     def on_meta(self, packet_type: str, payload: dict[str, Any]) -> None:
         if packet_type == "quit":
             self._end(0)
-        else:
-            super().on_meta(packet_type, payload)
+            return
+        if packet_type == "resize":
+            # For the next app of this process: it is not told again.
+            os.environ["COLUMNS"] = str(payload["width"])
+            os.environ["ROWS"] = str(payload["height"])
+        super().on_meta(packet_type, payload)
 
     def process_message(self, message: Message) -> None:
         if isinstance(message, Key):

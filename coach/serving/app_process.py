@@ -72,6 +72,9 @@ class AppProcess(AppService):
         self._stdin = process.stdin
         return process
 
+    async def on_meta(self, data: bytes) -> None:
+        """Do nothing: an app of ours asks for nothing, and another may follow in its process."""
+
     async def run(self) -> None:
         """Hand on what the app writes until it ends; then close the page's socket."""
         await super().run()

@@ -43,7 +43,7 @@ STEP_MS, MOST_MB = 16.0, 500.0
 PICTURES, CHOICE_S, CHOICE_SHARE = 20, 2.0, 1.02
 MEDIAN, NINETY_FIVE = 2.5, 6.0
 _OPENING = """
-import resource, sys, time
+import sys, time
 from pathlib import Path
 began = time.process_time()
 from drills.pictures.opening import open_picture
@@ -52,7 +52,8 @@ from drills.pictures.view import whole
 picture = open_picture(sys.argv[1])
 relit(picture, whole(picture.width, picture.height, 240, 120))
 took = time.process_time() - began
-most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+status = Path("/proc/self/status").read_text()
+most = int(status.split("VmHWM:")[1].split()[0]) / 1024
 if sys.argv[1].endswith("HEIF"):
     import pillow_heif; pillow_heif.register_heif_opener()
 from PIL import Image

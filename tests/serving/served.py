@@ -28,6 +28,7 @@ AGAIN_S = 0.2
 
 def furnish(home: Path) -> None:
     """A home where the pocket set is in use and one quick drill is asked, for a minute."""
+    home.mkdir(parents=True, exist_ok=True)
     pencils = pocket_set()
     record = Record.open(home / "record.db")
     record.put_pencils(pencils.fingerprint, pencils.name, to_csv(pencils), MORNING)

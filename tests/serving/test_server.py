@@ -120,6 +120,17 @@ async def test_a_page_that_goes_takes_its_app_with_it(server: Server) -> None:
             assert await status(server, "/") == 403
 
 
+async def test_several_learners_are_asked_who_they_are(tmp_path: Path) -> None:
+    furnish(tmp_path)
+    furnish(tmp_path / "learners" / "Wren")
+    with serving(tmp_path) as server:
+        async with page(server) as tab:
+            await tab.until("Wren")
+            await tab.press("\r")
+            await tab.until("skills met")
+            await tab.until("choose; in an ordering", "?")
+
+
 async def test_leaving_the_app_closes_the_page(server: Server) -> None:
     async with page(server) as tab:
         await tab.until("skills met")
