@@ -118,7 +118,6 @@ class AppState:
 
     @property
     def newcomer(self) -> bool:
-        """True until a set of pencils has been chosen."""
         return self._pencils is None
 
     @property
@@ -146,7 +145,6 @@ class AppState:
 
     @property
     def day(self) -> date:
-        """The practice day it is now."""
         return practice_day(self.clock())
 
     def keep_eye(self) -> None:
@@ -241,7 +239,6 @@ class AppState:
         self._offers.clear()
 
     def new_seed(self) -> int:
-        """A seed for what is drawn by lot outside a session."""
         return self._seeds()
 
     @property

@@ -90,6 +90,9 @@ class GreyLean(Exercise[LeaningGrey]):
     version = 3
     title = "Which way does the grey lean?"
     trains = "to see the colour in a grey"
+    at_the_table = (
+        "Hold a grey beside white paper and see which way it leans, before you shade with it."
+    )
     seconds, unit, steps, chance = 10.0, "C*ab", (MOST_C, LEAST_C), 1 / len(HUES)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

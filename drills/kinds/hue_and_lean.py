@@ -61,6 +61,9 @@ class HueAndLean(Exercise[ColourToName]):
     version = 3
     title = "Hue family and lean"
     trains = "to name the family a colour belongs to, and the neighbour it leans to"
+    at_the_table = (
+        "Name a colour's family, and the neighbour it leans to, before you reach for a pencil."
+    )
     seconds, unit, steps, chance = 14.0, "wheel steps", (0.5, 0.04), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

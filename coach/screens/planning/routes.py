@@ -13,6 +13,10 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.planning.plan import Alternative, LikelyMiss, Plan
 
+GRAIN = (
+    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
+    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
+)
 OWN_WAY = "your own way"
 LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
 """What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
@@ -96,6 +100,14 @@ def own_route(palette: Palette, moves: tuple[Move, ...], target: Lab) -> Route:
         " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
         seen.likely,
     )
+
+
+def paper_lab(palette: Palette) -> Lab:
+    """The bare paper's colour."""
+    from drills.colour.spaces import reflectance_to_lab
+
+    L, a, b = reflectance_to_lab(palette.paper.reflectance).tolist()
+    return (L, a, b)
 
 
 def strip_of(route: Route, palette: Palette, paper: Lab) -> tuple[StripStep, ...]:
