@@ -65,12 +65,20 @@ def _version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
     callback=_version,
     help="Say the version.",
 )
+@click.option(
+    "--learner", metavar="NAME", help="Practise as NAME, with a record of one's own (or a new one)."
+)
 @click.pass_context
-def cli(ctx: click.Context) -> None:
+def cli(ctx: click.Context, learner: str | None) -> None:
     """Practise seeing colour and laying it down with the pencils you own.
 
-    With no command, opens the coach in the terminal.
+    With no command, opens the coach in the terminal. Several people on one
+    account are several learners: see coach learners.
     """
+    if learner is not None:
+        from coach.learners import choose
+
+        choose(learner)
     if ctx.invoked_subcommand not in KEEPS_OFF:
         from coach.home import keep_home_private
 

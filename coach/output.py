@@ -12,6 +12,7 @@ from typing import Any, Literal, TypeVar
 import click
 
 from coach.home import data_dir, expanded
+from coach.learners import known_learners, learner_dir
 from drills.basics.drafts import fill, take_name
 from drills.basics.errors import InputError, plain
 
@@ -111,7 +112,9 @@ def _is_ours(path: Path, found: os.stat_result | None) -> bool:
     """Whether the path is a data file of the coach's, by its place or by another name of it."""
     home = data_dir()
     folder = path.parent.resolve()
-    if folder in (home.resolve(), (home / "backups").resolve()) and path.name.endswith(_OURS):
+    homes = (home, *(learner_dir(home, name) for name in known_learners(home)))
+    ours = [one.resolve() for home in homes for one in (home, home / "backups")]
+    if folder in ours and path.name.endswith(_OURS):
         return True
     if found is None or not stat.S_ISREG(found.st_mode):
         return False

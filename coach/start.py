@@ -13,7 +13,7 @@ from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 from coach.running.faults import said
-from coach.terminal import colour_depth, has_terminal
+from coach.terminal import colour_depth, has_terminal, in_browser
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
@@ -30,7 +30,7 @@ def open_app(drill: str = "") -> None:
 
     ``drill`` is the name of a drill to begin with, alone.
     """
-    if not has_terminal():
+    if not (in_browser() or has_terminal()):
         sys.exit(
             said("this needs a terminal to draw in; run it there, or try: coach read '#c33935'")
         )
@@ -40,6 +40,15 @@ def open_app(drill: str = "") -> None:
     gc.disable()
     import tempfile
     from pathlib import Path
+
+    from coach.home import data_dir
+    from coach.learners import chosen, known_learners
+
+    if not chosen() and len(learners := known_learners(data_dir())) > 1:
+        from coach.running.who import ask_who
+
+        if not ask_who(learners):
+            return
 
     from coach.app import CoachApp
     from coach.app_state import AppState

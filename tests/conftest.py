@@ -27,6 +27,7 @@ _ONE_S_OWN = (
     "FORCE_COLOR",
     "COLORTERM",
     "COACH_HOME",
+    "COACH_LEARNER",
     "TMUX",
     "STY",
     "PYTHONDONTWRITEBYTECODE",

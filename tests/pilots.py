@@ -219,7 +219,8 @@ def hues_in(swatches: Iterable[Swatch | None]) -> set[RGB]:
 
 
 def asked_hues(asked: Ask) -> set[RGB]:
-    return hues_in([*asked.scene, *(choice.swatch for choice in asked.choices)])
+    set_from = Swatch(asked.start) if asked.start is not None else None
+    return hues_in([*asked.scene, set_from, *(choice.swatch for choice in asked.choices)])
 
 
 def told_hues(reveal: Reveal) -> set[RGB]:
@@ -289,6 +290,8 @@ async def answer(pilot: Pilot[None], pick: int = 0, mouse: bool = False) -> None
             await _take(pilot, "Enter answer", "enter", mouse)
         elif asked.form == "build" and turn >= 2:
             await _take(pilot, "d done", "d", mouse)
+        elif asked.form == "set":
+            await _take(pilot, "Enter that is it", "enter", mouse)
         else:
             # Never the place just taken: a second click there counts as a double one.
             await choose(pilot, (pick + turn) % count, mouse)

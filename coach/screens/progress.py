@@ -43,6 +43,7 @@ class ProgressScreen(CoachScreen[None]):
         Binding("m", "over('3 months')", "3 months"),
         Binding("y", "over('year')", "Year"),
         Binding("a", "over('all')", "All"),
+        Binding("o", "app.one", "One thing"),
         *(Binding(key, f"jump('{key}')", show=False) for key in SECTIONS),
     ]
     CSS = """
@@ -67,6 +68,7 @@ class ProgressScreen(CoachScreen[None]):
             Hint("y", "year", "over('year')"),
             Hint("a", "all", "over('all')"),
             Hint("1–5", "go to a part"),
+            Hint("o", "practise one thing", "app.one"),
             Hint("Esc", "back", "back"),
         )
 

@@ -58,6 +58,9 @@ class EvenlyBetween(Exercise[Between]):
     name = "evenly-between"
     title = "Evenly between"
     trains = "to judge even steps of hue"
+    at_the_table = (
+        "To bridge two colours, lay the one between as a swatch and look from both sides."
+    )
     seconds, unit, steps, chance = 12.0, "wheel steps", (0.75, 0.12), 1 / OFFERED
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

@@ -73,6 +73,10 @@ class NearestStart(Exercise[StartsOffered]):
     version = 2
     title = "Nearest start"
     trains = "to pick the pencil of the right hue, whatever its value and brightness"
+    at_the_table = (
+        "Start with the pencil nearest in hue, even if it is too light or too "
+        "bright: value and dullness come later."
+    )
     seconds, unit, steps, chance = 12.0, "wheel steps", (3.0, 0.25), 1 / len(LETTERS)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

@@ -20,6 +20,7 @@ from drills.colour.hue import wheel_position, wheel_steps
 from drills.colour.spaces import lab_to_lch
 from drills.kinds import draw
 from drills.layering.palette import Palette
+from drills.questions.adjusting import key_of
 from drills.questions.protocol import Answers, Ask, CannotAskError, Kind, Swatch
 
 Scores = Sequence[float]
@@ -151,6 +152,10 @@ def blindly(asks: Asks, strategy: Strategy) -> Answers | None:
     """
     answers: Answers = ()
     while (ask := asks(answers)) is not None:
+        if ask.form == "set":
+            # Left as it is found.
+            answers = (*answers, (key_of(ask.start or (50.0, 0.0, 0.0)),))
+            continue
         scores = strategy(ask)
         if scores is None and not answers:
             return None

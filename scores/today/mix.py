@@ -39,7 +39,7 @@ NEW_KIND, NEW_REGION = 0.9, 0.95
 its kind, or region."""
 HUE_UNIT = "wheel steps"
 """The unit of the kinds that judge hue itself."""
-WAITS = 5
+WAITS = 6
 """Practice days after which a kind is owed a question: none goes unseen for a week."""
 OWED = 8.0
 """What being owed does to a need: more than any difference in time and weakness."""
@@ -47,10 +47,12 @@ UNEVEN = 0.05
 """How much chance may tip a need (standard deviation), so that no two days are alike."""
 
 
-def kinds_owed(skills: Mapping[str, SkillState], offers: Offers, now: datetime) -> frozenset[str]:
-    """The kinds that can be asked and were not for ``WAITS`` practice days, or ever."""
+def kinds_owed(
+    skills: Mapping[str, SkillState], offers: Offers, now: datetime, waits: int = WAITS
+) -> frozenset[str]:
+    """The kinds that can be asked and were not for so many days, or ever."""
     today = practice_day(now)
-    since = today - timedelta(days=WAITS)
+    since = today - timedelta(days=waits)
     # What a wrong clock dated ahead doesn't count as lately.
     lately = {
         state.kind
