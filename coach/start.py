@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.terminal import colour_depth, has_terminal
+from coach.terminal import colour_depth, has_terminal, in_browser
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
@@ -30,7 +30,7 @@ def open_app(drill: str = "") -> None:
 
     ``drill`` is the name of a drill to begin with, alone.
     """
-    if not has_terminal():
+    if not (in_browser() or has_terminal()):
         click.echo(
             "coach: this needs a terminal to draw in; run it there, or try: coach read '#c33935'",
             err=True,

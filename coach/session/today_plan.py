@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from zlib import crc32
 
 import drills
+from coach.this_screen.kept import SETTING, screen_known
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON, names_in
 from drills.outside import installed
@@ -65,15 +66,18 @@ def keep_offers(record: Record, fingerprint: str, offers: Offers) -> None:
     kept: dict[str, JSON] = {
         "pencils": fingerprint,
         "stamp": kinds_stamp(),
+        "screen_known": screen_known({SETTING: record.setting(SETTING)}),
         "offers": offers.as_json(),
     }
     record.set_setting("offers", kept)
 
 
 def kept_offers(settings: Mapping[str, JSON], fingerprint: str) -> Offers | None:
-    """The offers kept for this pencil set, if the drills have not changed since."""
+    """The offers kept for this pencil set, if neither drills nor screen have changed since."""
     kept = settings.get("offers")
     if not isinstance(kept, dict) or kept.get("pencils") != fingerprint:
+        return None
+    if kept.get("screen_known") != screen_known(settings):
         return None
     return offers_in(kept) if kept.get("stamp") == kinds_stamp() else None
 

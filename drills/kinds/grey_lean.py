@@ -4,7 +4,8 @@ Near-neutrals, down to very dark ones. Six hues are told apart, not twelve:
 finer is idle where so little colour is left. Difficulty is that little: C*ab,
 from about 7 down to 1. No grey is asked that leans to a family between two of
 the six, nor one whose lean the screen's 8 bits can't carry: a level more or
-less in any one channel must leave the answer as it is.
+less in any one channel must leave the answer as it is, and on a screen that was never
+measured the common faults of screens must too.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from drills.questions.draw import BoolArray, FloatArray, IntArray, as_lab, shown
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import choices, made_words, result
+from drills.screen.unmeasured import keeps_name
 
 BANDS = ("light", "middle", "dark")
 HUES = ("yellow", "orange", "red", "violet", "blue", "green")
@@ -237,6 +239,8 @@ def _greys(palette: Palette) -> Greys:
     )
     kept = np.flatnonzero(sound)
     kept = kept[_steady(levels[kept], hue[kept])]
+    if not palette.screen_known:
+        kept = kept[keeps_name(lab[kept], lambda seen: _hue_at(wheel_position(seen)))]
     return Greys(
         lab[kept],
         chroma[kept],

@@ -1,6 +1,6 @@
 """The laws that every kind of drill keeps, ours or another package's.
 
-Each of ``LAWS`` is called with a kind and a palette, and an AssertionError says what is broken::
+Each of ``LAWS`` is called with a kind and a palette; an AssertionError says what is broken:
 
     @pytest.mark.parametrize("law", LAWS)
     def test_my_kind_keeps(law):
@@ -22,6 +22,7 @@ from drills.kinds import draw
 from drills.laws.blind import no_answer_without_looking_wins
 from drills.laws.replies import any_answer, every_answer, is_built, is_set, key_answer
 from drills.layering.palette import Palette, prepare
+from drills.pencils.pencil import PencilSet
 from drills.questions.protocol import Answers, Ask, CannotAskError, Grade, Kind, Question, Swatch
 
 WIDTH = 76
@@ -34,15 +35,26 @@ Graded = tuple[tuple[Answers, Grade], ...]
 
 def steps_of(kind: Kind) -> tuple[float, float, float]:
     """The easiest step, one in the middle, and the hardest."""
-    easiest, hardest = kind.steps
-    return easiest, math.sqrt(easiest * hardest), hardest
+    return kind.steps[0], math.sqrt(kind.steps[0] * kind.steps[1]), kind.steps[1]
+
+
+@lru_cache(maxsize=64)
+def regions_of(kind: Kind, palette: Palette) -> tuple[str, ...]:
+    """What a kind offers of these pencils, asked once for all laws."""
+    return kind.regions(palette)
+
+
+@lru_cache(maxsize=4)
+def _anew(pencils: PencilSet) -> Palette:
+    """A second palette of the same pencils, of which no kind remembers anything."""
+    return prepare(pencils)
 
 
 @lru_cache(maxsize=64)
 def drawn(kind: Kind, palette: Palette) -> tuple[tuple[Question, ...], int]:
     """A question at each of three steps in every region; and how many were refused."""
     questions, refused = [], 0
-    for turn, region in enumerate(kind.regions(palette)):
+    for turn, region in enumerate(regions_of(kind, palette)):
         for seed, step in enumerate(steps_of(kind), start=3 * turn):
             try:
                 questions.append(draw(kind, palette, region, step, seed))
@@ -109,7 +121,7 @@ def has_regions(kind: Kind, palette: Palette) -> None:
 def asks_what_it_offers(kind: Kind, palette: Palette) -> None:
     questions, refused = drawn(kind, palette)
     assert refused <= 0.05 * (len(questions) + refused)
-    assert {question.region for question in questions} == set(kind.regions(palette))
+    assert {question.region for question in questions} == set(regions_of(kind, palette))
 
 
 def refuses_what_is_no_region(kind: Kind, palette: Palette) -> None:
@@ -131,9 +143,8 @@ def questions_carry_what_made_them(kind: Kind, palette: Palette) -> None:
 
 
 def the_same_seed_asks_the_same(kind: Kind, palette: Palette) -> None:
-    # The second palette is made anew, so that nothing remembered helps.
-    anew = prepare(palette.set)
-    regions = kind.regions(palette)
+    anew = _anew(palette.set)
+    regions = regions_of(kind, palette)
     for turn, region in enumerate(regions):
         step = steps_of(kind)[turn % 3]
         assert _told(kind, palette, region, step, turn) == _told(kind, anew, region, step, turn)
@@ -164,7 +175,7 @@ def _told(kind: Kind, palette: Palette, region: str, step: float, seed: int) -> 
 def other_seeds_ask_others(kind: Kind, palette: Palette) -> None:
     # One region may have few: some of all must do.
     most = 0
-    for region in kind.regions(palette):
+    for region in regions_of(kind, palette):
         facts = set()
         for seed in range(12):
             try:
