@@ -187,6 +187,7 @@ def figures(plan: Today, pencils: str) -> str:
     return "\n".join([*([focus, ""] if focus else []), *lines, *part_lines(plan)])
 
 
+FIRST = "Today: the first steps of a match, easy to begin with, and then a first match."
 WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",
@@ -201,7 +202,7 @@ def focus_words(plan: Today) -> str:
     """What today is for, and why, in a sentence; nothing where there is no focus."""
     items = [item for item in plan.plan if item.part == "focus" and not item.source]
     if not items:
-        return ""
+        return "" if plan.met or not plan.plan else FIRST
     title = plan.offers.kinds[items[0].kind].title.rstrip("?")
     return f"Today: {title}, {focus_regions(items, plan)}; {WHY_NOW[items[0].reason]}."
 
