@@ -10,7 +10,7 @@ from io import BytesIO
 import numpy as np
 
 from coach.reports.picture_words import layer_words, one_more_words, summary
-from coach.reports.printed.drawing import Drawing, Size
+from coach.reports.printed.drawing import Drawing
 from coach.reports.printed.flow import MARGIN, Flow, height_of
 from coach.reports.printed.plan_page import PRINTS_AS_IT_MAY
 from drills.basics.errors import plain
@@ -21,6 +21,7 @@ from drills.layering.palette import Palette
 from drills.pictures.greys import value_study
 from drills.planning.for_picture.outcome import as_drawn
 from drills.planning.for_picture.pencils_for import PencilsFor, Reached
+from drills.sheets.layout import Size
 
 _GAP = 4.0
 _TALLEST = 80.0
