@@ -188,7 +188,7 @@ async def test_a_target_held_beside_the_screen_is_matched_by_eye(tmp_path: Path)
 
 
 class TestTheStrip:
-    """Paper, then what stands after each move; below each its pencil, wider the harder it is laid."""
+    """Paper, then each move: what stands, and its pencil, wider the harder it is laid."""
 
     async def test_each_step_and_its_pencil_stand_in_order(self, tmp_path: Path) -> None:
         app = table(tmp_path)
