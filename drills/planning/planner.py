@@ -13,11 +13,11 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict
 from drills.pencils.pencil import Lab
 from drills.planning import plan as p
-from drills.planning.choose import LOOKED_AT, settled, to_show, weighed
+from drills.planning.choose import settled, to_show, weighed
 from drills.planning.explain import bare_paper, evaluated, written
 from drills.planning.plan_limits import Limits
 from drills.planning.plan_words import CLOSE, as_lab
-from drills.planning.request import QUICK, make_job, ranked
+from drills.planning.request import QUICK, likely, make_job, ranked
 from drills.planning.rules import broken_rules
 from drills.planning.ways import Way, to_print, way_of, ways
 
@@ -46,16 +46,19 @@ def plan(
         notes.append(p.NO_SPECTRUM if job.spectrum is None else p.RECOVERED)
     if job.bare_miss < CLOSE:
         return bare_paper(job, [p.PAPER_WILL_DO, *notes])
-    found = ranked(job, most=LOOKED_AT)
+    found = likely(job)
     if not found:
         raise InputError(
             "plan",
             "no plan keeps the craft within these limits",
             "Allow more layers, or insist on fewer pencils.",
         )
+    nearest = found[0]
+    if nearest.delta_e00 > p.REACHED_WITHIN:
+        nearest = min([nearest, *ranked(job, most=1)], key=lambda one: one.delta_e00)
     if job.aim is not job.target:
         notes.insert(0, p.KEEPS_HUE)
-    elif job.bare_miss <= found[0].delta_e00 and not limits.insist:
+    elif job.bare_miss <= nearest.delta_e00 and not limits.insist:
         return bare_paper(job, [p.PAPER_IS_NEAREST, *notes])
     plans = settled(job, to_print(palette, weighed(job, found)))
     shown = to_show(plans)
@@ -67,7 +70,7 @@ def plan(
             shown = asked[0].plan
         elif way_of(palette, shown) != way:
             raise InputError("plan", f"no good plan goes {way}", "Choose another way, or none.")
-    return written(job, shown, others, plans, found[0].moves, notes)
+    return written(job, shown, others, plans, nearest.moves, notes)
 
 
 def quick_plan(

@@ -19,7 +19,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.reading import describe_difference
 from drills.colour.recover import recover_reflectance
 from drills.layering import constants as c
-from drills.layering.doubt import Draws, laid_in_doubt
+from drills.layering.doubt.draws import Draws, laid_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
