@@ -65,16 +65,17 @@ class MuteWithComplement(Exercise[MutersOffered]):
     title = "The complement that mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
     seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 1 / OFFERED
+    by: muting.By = muting.COMPLEMENT
+    which = "Which pencil"
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(
-            self, palette, [name for name in FAMILIES if muting.muting_pairs(palette, name)]
-        )
+        known = [name for name in FAMILIES if muting.muting_pairs(palette, name, self.by)]
+        return askable(self, palette, known)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        known = muting.muting_pairs(palette, region)
+        known = muting.muting_pairs(palette, region, self.by)
         if not known:
-            raise CannotAskError(f"these pencils have no bright {region} with its complement")
+            raise CannotAskError(f"these pencils have no bright {region} to mute {self.by}")
         mains = sorted({main for main, _ in known})
         few = rng.sample(mains, min(MAINS, len(mains)))
         pairs = [pair for pair in known if pair[0] in few]
@@ -88,7 +89,7 @@ class MuteWithComplement(Exercise[MutersOffered]):
         wanted = ranks_wanted(muting.MARKS, rng)
         found: list[tuple[float, int, MutersOffered]] = []
         for turn, (first, row) in enumerate(zip(main.tolist(), rows, strict=True)):
-            ill, data = _try(palette, first, row, step, wanted, rng)
+            ill, data = _try(palette, first, row, step, wanted, rng, self.by)
             if data is not None:
                 found.append((ill, turn, data))
                 if ill < CLOSE:
@@ -111,7 +112,7 @@ class MuteWithComplement(Exercise[MutersOffered]):
 
     def first_ask(self, data: MutersOffered) -> Ask:
         return Ask(
-            f"{data.main_name} alone is too bright. Which pencil, laid lightly between two "
+            f"{data.main_name} alone is too bright. {self.which}, laid lightly between two "
             "layers of it, brings it to the target?",
             choices({str(i): name for i, name in enumerate(data.names)}, data.swatches),
             (Swatch(data.target, "the target"), Swatch(data.alone, "laid down")),
@@ -121,12 +122,23 @@ class MuteWithComplement(Exercise[MutersOffered]):
         chosen = int(keys[0])
         error, best = data.errors[chosen], data.errors[data.best]
         score = near_miss(error - best, 6.0)
-        family = FAMILIES[int(family_at(wheel_position(data.swatches[chosen])))]
         if chosen == data.best:
-            verdict = f"Yes: a touch of {family} inside quiets it."
+            verdict = f"Yes: a touch of {self.touch(data.swatches[chosen])} inside quiets it."
         else:
             verdict = f"No: {data.names[data.best]} brings it nearer than {data.names[chosen]}."
         return Grade(score, chosen == data.best, error, "ΔE00", verdict, f"ΔE00 {error:.1f} off")
+
+    def touch(self, swatch: Lab) -> str:
+        """What a muter is called when it is the right one."""
+        return FAMILIES[int(family_at(wheel_position(swatch)))]
+
+    def why(self, data: MutersOffered) -> str:
+        """What the best muter is, and why it mutes."""
+        family, muter = FAMILIES[data.main_family], read_colour(data.swatches[data.best])
+        return (
+            f"The wheel complement of {family} is {complement(family)}; "
+            f"{data.names[data.best]} is {named(muter)}, {muter.value_word} in value."
+        )
 
     def revealed(self, data: MutersOffered, keys: Keys) -> Reveal:
         chosen = int(keys[0])
@@ -136,14 +148,11 @@ class MuteWithComplement(Exercise[MutersOffered]):
             words = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
             shown = data.results[i]
             rows.append(result(data.names[i], words, shown, i == chosen, i == data.best))
-        family = FAMILIES[data.main_family]
         wanted = describe_difference(data.alone, data.target)
-        muter = read_colour(data.swatches[data.best])
         return Reveal(
             because=(
                 f"{data.main_name} alone wants: {wanted}.",
-                f"The wheel complement of {family} is {complement(family)}; "
-                f"{data.names[data.best]} is {_named(muter)}, {muter.value_word} in value.",
+                self.why(data),
                 "Held inside it quiets the colour; on top or laid hard it takes over.",
             ),
             results=tuple(rows),
@@ -155,7 +164,7 @@ class MuteWithComplement(Exercise[MutersOffered]):
 NONE: tuple[float, None] = (math.inf, None)
 
 
-def _named(muter: Reading) -> str:
+def named(muter: Reading) -> str:
     """ "dull green", or of a grey only what it leans to."""
     if muter.family is not None:
         return f"{muter.chroma_word} {muter.family}"
@@ -169,9 +178,10 @@ def _try(
     step: float,
     wanted: Sequence[int],
     rng: random.Random,
+    by: muting.By,
 ) -> tuple[float, MutersOffered | None]:
     """One question about this main colour and target, and how ill it fits; or NONE."""
-    tried = muting.with_each(palette, main)
+    tried = muting.with_each(palette, main, by)
     alone = tried.alone
     if not in_screen_gamut(target_row):
         return NONE
@@ -184,7 +194,7 @@ def _try(
     if float(wheel_steps(wheel_position(target), palette.wheel[main])) > muting.KEPT:
         return NONE
     errors = delta_e00(tried.results, np.asarray(target))
-    if not tried.across[int(np.argmin(errors))]:
+    if not tried.mutes[int(np.argmin(errors))]:
         return NONE
     ill, offered = muting.tempting(tried, errors, step, wanted, rng)
     if not offered:

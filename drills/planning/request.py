@@ -41,7 +41,7 @@ class Job:
 
     ``places`` (n,) of the pencils that may be used; ``target`` (3,) its Lab,
     ``spectrum`` (31,) its reflectance, given or recovered, or None; ``paper``
-    (3,) the bare paper's Lab.
+    (3,) the bare paper's Lab. A plan is to arrive ``lighter`` than the target by so much L*.
     """
 
     palette: Palette
@@ -51,11 +51,20 @@ class Job:
     paper: FloatArray
     limits: Limits
     seed: int
+    lighter: float = 0.0
+
+    @cached_property
+    def within(self) -> FloatArray:
+        """The target, Lab (3,), unless that is far too bright: then its hue and value."""
+        return aim(self.palette, self.target)
 
     @cached_property
     def aim(self) -> FloatArray:
-        """The Lab (3,) that is searched for: the target, unless that is far too bright."""
-        return aim(self.palette, self.target)
+        """The Lab (3,) that is searched for."""
+        if not self.lighter:
+            return self.within
+        L, a, b = self.within.tolist()
+        return np.array([min(L + self.lighter, max(L, float(self.paper[0]))), a, b])
 
     @property
     def bare_miss(self) -> float:
