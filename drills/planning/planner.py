@@ -24,7 +24,7 @@ from drills.planning.rules import broken_rules
 from drills.planning.ways import Way, to_print, way_of, ways
 
 NO_LIMITS = Limits()
-LIGHTER = 3.0
+LIGHTER = 1.0
 """L* by which a plan that is to be mended arrives too light; our estimate, tried out by
 ``python -m tests.bench mend``."""
 
@@ -69,12 +69,12 @@ def plan(
     nearest = found[0]
     if nearest.delta_e00 > p.REACHED_WITHIN:
         nearest = min([nearest, *ranked(job, most=1)], key=lambda one: one.delta_e00)
-    if to_be_mended:
-        notes.insert(0, p.LIGHT_ON_PURPOSE)
     if job.within is not job.target:
         notes.insert(0, p.KEEPS_HUE)
     elif job.bare_miss <= nearest.delta_e00 and not limits.insist:
         return bare_paper(job, [p.PAPER_IS_NEAREST, *notes])
+    if to_be_mended:
+        notes.insert(0, p.LIGHT_ON_PURPOSE)
     plans = settled(job, to_print(palette, weighed(job, found)))
     shown = to_show(plans)
     others = ways(palette, plans, shown)

@@ -27,6 +27,7 @@ By = Literal["by the complement", "by greys and earths"]
 COMPLEMENT: By = "by the complement"
 """The ways of muting, as the planner has them (``drills.planning.ways``)."""
 GREYS: By = "by greys and earths"
+WAYS = (COMPLEMENT, GREYS)
 BRIGHT_FROM = 5.0
 """Least strength (about Munsell chroma) of a main colour: a dull one needs no muting."""
 TOO_BRIGHT = 2.0

@@ -37,14 +37,7 @@ STEPS = (
 )
 """The drills that take a colour from its hue to the laid pencils, in the order of the work."""
 CRAFT = frozenset(
-    {
-        "nearest-start",
-        "mute-with-complement",
-        "mute-with-grey",
-        "order-of-layers",
-        "make-the-match",
-        "what-is-off",
-    }
+    {"nearest-start", "mute-with-complement", "order-of-layers", "make-the-match", "what-is-off"}
 )
 """The craft's own steps."""
 CRAFT_SHARE = 0.42
@@ -57,9 +50,7 @@ FOCUS = 0.5
 MATCH_EVERY_S = 600.0
 """Seconds of practice that bring one whole match."""
 WORTH: Mapping[str, float] = {
-    **dict.fromkeys(
-        ("nearest-start", "mute-with-complement", "mute-with-grey", "what-is-off"), 1.25
-    ),
+    **dict.fromkeys(("nearest-start", "mute-with-complement", "what-is-off"), 1.25),
     **dict.fromkeys(("lighter-or-darker", "hue-and-lean"), 1.15),
     **dict.fromkeys(("surround-lies", "hold-in-mind", "through-the-cast"), 0.7),
 }

@@ -31,7 +31,6 @@ KINDS: dict[str, tuple[tuple[float, float], float, float, int]] = {
     "lighter-or-darker": ((20.0, 0.8), 0.5, 7.0, 12),
     "make-the-match": ((8.0, 1.5), 0.02, 60.0, 12),
     "mute-with-complement": ((6.0, 1.0), 0.25, 20.0, 12),
-    "mute-with-grey": ((6.0, 1.0), 0.25, 20.0, 12),
     "nearest-start": ((3.0, 0.25), 0.25, 12.0, 12),
     "order-of-layers": ((5.0, 1.0), 1 / 6, 20.0, 12),
     "surround-lies": ((12.0, 1.0), 1 / 3, 8.0, 13),

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from drills.colour.parse import parse_colour
-from drills.kinds import handling, make_the_match, mute_with_complement, mute_with_grey
+from drills.kinds import draw, handling, make_the_match, mute_with_complement
 from drills.layering import craft_faults
 from drills.layering.craft_faults import broken_rules as broken_on_paper
 from drills.layering.moves import pressure_word
@@ -20,7 +20,8 @@ from drills.planning import rules, teaching
 from drills.planning.plan import LikelyMiss
 from drills.planning.planner import plan, taught_plan
 from drills.planning.rules import broken_rules
-from drills.questions.muting import COMPLEMENT, GREYS
+from drills.planning.ways import WAYS as PLANNED_WAYS
+from drills.questions.muting import WAYS
 from tests.bench.teaching import EVERYDAY
 from tests.palettes import palette_of
 from tests.planning.test_each_rule import EXAMPLES, ON_PAPER, moves, words_of
@@ -206,5 +207,7 @@ def test_rules_set_aside_are_those_a_teacher_would_keep_and_are_named_alike() ->
 
 
 def test_both_ways_of_muting_are_drilled_as_the_planner_calls_them() -> None:
-    assert mute_with_complement.KIND.by == COMPLEMENT
-    assert mute_with_grey.KIND.by == GREYS
+    asked = {
+        draw(mute_with_complement.KIND, DEMO, "red", 3.0, seed).facts["way"] for seed in range(12)
+    }
+    assert asked == set(WAYS) < set(PLANNED_WAYS)
