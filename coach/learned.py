@@ -8,11 +8,15 @@ from typing import TYPE_CHECKING
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
-    from drills.hand.patch import Patch
+    from drills.hand.patch import Patch, Recipe
     from drills.layering.laying import LearnedHand
     from drills.layering.palette import Palette
+    from drills.pencils.edit import Edited
     from drills.pencils.pencil import PencilSet
     from scores.record.record import Record
+
+_MOST_OWN = 24
+"""Recipes of one's own that the next patch is chosen by."""
 
 
 def setting_of(pencil_set: PencilSet) -> str:
@@ -37,6 +41,51 @@ def keep_patches(record: Record, pencil_set: PencilSet, patches: Sequence[Patch]
     record.set_setting(setting_of(pencil_set), to_json(patches))
 
 
+def carry_patches(record: Record, old: PencilSet, edited: Edited) -> None:
+    """Keep the patches of a set for the set it was changed to, but for those of a pencil that
+    is gone. Raises NotSavedError."""
+
+    if old.fingerprint == edited.set.fingerprint:
+        return
+    patches, _ = patches_or_none(record, old)
+    carried = [now for now in (_carried(patch, edited.places) for patch in patches) if now]
+    if carried:
+        keep_patches(record, edited.set, carried)
+
+
+def _carried(patch: Patch, places: Sequence[int | None]) -> Patch | None:
+    """The patch with its pencils where they are now; None where one is gone."""
+    from dataclasses import replace
+
+    moves = []
+    for move in patch.recipe.moves:
+        place = places[move.pencil] if move.pencil >= 0 else move.pencil
+        if place is None:
+            return None
+        moves.append(replace(move, pencil=place))
+    return replace(patch, recipe=replace(patch.recipe, moves=tuple(moves)))
+
+
+def own_recipes(record: Record, pencil_set: PencilSet) -> tuple[Recipe, ...]:
+    """What the learner laid on paper with these pencils, the latest first: their own targets."""
+    from drills.hand.patch import MOST_MOVES, Recipe
+    from drills.layering.moves import Move
+    from scores.progress.on_paper import results
+
+    out: list[Recipe] = []
+    for one in reversed(results(record)):
+        if one.pencils != pencil_set.fingerprint or len(out) >= _MOST_OWN:
+            continue
+        moves = tuple(
+            Move("lay", pencil, pressure)
+            for action, pencil, pressure in one.moves
+            if action == "lay" and 0 <= pencil < len(pencil_set) and 0.05 <= pressure <= 1.5
+        )
+        if 1 <= len(moves) <= MOST_MOVES:
+            out.append(Recipe(moves))
+    return tuple(out)
+
+
 def hand_in_use(pencil_set: PencilSet) -> LearnedHand | None:
     """What the learner's record says of their hand with these pencils. Raises InputError."""
     from coach.home import record_path
@@ -54,7 +103,7 @@ def hand_in_use(pencil_set: PencilSet) -> LearnedHand | None:
 
 
 def learned(pencil_set: PencilSet, patches: Sequence[Patch]) -> LearnedHand | None:
-    """The hand behind patches, where it foretells each from the others better than the default."""
+    """The hand behind patches, where it predicts each from the others better than the default."""
     if not patches:
         return None
     from drills.hand.fit import fit
@@ -79,8 +128,12 @@ def set_of(pencils: PencilSet | Palette) -> PencilSet:
     return pencils if isinstance(pencils, PencilSet) else pencils.set
 
 
-def warmed(pencils: PencilSet | Palette, patches: Sequence[Patch] = ()) -> Palette:
+def warmed(
+    pencils: PencilSet | Palette, patches: Sequence[Patch] = (), screen_known: bool = True
+) -> Palette:
     """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
+    from dataclasses import replace
+
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
     from drills.pencils.pencil import PencilSet
@@ -91,5 +144,7 @@ def warmed(pencils: PencilSet | Palette, patches: Sequence[Patch] = ()) -> Palet
         palette = prepare(set_of(pencils), hand=hand)
     else:
         palette = pencils
+    if palette.screen_known != screen_known:
+        palette = replace(palette, screen_known=screen_known)
     palette.pool  # noqa: B018  mixed when first looked at
     return palette

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
@@ -16,6 +17,7 @@ from coach.widgets.paint import (
     beyond_screen,
     block,
     cell_style,
+    grain_rows,
     shortened,
     swatch_row,
     text,
@@ -23,7 +25,12 @@ from coach.widgets.paint import (
 )
 from coach.widgets.results import lay
 from coach.widgets.timebar import bar
-from drills.colour.spaces import srgb_to_lab
+from drills.colour.difference import delta_e00
+from drills.colour.spaces import lab_to_xyz, srgb_to_lab, xyz_to_lab
+from drills.layering.moves import FIRM, LIGHT, Move
+from drills.layering.palette import prepare
+from drills.layering.predict import predict, predict_grain
+from drills.pencils.sets import pocket_set
 from drills.questions.protocol import Choice, Lab, Result, Reveal, Swatch
 
 WIDTHS = st.integers(min_value=4, max_value=90)
@@ -264,3 +271,41 @@ def test_the_time_bar_is_as_long_as_it_is_told(share: float, cells: int) -> None
     drawn = bar(share, cells)
     assert len(drawn) == cells
     assert drawn.count("━") == round(min(1, max(0, share)) * cells)
+
+
+class TestGrain:
+    """Paper showing through: each part in its share, the whole the mean that is graded."""
+
+    moves = (Move("lay", 0, LIGHT),)
+
+    def test_its_mean_is_the_swatch(self) -> None:
+        palette = prepare(pocket_set())
+        lab = predict(palette, self.moves)
+        rows = grain_rows(predict_grain(palette, self.moves), 30, 10)
+        halves = [
+            half.triplet
+            for row in rows
+            for one in row
+            for half in (one.style.color, one.style.bgcolor)
+        ]
+        assert len(halves) == 2 * 30 * 10
+        mean = lab_to_xyz(srgb_to_lab(np.array(halves) / 255)).mean(axis=0)
+        assert float(delta_e00(xyz_to_lab(mean), lab)) < 1.0
+
+    def test_light_layers_are_flecked_and_heavy_ones_hardly(self) -> None:
+        palette = prepare(pocket_set())
+        dark = int(palette.lab[palette.colour_indices, 0].argmin())
+        pencil = int(palette.colour_indices[dark])
+
+        def bare(pressure: float, layers: int) -> float:
+            """The share of the area that stays nearly paper."""
+            grain = predict_grain(palette, (Move("lay", pencil, pressure),) * layers)
+            return sum(share for share, lab in grain if lab[0] > 85.0)
+
+        assert bare(LIGHT, 1) > 0.1
+        assert bare(LIGHT, 1) > 2 * bare(FIRM, 1)
+        assert bare(FIRM, 4) == 0.0
+
+    def test_it_stands_still(self) -> None:
+        grain = predict_grain(prepare(pocket_set()), self.moves)
+        assert grain_rows(grain, 12, 4) == grain_rows.__wrapped__(grain, 12, 4)

@@ -28,14 +28,16 @@ def command(context: click.Context, as_json: bool) -> None:
 
     Paint the patch it asks for, about 2 cm square, on white drawing paper unless
     it says black, and add its colour with: coach hand add. Predictions stay as
-    they were until yours foretell patches held out better than they do.
+    they were until yours predict patches held out better than they do.
     """
     if context.invoked_subcommand is not None:
         return
-    from coach.reports.hand_report import hand_figures, lines
+    from coach.learned import own_recipes
+    from coach.reports.hand_report import hand_figures, hand_known, lines
 
-    with _kept() as (_, pencil_set, patches):
-        figures = hand_figures(pencil_set, patches)
+    with _kept() as (record, pencil_set, patches):
+        own = own_recipes(record, pencil_set)
+        figures = hand_figures(hand_known(pencil_set, patches, own))
     if as_json:
         click.echo(json.dumps(figures, ensure_ascii=False))
         return

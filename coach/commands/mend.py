@@ -17,7 +17,12 @@ if TYPE_CHECKING:
 
 @click.command("mend")
 @click.argument("colour", nargs=-1, required=True)
-@click.option("--got", required=True, metavar="COLOUR", help="The colour on your paper now.")
+@click.option(
+    "--got",
+    required=True,
+    metavar="COLOUR",
+    help="The colour on your paper: as a colour, or 'a bit too light and too green'.",
+)
 @click.option(
     "--after",
     metavar="MOVES",
@@ -44,17 +49,20 @@ def command(
 ) -> None:
     """Say what to do when COLOUR was wanted and another came out.
 
-    Both colours are written as for `coach plan`. Without --after, what lies on
+    Both colours are written as for `coach plan`; what you got may be said in
+    words beside what you wanted, with more doubt. Without --after, what lies on
     the paper is guessed from its colour, and less can be promised.
     """
     from coach.commands.plan import PlanWords, paper_of, pencils_to_use
     from coach.reports.plan_json import mending_json
     from drills.basics.errors import plain
     from drills.colour.parse import parse_colour
+    from drills.colour.said import written_or_said
     from drills.layering.palette import prepare
     from drills.planning.mending.mend import mend
 
-    target, now = parse_colour(" ".join(colour)), parse_colour(got)
+    target = parse_colour(" ".join(colour))
+    now = written_or_said(got, target).lab
     pencil_set, notice = pencils_to_use(pencils)
     palette = prepare(pencil_set, paper_of(paper))
     found = mend(palette, target, now, _laid(palette, target, after))

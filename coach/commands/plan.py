@@ -3,24 +3,29 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import sys
 import textwrap
+from collections.abc import Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 import click
 
 from coach.output import checked, force_option, rules, write
-from drills.basics.errors import plain
+from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from drills.layering.paper import Paper
-    from drills.pencils.pencil import PencilSet
+    from drills.pencils.pencil import Lab, PencilSet
     from drills.planning.plan import Plan
     from drills.planning.ways import Way
 
 _NO_PENCILS = "You have no pencils in use yet, so these are invented ones: coach pencils use FILE."
 _SWATCH_COLUMNS = 8
+_MOST_WORDS = 6
+_MOST_TARGETS = 40
 _WAYS: dict[str, Way] = {
     "complement": "by the complement",
     "greys": "by greys and earths",
@@ -49,7 +54,13 @@ _WAYS: dict[str, Way] = {
 @click.option("--light", is_flag=True, help="Arrive a little light, to mend it from there.")
 @click.option("--why", is_flag=True, help="Say why each move is made, and all figures.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
-@click.option("--svg", metavar="FILE", help="Write a page to print and draw beside.")
+@click.option("--html", metavar="FILE", help="Write a page to print and draw beside.")
+@click.option("--svg", metavar="FILE", help="Write the same page as one picture.")
+@click.option(
+    "--size",
+    type=click.Choice(["a4", "letter"]),
+    help="The sheet to print on (your country's).",
+)
 @force_option
 @rules
 def command(
@@ -67,25 +78,30 @@ def command(
     light: bool,
     why: bool,
     as_json: bool,
+    html: str | None,
     svg: str | None,
+    size: str | None,
     force: bool,
 ) -> None:
     """Plan how to make COLOUR with the pencils you own.
 
     COLOUR is '#c06030', 'rgb(192 96 48)', 'lab(50 20 -30)' or Munsell notation
     such as '5R 4/10'. Put it in quotes, for the shell gives # and brackets a
-    meaning of its own. --without and --with may be given several times, and
-    take a pencil's name or code.
+    meaning of its own. Several colours make several plans, on one page to print;
+    --json gives one object a line. --without and --with may be given several
+    times, and take a pencil's name or code.
     """
     from coach.learned import hand_in_use
     from coach.reports.plan_json import as_json as json_values
-    from drills.colour.parse import parse_colour
     from drills.layering.palette import prepare
     from drills.planning.plan_limits import Limits, find_pencils
     from drills.planning.planner import plan
 
-    text = " ".join(colour)
-    target = parse_colour(text)
+    targets = targets_of(colour)
+    if html is not None and html == svg:
+        raise click.UsageError("--html and --svg name the same file.")
+    if html is not None:
+        checked(html, "plan page", force)
     if svg is not None:
         checked(svg, "plan", force)
     pencil_set, notice = pencils_to_use(pencils)
@@ -101,23 +117,66 @@ def command(
     hand = hand_in_use(pencil_set)
     palette = prepare(pencil_set, paper_of(paper), hand)
     chosen = None if way is None else _WAYS[way]
-    found = plan(palette, target, limits, way=chosen, to_be_mended=light)
-    page = None
-    if svg is not None:
-        from coach.reports.plan_page import svg_page
+    found = [
+        (text, plan(palette, target, limits, way=chosen, to_be_mended=light))
+        for text, target in targets
+    ]
+    written = []
+    if html is not None or svg is not None:
+        from coach.reports.printed import document
+        from coach.reports.printed.drawing import SIZES, size_here
+        from coach.reports.printed.plan_page import plan_pages, title
 
-        page = write(svg, [svg_page(found, pencil_set.name)], "plan", force)
+        sheet, name = SIZES[size] if size else size_here(os.environ), title(found)
+        pages = plan_pages(found, palette, sheet, why)
+        if html is not None:
+            page = document.html(name, sheet, pages)
+            written.append(write(html, [page], "plan page", force))
+        if svg is not None:
+            written.append(write(svg, [document.svg(name, sheet, pages)], "plan", force))
     if notice:
         click.echo(f"coach: {notice}", err=True)
-    if as_json:
-        click.echo(json.dumps(json_values(palette, found)))
-    else:
-        for line in PlanWords(why).lines(text, found, pencil_set.name):
+    words = PlanWords(why)
+    for at, (text, one) in enumerate(found):
+        if as_json:
+            click.echo(json.dumps(json_values(palette, one)))
+            continue
+        if at:
+            click.echo("")
+        for line in words.lines(text, one, pencil_set.name):
             click.echo(line)
-        if hand is not None:
-            click.echo(f"Reckoned with what {hand.patches} patches of yours say of your hand.")
-        if page is not None:
-            click.echo(f"\nThe page to print is {plain(str(page), 200)}.")
+    if as_json:
+        return
+    if hand is not None:
+        click.echo(f"Reckoned with what {hand.patches} patches of yours say of your hand.")
+    for path in written:
+        click.echo(f"\nThe page to print is {plain(str(path), 200)}.")
+
+
+def targets_of(words: Sequence[str]) -> list[tuple[str, Lab]]:
+    """The colours that an argument list holds, with their texts. Raises InputError.
+
+    A colour of several words, such as a Munsell notation without its quotes, is as many words
+    as can be read as one.
+    """
+    from drills.colour.parse import parse_colour
+
+    found: list[tuple[str, Lab]] = []
+    at = 0
+    while at < len(words):
+        for end in range(min(len(words), at + _MOST_WORDS), at, -1):
+            text = " ".join(words[at:end])
+            with suppress(InputError):
+                found.append((text, parse_colour(text)))
+                at = end
+                break
+        else:
+            parse_colour(words[at])  # raises, and says what is wrong with it
+    if len(found) > _MOST_TARGETS:
+        raise InputError(
+            "plan", f"{len(found)} colours are asked for", f"Give {_MOST_TARGETS} at most."
+        )
+    return found
 
 
 def pencils_to_use(file: str | None) -> tuple[PencilSet, str]:

@@ -201,9 +201,9 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "your hand",
         "Measuring",
         (
-            "Patches that you paint tell how you press and how paper fills (coach hand).",
+            "Patches that you paint tell how you press and how paper fills (pencils, then h).",
             "They can't tell of another day or paper, nor of blending and burnishing.",
-            "Until they foretell each other better than our estimates do, those stay in use.",
+            "Until they predict each other better than our estimates do, those stay in use.",
         ),
         "One blue, two middle layers: as supposed, and by a hand whose middle pressure is harder.",
         ("hand", "patch", "patches"),

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from drills.basics.errors import plain
 from drills.colour.spaces import hex_of
-from drills.hand.choose import choose
-from drills.hand.fit import FEWEST, fit, surest
+from drills.hand.choose import Suggestion, choose
+from drills.hand.fit import FEWEST, Fit, fit, surest
 from drills.hand.patch import Patch, Recipe
 from drills.layering.moves import Move, move_words
 from drills.layering.palette import Palette, prepare
 from drills.pencils.pencil import PencilSet
 
-_NEXT = 3
+NEXT = 3
 _ABOUT = {
     "tooth": ("The tooth of your paper is", "shallower", "deeper"),
     "capacity": ("Your paper fills", "sooner", "later"),
@@ -29,13 +30,33 @@ _KNOWN = 0.7
 """Of the prior's spread left: more, and patches say too little to speak of."""
 
 
-def hand_figures(pencil_set: PencilSet, patches: Sequence[Patch]) -> dict[str, Any]:
-    """All of ``coach hand`` as JSON values; colour differences are ΔE00."""
+@dataclass(frozen=True)
+class HandKnown:
+    """What ``patches`` say of a hand, by a palette prepared without one, and what to paint."""
+
+    palette: Palette
+    patches: tuple[Patch, ...]
+    found: Fit
+    next: tuple[Suggestion, ...]
+
+
+def hand_known(
+    pencil_set: PencilSet, patches: Sequence[Patch], own: Sequence[Recipe] = ()
+) -> HandKnown:
+    """Learn from the patches; ``own`` are the recipes of the learner's own targets."""
     palette = prepare(pencil_set)
     found = fit(palette, patches)
     painted = [patch.recipe for patch in patches]
+    chosen = choose(palette, found, NEXT, painted, own)
+    return HandKnown(palette, tuple(patches), found, tuple(chosen))
+
+
+def hand_figures(known: HandKnown) -> dict[str, Any]:
+    """All of ``coach hand`` as JSON values; colour differences are ΔE00."""
+    palette, patches, found = known.palette, known.patches, known.found
+    painted = [patch.recipe for patch in patches]
     return {
-        "pencils": pencil_set.name,
+        "pencils": palette.set.name,
         "patches": [
             {
                 "words": recipe_words(palette, patch.recipe),
@@ -62,7 +83,7 @@ def hand_figures(pencil_set: PencilSet, patches: Sequence[Patch]) -> dict[str, A
         },
         "next": [
             {"words": recipe_words(palette, one.recipe), "narrows": one.narrows}
-            for one in choose(palette, found, _NEXT, painted)
+            for one in known.next
         ],
     }
 
@@ -70,26 +91,9 @@ def hand_figures(pencil_set: PencilSet, patches: Sequence[Patch]) -> dict[str, A
 def lines(figures: dict[str, Any]) -> list[str]:
     """The figures in words."""
     patches = figures["patches"]
-    name = plain(figures["pencils"])
-    out = []
-    if not patches:
-        out += [f"Nothing is known yet of your hand with {name}: predictions are the default's."]
-    else:
-        before, after = figures["default_delta_e00"], figures["held_out_delta_e00"]
-        count = f"{len(patches)} patch{'es' * (len(patches) != 1)}"
-        few = FEWEST - len(patches)
-        use = (
-            "Predictions use what they say"
-            if figures["in_use"]
-            else f"Predictions stay the default's until there are {FEWEST}"
-            if few > 0
-            else "Predictions stay the default's, for the patches don't foretell each other better"
-        )
-        out += [
-            f"{count} of {name}. {use}: each patch, foretold from the others, is ΔE00 {after:.1f}"
-            f" off in the mean, and {before:.1f} by the default."
-        ]
-        out += _known_words(figures["known"]) if figures["in_use"] else []
+    out = [where_it_stands(figures)]
+    if patches:
+        out += known_words(figures["known"]) if figures["in_use"] else []
         out += ["", "As learned, against painted:"]
         for one in patches:
             seen, said = hex_of(tuple(one["lab"])), hex_of(tuple(one["predicted_lab"]))
@@ -108,7 +112,28 @@ def lines(figures: dict[str, Any]) -> list[str]:
     return out
 
 
-def _known_words(known: dict[str, dict[str, float]]) -> list[str]:
+def where_it_stands(figures: dict[str, Any]) -> str:
+    """In a sentence or two: how many patches, whether predictions use them, and what it gains."""
+    patches, name = figures["patches"], plain(figures["pencils"])
+    if not patches:
+        return f"Nothing is known yet of your hand with {name}: predictions are the default's."
+    before, after = figures["default_delta_e00"], figures["held_out_delta_e00"]
+    count = f"{len(patches)} patch{'es' * (len(patches) != 1)}"
+    few = FEWEST - len(patches)
+    use = (
+        "Predictions use what they say"
+        if figures["in_use"]
+        else f"Predictions stay the default's until there are {FEWEST}"
+        if few > 0
+        else "Predictions stay the default's, for they predict these patches better"
+    )
+    return (
+        f"{count} of {name}. {use}: each patch, predicted from the others, lands ΔE00"
+        f" {after:.1f} off on average; by the default {before:.1f}."
+    )
+
+
+def known_words(known: dict[str, dict[str, float]]) -> list[str]:
     out = []
     for name, one in known.items():
         if one["spread_left"] > _KNOWN:

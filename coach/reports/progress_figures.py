@@ -13,6 +13,7 @@ from scores.learner.eye import EyeModel
 from scores.learner.overlay import skills_told
 from scores.progress.answers import History, read_history
 from scores.progress.figures import Course, progress
+from scores.progress.on_paper import OnPaper, results
 from scores.progress.span import RangeName
 from scores.progress.wheel import CalendarDay, ComingDue, Wheel, calendar, forecast, wheel
 from scores.record.record import Record
@@ -41,6 +42,8 @@ class Figures:
     calendar: tuple[CalendarDay, ...]
     minutes: float
     answers: int
+    paper: tuple[OnPaper, ...] = ()
+    """What came on paper, of all time."""
 
 
 def known_offers(record: Record) -> Offers:
@@ -87,6 +90,7 @@ def figures(
         calendar=calendar(mine, first, today),
         minutes=sum(day.seconds for day in mine) / 60,
         answers=sum(day.tries for day in mine),
+        paper=results(record),
     )
 
 

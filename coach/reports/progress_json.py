@@ -11,6 +11,7 @@ from coach.reports.skill_table import as_json
 from drills.basics.json_values import JSON
 from scores.progress.claim import Claim
 from scores.progress.lines import ProgressLine
+from scores.progress.on_paper import finished
 
 SCHEMA = 2
 
@@ -46,6 +47,20 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
                 for p in course.matches.points
             ],
         },
+        "on_paper": [
+            {
+                "day": one.day.isoformat(),
+                "miss_delta_e00": round(one.miss, 3),
+                "expected_delta_e00": round(one.expected, 3),
+                "reading_sd_delta_e00": round(one.doubt, 3),
+                "target_lab": list(one.target),
+                "predicted_lab": list(one.predicted),
+                "got_lab": list(one.got),
+                "how": one.how,
+                "mended": one.mended,
+            }
+            for one in finished(figures.paper)
+        ],
         "retests": [
             {"day": run.day.isoformat(), "items": run.items, "right": run.right}
             for run in course.retests

@@ -9,8 +9,12 @@ from coach.reports.progress_chart import calendar_svg, figures_svg
 from coach.reports.progress_figures import Figures
 from coach.reports.progress_words import AXIS, RULE, change_words, day_words, luck_words, number
 from scores.progress.lines import ProgressLine
+from scores.progress.on_paper import finished
+from scores.progress.on_paper import words as paper_words
 from scores.progress.wheel import LETTERS, STANDING_WORDS
 
+PAPER_ROWS = 20
+"""Swatches on paper shown one by one: the latest."""
 _CSS = """
 @page { size: A4; margin: 12mm }
 * { box-sizing: border-box }
@@ -47,6 +51,7 @@ def page(figures: Figures) -> str:
         f" answering. Every threshold is the smallest difference seen four times in five:"
         f" {AXIS}. The grey band holds it 9 times in 10.</p>",
         *_summary(figures),
+        *_paper(figures),
         *figures_svg(figures),
         *_retests(figures),
         *_wheel(figures),
@@ -73,6 +78,24 @@ def _summary(figures: Figures) -> Iterator[str]:
         yield (
             f'<tr><td>{escape(line.words)}</td><td class="n">{then}</td><td class="n">{now}</td>'
             f"<td>{escape(line.unit)}</td></tr>"
+        )
+    yield "</tbody></table>"
+
+
+def _paper(figures: Figures) -> Iterator[str]:
+    told = paper_words(figures.paper, figures.today)
+    if not told:
+        return
+    yield f"<h2>On paper</h2><p>{escape(told)}</p>"
+    yield (
+        '<table><thead><tr><th>Day</th><th class="n">Off (ΔE00)</th>'
+        '<th class="n">To be expected</th><th>How its colour was given</th></tr></thead><tbody>'
+    )
+    for one in reversed(finished(figures.paper)[-PAPER_ROWS:]):
+        mended = f", mended {one.mended} ×" if one.mended else ""
+        yield (
+            f'<tr><td>{day_words(one.day)}</td><td class="n">{one.miss:.1f}</td>'
+            f'<td class="n">{one.expected:.0f}</td><td>{escape(one.how)}{mended}</td></tr>'
         )
     yield "</tbody></table>"
 

@@ -13,6 +13,8 @@ from scores.progress.claim import LEAST_DAYS, Claim
 from scores.progress.figures import RetestRun
 from scores.progress.lines import Point, ProgressLine
 from scores.progress.match import MatchCourse
+from scores.progress.on_paper import OnPaper, finished
+from scores.progress.on_paper import words as paper_words
 from scores.progress.wheel import LETTERS, STANDING_WORDS, Wheel
 from scores.skill.skill_threshold import Z_90
 
@@ -26,6 +28,8 @@ WIDTH = 77
 """Columns of a sentence: as many as the screen of 80 has beside its scroll bar."""
 ROWS = 13
 """Points of a line shown as rows; of more, the latest of every few."""
+PAPER_ROWS = 5
+"""Swatches on paper shown one by one: the latest."""
 BAR = 25
 """Columns of a row's interval."""
 
@@ -75,6 +79,7 @@ def page(figures: Figures) -> Iterator[str]:
     yield f"{figures.answers:,} answers in {figures.minutes:.0f} minutes of answering"
     yield ""
     yield from textwrap.wrap(change_words(figures.course.change), WIDTH)
+    yield from _paper(figures)
     eye = figures.course.eye
     if eye is not None:
         yield ""
@@ -146,6 +151,23 @@ def _matches(matches: MatchCourse) -> Iterator[str]:
     for point in matches.points[(len(matches.points) - 1) % every :: every]:
         spread = f"{point.lower:.1f} to {point.upper:.1f}"
         yield f"  {point.day:%d %b %y}  {point.median:.1f} ({spread})  {point.matches} matches"
+
+
+def _paper(figures: Figures) -> Iterator[str]:
+    told = paper_words(figures.paper, figures.today)
+    if not told:
+        return
+    yield ""
+    yield from textwrap.wrap(told, WIDTH)
+    for one in finished(figures.paper)[-PAPER_ROWS:]:
+        yield f"  {one.day:%d %b %y}  {paper_row(one)}"
+
+
+def paper_row(one: OnPaper) -> str:
+    """One swatch on paper: how far off it landed, what was to be expected, after how much."""
+    mended = "" if not one.mended else ", mended once" if one.mended == 1 else ", mended"
+    unsure = ", said in words" if one.how == "in words" else ""
+    return f"{one.miss:4.1f} off; to be expected {one.expected:.0f}{mended}{unsure}"
 
 
 def _retests(runs: Sequence[RetestRun]) -> Iterator[str]:

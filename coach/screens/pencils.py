@@ -1,104 +1,32 @@
-"""The pencils in use, each with its swatch and how it reads; and changing to another set."""
+"""The pencils in use, each with its swatch and how it reads; changing them, or to another set."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
-from rich.segment import Segment
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.geometry import Size
-from textual.scroll_view import ScrollView
-from textual.strip import Strip
 from textual.widgets import Static
 
 from coach.screens.base import CoachScreen
+from coach.screens.giving.give import GiveScreen
+from coach.screens.tray.pencil_list import PencilList, pencil_lines
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.paint import block, shortened, text, wrapped
-from drills.questions.protocol import Lab
+from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from coach.host import HostApp
-    from drills.colour.reading import Reading
-    from drills.layering.palette import Palette
+    from coach.session.on_paper import Given
+    from drills.pencils.edit import Edited
 
-SWATCH = 12
-ROWS = 3
-"""Two rows of swatch and one of the room's grey between."""
-
-
-@dataclass(frozen=True)
-class PencilLine:
-    """A pencil's swatch (None for a blender) and two lines of words."""
-
-    lab: Lab | None
-    name: str
-    reads: str
-
-
-def pencil_lines(palette: Palette) -> tuple[PencilLine, ...]:
-    """Every pencil, in the file's own order."""
-    from drills.colour.reading import read_colours
-
-    lines = []
-    for pencil, lab, reading in zip(
-        palette.set.pencils, palette.lab.tolist(), read_colours(palette.lab), strict=True
-    ):
-        name = f"{pencil.code}  {pencil.name}" if pencil.code else pencil.name
-        if pencil.is_blender:
-            lines.append(PencilLine(None, name, "colourless blender"))
-            continue
-        light = f", lightfastness {pencil.lightfastness}" if pencil.lightfastness else ""
-        lines.append(
-            PencilLine(
-                (lab[0], lab[1], lab[2]), f"{name}  ({pencil.opacity}{light})", short(reading)
-            )
-        )
-    return tuple(lines)
-
-
-def short(reading: Reading) -> str:
-    """The first sentence of a reading, and the everyday name where it hides the family."""
-    first = reading.sentence().split(". ")[0].rstrip(".")
-    return f"{first} (a {reading.everyday})" if reading.everyday else first
-
-
-class PencilList(ScrollView, can_focus=True):
-    """All the pencils, scrolled by line."""
-
-    DEFAULT_CSS = """
-    PencilList { height: 1fr; margin: 1 2; overflow-x: hidden; scrollbar-size-vertical: 1; }
-    """
-
-    lines: tuple[PencilLine, ...] = ()
-    true_colour = True
-
-    def show(self, lines: tuple[PencilLine, ...], true_colour: bool) -> None:
-        self.lines, self.true_colour = lines, true_colour
-        self.virtual_size = Size(self.size.width, len(lines) * ROWS)
-        self.refresh()
-
-    def render_line(self, y: int) -> Strip:
-        width = self.scrollable_content_region.width
-        style = self.rich_style
-        at, row = divmod(y + self.scroll_offset.y, ROWS)
-        if at >= len(self.lines):
-            return Strip.blank(width, style)
-        line = self.lines[at]
-        room = max(1, width - SWATCH - 2)
-        # What a narrow screen leaves of the reading goes beside the gap.
-        words = [shortened(line.name, room), *wrapped(line.reads, room), "", ""][row]
-        if line.lab is None or not self.true_colour or row == ROWS - 1:
-            side = [Segment(" " * SWATCH, style)]
-        else:
-            side = [block(line.lab, SWATCH)]
-        said = text(words, style, room)
-        return Strip([*side, Segment("  ", style), said]).adjust_cell_length(width, style)
+FIRM = "laid firmly on white drawing paper"
 
 
 class PencilsScreen(CoachScreen[None]):
-    """Look through the set in use, or take another."""
+    """Look through the set in use, change it, or take another."""
 
     app: HostApp
 
@@ -107,7 +35,20 @@ class PencilsScreen(CoachScreen[None]):
         Binding("1", "take('demo')", "Demo"),
         Binding("2", "take('pocket')", "Pocket"),
         Binding("f", "file", "File"),
+        Binding("s", "sets", "Sets"),
+        Binding("n", "new", "New pencil"),
+        Binding("e,enter", "details", "Details"),
+        Binding("c", "colour", "Its colour"),
+        Binding("x", "take_out", "Take out"),
+        Binding("less_than_sign,comma", "move(-1)", "Forward"),
+        Binding("greater_than_sign,full_stop", "move(1)", "Backward"),
+        Binding("h", "app.open('hand')", "Your hand"),
     ]
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._drops: int | None = None
+        """The place of the pencil that x, pressed again, takes out."""
 
     def compose(self) -> ComposeResult:
         yield Static("", id="name", classes="title", markup=False)
@@ -115,9 +56,13 @@ class PencilsScreen(CoachScreen[None]):
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
             Hint("↑ ↓", "look through"),
-            Hint("1", "demo set", "take('demo')"),
-            Hint("2", "pocket set", "take('pocket')"),
-            Hint("f", "from a file", "file"),
+            Hint("e", "details", "details"),
+            Hint("c", "its colour", "colour"),
+            Hint("n", "new", "new"),
+            Hint("x", "take out", "take_out"),
+            Hint("< >", "move"),
+            Hint("s", "sets", "sets"),
+            Hint("h", "your hand", "app.open('hand')"),
             Hint("Esc", "back", "back"),
         )
 
@@ -146,11 +91,12 @@ class PencilsScreen(CoachScreen[None]):
     def action_back(self) -> None:
         self.dismiss()
 
+    # Another set
+
     def action_take(self, which: str) -> None:
         from drills.pencils.sets import demo_set, pocket_set
 
         self.app.app_state.use(demo_set() if which == "demo" else pocket_set())
-        self.query_one("#trouble", Static).update(self.app.app_state.notice)
         self._changed(True)
 
     def action_file(self) -> None:
@@ -158,7 +104,125 @@ class PencilsScreen(CoachScreen[None]):
 
         self.app.push_screen(PencilFileScreen(), self._changed)
 
+    def action_sets(self) -> None:
+        from coach.screens.tray.sets import SetsScreen
+
+        self.app.push_screen(SetsScreen(), self._changed)
+
     def _changed(self, changed: bool | None) -> None:
         if changed:
+            self.query_one("#trouble", Static).update(self.app.app_state.notice)
             self.app.make_ready()
             self.fill()
+
+    # The set changed
+
+    @property
+    def _marked(self) -> int:
+        return self.query_one(PencilList).marked
+
+    def _ready(self) -> bool:
+        return self.app.app_state.ready_for is not None
+
+    def _take(self, edited: Edited, marked: int | None = None) -> None:
+        """Use the set as changed, with the patches of the hand that still hold."""
+        from coach.learned import carry_patches
+        from scores.record.record import NotSavedError
+
+        state = self.app.app_state
+        try:
+            carry_patches(state.record, state.pencil_set(), edited)
+        except NotSavedError as error:
+            state.say(f"The patches of your hand were not carried over: {error}.")
+        state.use(edited.set)
+        if marked is not None:
+            self.query_one(PencilList).marked = marked
+        self._changed(True)
+
+    def _try(self, make: Callable[[], Edited], marked: int | None = None) -> None:
+        try:
+            self._take(make(), marked)
+        except InputError as error:
+            self.query_one("#trouble", Static).update(str(error))
+
+    def action_details(self) -> None:
+        from coach.screens.tray.details import PencilDetailsScreen
+        from drills.pencils.edit import put_right
+
+        if self._ready():
+            pencils, at = self.app.app_state.pencil_set(), self._marked
+            screen = PencilDetailsScreen(
+                pencils.pencils[at],
+                lambda pencil: self._take(put_right(pencils, at, pencil)),
+                f"{pencils.pencils[at].name}: its details",
+            )
+            self.app.push_screen(screen)
+
+    def action_colour(self) -> None:
+        """The swatch of the marked pencil, as it comes out firm on white."""
+        from drills.pencils.edit import put_right, with_colour
+
+        if not self._ready():
+            return
+        pencils, at = self.app.app_state.pencil_set(), self._marked
+        pencil = pencils.pencils[at]
+        if pencil.is_blender:
+            self.query_one("#trouble", Static).update("A blender has no colour.")
+            return
+        near = self.query_one(PencilList).lines[at].lab
+
+        def given(got: Given | None) -> None:
+            if got is not None:
+                self._try(lambda: put_right(pencils, at, with_colour(pencil, got.lab)))
+
+        self.app.push_screen(GiveScreen(f"{pencil.name}, {FIRM}", near=near), given)
+
+    def action_new(self) -> None:
+        """A pencil more: its swatch first, then its name."""
+        if self._ready():
+            self.app.push_screen(GiveScreen(f"the new pencil, {FIRM}"), self._named)
+
+    def _named(self, got: Given | None) -> None:
+        from coach.screens.tray.details import PencilDetailsScreen
+        from drills.pencils.edit import added
+        from drills.pencils.pencil import Pencil
+
+        if got is None:
+            return
+        pencils = self.app.app_state.pencil_set()
+        screen = PencilDetailsScreen(
+            Pencil("", lab=got.lab),
+            lambda pencil: self._take(added(pencils, pencil), len(pencils)),
+            "A new pencil",
+        )
+        self.app.push_screen(screen)
+
+    def action_take_out(self) -> None:
+        """Take the marked pencil out, pressed twice."""
+        from drills.pencils.edit import taken_out
+
+        if not self._ready():
+            return
+        pencils, at = self.app.app_state.pencil_set(), self._marked
+        if self._drops != at:
+            self._drops = at
+            self.query_one("#trouble", Static).update(
+                f"Press x again to take {pencils.pencils[at].name} out of the set."
+            )
+            return
+        self._drops = None
+        self._try(lambda: taken_out(pencils, at))
+
+    def action_move(self, by: int) -> None:
+        from drills.pencils.edit import moved
+
+        if self._ready():
+            pencils, at = self.app.app_state.pencil_set(), self._marked
+            to = min(len(pencils) - 1, max(0, at + by))
+            if to != at:
+                self._try(lambda: moved(pencils, at, to), to)
+
+    def on_key(self, event: events.Key) -> None:
+        if event.key != "x" and self._drops is not None:
+            self._drops = None
+            self.query_one("#trouble", Static).update("")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -12,82 +11,30 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
-from coach.screens.base import CoachScreen
+from coach.screens.planning.actions import PlanActions
+from coach.screens.planning.routes import (
+    GRAIN,
+    Route,
+    move_lines,
+    paper_lab,
+    routes_of,
+    strip_of,
+)
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
+from coach.widgets.strip import PlanStrip
 from drills.basics.errors import InputError
 from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
     from coach.host import HostApp
-    from drills.layering.moves import Move
-    from drills.planning.mending.mend import Mending
-    from drills.planning.plan import Alternative, Plan
-
-LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
-"""What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
+    from drills.planning.plan import Plan
+    from drills.questions.adjusting import Matched
 
 
-@dataclass(frozen=True)
-class Route:
-    """One way to the target, whether the planner's or the learner's own after a swap."""
-
-    label: str
-    moves: tuple[Move, ...]
-    words: tuple[str, ...]
-    steps: tuple[Lab, ...]
-    off: tuple[float, ...]
-    whys: tuple[str, ...]
-    tail: str
-
-
-def routes_of(plan: Plan) -> tuple[Route, ...]:
-    """The plan and its alternatives as routes to step through."""
-    from drills.colour.difference import delta_e00
-
-    main = Route(
-        "the plan",
-        plan.recipe,
-        tuple(move.words for move in plan.moves),
-        tuple(move.predicted_lab for move in plan.moves),
-        tuple(move.delta_e00 for move in plan.moves),
-        tuple(f"{move.stop} {move.why}" for move in plan.moves),
-        _tail(plan),
-    )
-    others = tuple(
-        Route(
-            other.way,
-            other.moves,
-            other.words,
-            other.steps,
-            tuple(float(delta_e00(step, plan.target)) for step in other.steps),
-            tuple("" for _ in other.moves),
-            _tail(other),
-        )
-        for other in plan.alternatives
-    )
-    return (main, *others)
-
-
-def _tail(plan: Plan | Alternative) -> str:
-    """What to count on, what is set aside, how steady it is, and how it holds in other light."""
-    aside = " ".join(one.words() for one in plan.rules_set_aside)
-    steady = tail_words(plan.spread_delta_e00, dict(plan.under))
-    return " ".join(filter(None, (plan.likely.words(), aside, steady)))
-
-
-def tail_words(spread: float, under: dict[str, float]) -> str:
-    """How steady the result is, and how it holds under other light."""
-    lamps = "; ".join(
-        f"{LAMPS.get(lamp, 'a white LED')} {miss:.1f}" for lamp, miss in under.items()
-    )
-    steady = f"If pressure varies by 15 %, nine results in ten stay within ΔE00 {spread:.1f}."
-    return f"{steady} ΔE00 in other light: {lamps}."
-
-
-class PlanScreen(CoachScreen[None]):
-    """Give a target; step back and forth through how to make it."""
+class PlanScreen(PlanActions):
+    """Give a target, unless one comes with it; step back and forth through how to make it."""
 
     app: HostApp
 
@@ -101,7 +48,11 @@ class PlanScreen(CoachScreen[None]):
         Binding("s", "swap", "Swap"),
         Binding("t", "target", "Target"),
         Binding("r", "surprise", "Any colour"),
-        Binding("m", "mend", "It came out wrong"),
+        Binding("m", "mend", "What came out"),
+        Binding("p", "page", "A page to print"),
+        Binding("g", "grain", "Grain"),
+        Binding("e", "by_eye", "Target by eye"),
+        Binding("w", "wish", "I can't get it"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -110,24 +61,23 @@ class PlanScreen(CoachScreen[None]):
     PlanScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
     PlanScreen Input:focus { border: none; }
     PlanScreen Scene { height: 1fr; min-height: 4; max-height: 12; }
+    PlanScreen PlanStrip { margin: 1 2 0 2; }
     PlanScreen #moves { padding: 1 2 0 2; height: auto; }
     PlanScreen #told { height: 1fr; min-height: 5; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
     """
 
-    def __init__(self) -> None:
+    def __init__(self, target: Lab | None = None) -> None:
         super().__init__()
-        self.plan: Plan | None = None
-        self.routes: tuple[Route, ...] = ()
-        self.route = 0
-        self.at = 0
-        self.mends = False
-        """Whether the colour typed next is what is on the paper."""
+        self._target = target
+        self.grain = False
+        """Whether the result is shown with the paper showing through."""
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
         yield Static("A plan for a colour", id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         yield Scene()
+        yield PlanStrip()
         yield Static("", id="moves", markup=False)
         with VerticalScroll(id="told", can_focus=False):
             yield Static("", id="words", markup=False)
@@ -135,14 +85,21 @@ class PlanScreen(CoachScreen[None]):
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
-            Hint("m", "came out wrong", "mend"),
+            Hint("m", "what came out", "mend"),
+            Hint("p", "print", "page"),
             Hint("t", "target", "target"),
+            Hint("e", "by eye", "by_eye"),
+            Hint("g", "grain", "grain"),
+            Hint("w", "can't get it", "wish"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
             Hint("Esc", "back", "back"),
         )
 
     def on_mount(self) -> None:
+        if self._target is not None:
+            self._aim_at(self._target)
+            return
         self.query_one(Input).focus()
         self.query_one("#words", Static).update(
             "Which colour do you want to match? Type it; or press Tab, then r, for one that your "
@@ -156,10 +113,7 @@ class PlanScreen(CoachScreen[None]):
 
         try:
             colour = parse_colour(event.value)
-            if self.mends and self.plan is not None:
-                self._mend(colour)
-            else:
-                self.aim(colour)
+            self.aim(colour)
         except InputError as error:
             self._say(str(error))
 
@@ -193,48 +147,37 @@ class PlanScreen(CoachScreen[None]):
         self.fill()
 
     def action_target(self) -> None:
-        self.mends = False
         self.query_one(Input).focus()
 
-    def action_mend(self) -> None:
-        """Ask which colour the moves so far came to."""
-        if self.plan is not None and self.plan.moves:
-            self.mends = True
-            field = self.query_one(Input)
-            field.value = ""
-            field.focus()
-            laid = f"{self.at} of {len(self.routes[self.route].moves)} moves"
-            self._say(
-                f"After {laid}, which colour is on your paper? Type it as you would a target."
-            )
+    def action_by_eye(self) -> None:
+        """The target is an object held beside the screen."""
+        from coach.screens.giving.by_eye import ByEyeScreen
 
-    @work(thread=True, exclusive=True)
-    def _mend(self, got: Lab) -> None:
-        from drills.planning.mending.mend import mend
+        screen = ByEyeScreen("the colour you want", None, self.app.app_state.new_seed())
+        self.app.push_screen(screen, self._seen)
 
-        ready = self.app.app_state.ready_for
-        assert ready is not None
-        assert self.plan is not None
-        laid = self.routes[self.route].moves[: self.at]
-        self.app.call_from_thread(self._mended, mend(ready.palette, self.plan.target, got, laid))
+    def _seen(self, found: Matched | None) -> None:
+        if found is not None:
+            self._aim_at(found.lab)
 
-    def _mended(self, found: Mending) -> None:
-        self.mends = False
-        self.set_focus(None)
-        off = f"ΔE00 {found.delta_e00:.1f} to go"
-        self.query_one(Scene).swatches = self._swatches(found.target, found.got, off)
-        self.query_one("#title", Static).update("A plan for a colour · mending")
-        lines = [f"{i}  {one.words}. {one.stop}" for i, one in enumerate(found.moves, start=1)]
-        self.query_one("#moves", Static).update("\n".join(lines))
-        self._say(f"What you have, beside the target: {found.off}.\n{found.words}")
+    def _aim_at(self, target: Lab) -> None:
+        """Plan for a target that wasn't typed."""
+        L, a, b = target
+        self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
+        self.aim(target)
+
+    def action_grain(self) -> None:
+        """Show the result even, or as the tooth of the paper leaves it."""
+        self.grain = not self.grain
+        if self.plan is not None:
+            self.fill()
 
     def action_surprise(self) -> None:
         made = self.app.app_state.ready_for
         if made is not None:
             pool = made.palette.pool
             L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
-            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
-            self.aim((L, a, b))
+            self._aim_at((L, a, b))
 
     # Stepping through
 
@@ -249,51 +192,6 @@ class PlanScreen(CoachScreen[None]):
             self.at = len(self.routes[self.route].moves)
             self.fill()
 
-    def action_swap(self) -> None:
-        """Try every other pencil in the marked move's place."""
-        from coach.screens.swap import SwapScreen
-
-        made = self.app.app_state.ready_for
-        if not self.routes or made is None or self.plan is None:
-            return
-        route = self.routes[self.route]
-        at = max(0, self.at - 1)
-        if at < len(route.moves) and route.moves[at].action == "lay":
-            screen = SwapScreen(made.palette, route.moves, at, self.plan.target)
-            self.app.push_screen(screen, self._swapped)
-        else:
-            self._say("Step to a layer of colour first; that is the one to swap.")
-
-    def _swapped(self, pencil: int | None) -> None:
-        from drills.colour.difference import delta_e00
-        from drills.layering.moves import move_words
-        from drills.planning.planner import evaluate
-
-        made = self.app.app_state.ready_for
-        if pencil is None or made is None or self.plan is None:
-            return
-        old = self.routes[self.route]
-        at = max(0, self.at - 1)
-        moves = tuple(
-            replace(move, pencil=pencil) if i == at else move for i, move in enumerate(old.moves)
-        )
-        seen = evaluate(made.palette, moves, self.plan.target)
-        broken = tuple(f"Mind: {rule}." for rule in seen.broken)
-        route = Route(
-            "your own way",
-            moves,
-            tuple(move_words(made.palette, move) for move in moves),
-            seen.steps,
-            tuple(float(delta_e00(step, self.plan.target)) for step in seen.steps),
-            tuple("" for _ in moves),
-            " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
-        )
-        kept = tuple(one for one in self.routes if one.label != "your own way")
-        self.routes = (*kept, route)
-        self.route = len(self.routes) - 1
-        self.set_focus(None)
-        self.fill()
-
     # Showing
 
     def fill(self) -> None:
@@ -303,6 +201,7 @@ class PlanScreen(CoachScreen[None]):
         if not self.routes[self.route].moves:
             self.query_one(Scene).swatches = self._swatches(plan.target, None, "")
             self.query_one("#moves", Static).update("")
+            self.query_one(PlanStrip).steps = ()
             self._say("\n".join(plan.notes))
             return
         route = self.routes[self.route]
@@ -311,32 +210,49 @@ class PlanScreen(CoachScreen[None]):
         self.query_one("#title", Static).update(f"A plan for a colour · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
-        lines = [
-            f"{'▸' if i == self.at else ' '} {i}  {words}  ({off_now:.1f} off after it)"
-            for i, (words, off_now) in enumerate(zip(route.words, route.off, strict=True), start=1)
-        ]
+        self._lay_strip(route)
+        lines = move_lines(route, self.at)
         self.query_one("#moves", Static).update("\n".join(lines))
         told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
         if plan.missing is not None and self.route == 0:
             told.append(" ".join((plan.missing.words, plan.missing.kind)).strip())
         told.append(route.tail)
         told.extend(plan.notes)
+        if self.grain:
+            told.insert(0, GRAIN)
         self._say("\n".join(told))
+
+    def _lay_strip(self, route: Route) -> None:
+        made = self.app.app_state.ready_for
+        strip = self.query_one(PlanStrip)
+        if made is not None and self.app.app_state.depth.true_colour:
+            strip.steps, strip.at = strip_of(route, made.palette, self._paper()), self.at
+
+    def on_plan_strip_stepped(self, message: PlanStrip.Stepped) -> None:
+        self.at = message.at
+        self.fill()
 
     def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
         if not self.app.app_state.depth.true_colour:
             return ()
         paper = self._paper() if now is None else now
         note = " (beyond the screen)" if beyond_screen(target) else ""
-        return (Swatch(target, f"the target{note}"), Swatch(paper, label or "bare paper"))
+        shown = Swatch(paper, label or "bare paper", grain=self._grain() if label else ())
+        return (Swatch(target, f"the target{note}"), shown)
 
-    def _paper(self) -> Lab:
-        from drills.colour.spaces import reflectance_to_lab
+    def _grain(self) -> tuple[tuple[float, Lab], ...]:
+        """What stands in the tooth after the moves so far, where that is wanted."""
+        from drills.layering.predict import predict_grain
 
         made = self.app.app_state.ready_for
+        if not self.grain or not self.at or made is None:
+            return ()
+        return predict_grain(made.palette, self.routes[self.route].moves[: self.at])
+
+    def _paper(self) -> Lab:
+        made = self.app.app_state.ready_for
         assert made is not None
-        L, a, b = reflectance_to_lab(made.palette.paper.reflectance).tolist()
-        return (L, a, b)
+        return paper_lab(made.palette)
 
     def _say(self, words: str) -> None:
         self.query_one("#words", Static).update(words)

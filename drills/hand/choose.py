@@ -7,7 +7,7 @@ variance of the predictions of many recipes, greedily, one after another.
 from __future__ import annotations
 
 import random
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +16,7 @@ from drills.hand.fit import Fit, metric, noise_of
 from drills.hand.model import slopes
 from drills.hand.patch import Ground, Recipe
 from drills.layering import constants as c
+from drills.layering.films import FloatArray
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette
 
@@ -71,19 +72,34 @@ def targets(palette: Palette, rng: random.Random, count: int = _TARGETS) -> list
     ]
 
 
+def _aim(palette: Palette, found: Fit, recipes: Sequence[Recipe]) -> FloatArray:
+    """(P, P): how the mean variance of these recipes hangs on θ's covariance."""
+    aims = slopes(palette, found.theta, recipes)
+    G = metric(aims.lab) @ aims.by_unknown
+    A: FloatArray = np.einsum("tip,tiq->pq", G, G) / len(recipes)
+    return A
+
+
 def _layer(pencil: int, pressure: float) -> Move:
     return Move("lay", pencil, pressure)
 
 
 def choose(
-    palette: Palette, found: Fit, count: int, painted: Collection[Recipe] = ()
+    palette: Palette,
+    found: Fit,
+    count: int,
+    painted: Collection[Recipe] = (),
+    own: Sequence[Recipe] = (),
 ) -> list[Suggestion]:
-    """The next ``count`` patches to paint, best first; the same for the same set and fit."""
+    """The next ``count`` patches to paint, best first; the same for the same set and fit.
+
+    ``own`` are recipes of the learner's own targets: together they weigh as much as all others.
+    """
     rng = random.Random(f"patches:{palette.set.fingerprint}")
     wanted, left = targets(palette, rng), candidates(palette, rng)
-    aims = slopes(palette, found.theta, wanted)
-    G = metric(aims.lab) @ aims.by_unknown
-    A = np.einsum("tip,tiq->pq", G, G)
+    A = _aim(palette, found, wanted)
+    if own:
+        A = A + _aim(palette, found, own)
     left = [one for one in left if one not in painted]
     at = slopes(palette, found.theta, left)
     J = metric(at.lab) @ at.by_unknown

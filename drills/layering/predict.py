@@ -11,7 +11,16 @@ from drills.layering import constants as c
 from drills.layering.films import FloatArray
 from drills.layering.moves import ACTIONS, BLEND, BURNISH, LAY, Move
 from drills.layering.palette import Palette
-from drills.layering.sheet import IntArray, Sheet, blank, blend, burnish, lay, reflectance
+from drills.layering.sheet import (
+    IntArray,
+    Sheet,
+    blank,
+    blend,
+    burnish,
+    lay,
+    reflectance,
+    zone_reflectance,
+)
 from drills.pencils.pencil import Lab
 
 Recipes = tuple[IntArray, FloatArray, IntArray]
@@ -65,6 +74,19 @@ def predict_steps(palette: Palette, moves: Sequence[Move]) -> FloatArray:
         sheet = apply(palette, sheet, move)
         seen.append(reflectance(sheet)[0])
     return reflectance_to_lab(np.array(seen).reshape(len(seen), -1)) if seen else np.empty((0, 3))
+
+
+def predict_grain(palette: Palette, moves: Sequence[Move]) -> tuple[tuple[float, Lab], ...]:
+    """What stands in the tooth's zones: the share of the area and the D50 Lab of each.
+
+    Together they are what ``predict`` gives the mean of. Raises ValueError as it does.
+    """
+    sheet = start(palette)
+    for move in moves:
+        sheet = apply(palette, sheet, move)
+    labs = reflectance_to_lab(zone_reflectance(sheet)[0])
+    areas = sheet.paper.areas.tolist()
+    return tuple((area, _lab(lab)) for area, lab in zip(areas, labs, strict=True))
 
 
 def predict_many(palette: Palette, recipes: Sequence[Sequence[Move]] | Recipes) -> FloatArray:

@@ -1,4 +1,5 @@
-"""The pencils file: CSV after RFC 4180, in UTF-8, with a header row.
+"""The pencils file: CSV after RFC 4180, in UTF-8, with a header row; or what an instrument wrote
+(``drills.pencils.measured``).
 
 Columns: ``name`` and one of ``hex``, ``lab`` or r400 … r700 (reflectance 0–1 at
 31 wavelengths); optional ``code``, ``opacity``, ``on_black`` (hex or Lab) or
@@ -15,12 +16,16 @@ import os
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
 from drills.basics.ordinary_file import read_ordinary
 from drills.pencils.file_cell import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, lab_text, spectrum_cells
 from drills.pencils.file_row import Header, read_pencil
 from drills.pencils.pencil import Pencil, PencilsError, PencilSet
+
+if TYPE_CHECKING:
+    from drills.pencils.measured.sample import Measured
 
 MAX_BYTES = 2_000_000
 MAX_PENCILS = 500
@@ -43,8 +48,47 @@ def parse_pencils(data: bytes, source: str) -> PencilSet:
     where = plain(source, 200)
     if len(data) > MAX_BYTES:
         raise PencilsError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
-    rows = _records(_text(data, where), where)
+    text = _text(data, where)
+    measured = _measured(text, where)
+    if measured is not None:
+        return _of_measured(measured, source)
+    rows = _records(text, where)
     return set_of(Header.read(next(rows, (1, [])), where), rows, source)
+
+
+def _measured(text: str, where: str) -> Measured | None:
+    """What an instrument measured, where the text is that. Raises PencilsError."""
+    from drills.pencils.measured.sample import MeasuredError, is_cgats, is_xml
+    from drills.pencils.measured.table import read_table, wavelengths_in
+
+    try:
+        if is_xml(text):
+            from drills.pencils.measured.cxf import read_cxf
+
+            return read_cxf(text)
+        if is_cgats(text):
+            from drills.pencils.measured.cgats import read_cgats
+
+            return read_cgats(text)
+        rows = _records(text, where)
+        _, header = next(rows, (1, []))
+        waves = wavelengths_in(header)
+        return read_table(header, list(rows), waves) if waves else None
+    except MeasuredError as error:
+        raise PencilsError(where, error.problem, error.remedy) from None
+
+
+def _of_measured(measured: Measured, source: str) -> PencilSet:
+    from drills.pencils.measured.as_rows import COLUMNS, rows_of
+    from drills.pencils.measured.sample import MeasuredError
+
+    where = plain(source, 200)
+    try:
+        rows = rows_of(measured)
+    except MeasuredError as error:
+        raise PencilsError(where, error.problem, error.remedy) from None
+    made = set_of(Header.read((1, list(COLUMNS)), where), rows, source, "sample")
+    return replace(made, name=made.name.rsplit(".", 1)[0] or made.name, notes=measured.notes)
 
 
 def set_of(

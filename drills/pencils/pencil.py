@@ -57,7 +57,7 @@ class PencilSet:
     ``fingerprint`` is the SHA-256, in hex, of the set written as canonical CSV
     (drills.pencils.file.to_csv): two files that mean the same have the same one.
     ``source`` is the file it was read from, for errors; ``ignored`` are columns
-    of that file that mean nothing here.
+    of that file that mean nothing here, ``notes`` what had to be taken for granted.
     """
 
     name: str = field(compare=False)
@@ -65,6 +65,7 @@ class PencilSet:
     fingerprint: str
     source: str = field(default="", compare=False)
     ignored: tuple[str, ...] = field(default=(), compare=False)
+    notes: tuple[str, ...] = field(default=(), compare=False)
 
     def __len__(self) -> int:
         return len(self.pencils)

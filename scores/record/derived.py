@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from scores.record import tables
 from scores.record.failures import FAILURES, is_damage
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, SKILL_COLUMNS, attempt_of, skill_of
-from scores.record.trials import RETEST, put_trial
+from scores.record.trials import NOT_PRACTICE, put_trial
 from scores.skill.memory import SkillState, advance
 from scores.skill.outcome import judge, outcome_of
 
@@ -43,7 +43,7 @@ def follow(db: sqlite3.Connection, attempt: Attempt, untimed: bool) -> tuple[Att
     before = tables.get_skill(db, attempt.skill)
     put_trial(db, attempt)
     tables.count_day(db, attempt)
-    if attempt.deck == RETEST:
+    if attempt.deck in NOT_PRACTICE:
         kept = replace(attempt, outcome="")
         tables.put_attempt(db, kept, facts)
         return kept, before or SkillState(attempt.skill)
@@ -96,8 +96,8 @@ def replayed(db: sqlite3.Connection) -> Iterator[dict[str, SkillState]]:
     retention = tables.retention_of(db)
     cursor = db.execute(
         f"SELECT {ATTEMPT_COLUMNS}, {FACT_COLUMNS} FROM attempts JOIN attempt_facts USING (seq)"
-        " WHERE deck != ? ORDER BY seq",
-        (RETEST,),
+        " WHERE deck NOT IN (?, ?) ORDER BY seq",
+        NOT_PRACTICE,
     )
     yield states
     for row in cursor:

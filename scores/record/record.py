@@ -72,8 +72,8 @@ class Record(RecordFile):
     def save(self, attempt: Attempt) -> SkillState:
         """Keep an answer and what follows from it, in one transaction; the skill's new state.
 
-        An attempt already kept changes nothing. A re-test (``RETEST``) is kept and
-        counted, but teaches the memory and the measured threshold nothing. Raises
+        An attempt already kept changes nothing. Re-tests and what came on paper
+        (``NOT_PRACTICE``) are counted, but teach the memory nothing. Raises
         NotSavedError, after which nothing of it is kept and it may be saved again;
         ValueError or TypeError for numbers that are not finite and facts that are
         not JSON.

@@ -18,7 +18,7 @@ from scores.record.rows import (
     skill_of,
     skill_row,
 )
-from scores.record.trials import RETEST, rebuild_trials
+from scores.record.trials import NOT_PRACTICE, rebuild_trials
 from scores.skill.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
 
 if TYPE_CHECKING:
@@ -128,11 +128,11 @@ def rebuild_counts(db: sqlite3.Connection) -> None:
         (LONGEST_S,),
     )
     db.execute("DELETE FROM kind_times")
-    practised = "SELECT DISTINCT kind FROM attempts WHERE deck != ?"
-    for (kind,) in db.execute(practised, (RETEST,)).fetchall():
+    practised = "SELECT DISTINCT kind FROM attempts WHERE deck NOT IN (?, ?)"
+    for (kind,) in db.execute(practised, NOT_PRACTICE).fetchall():
         recent = db.execute(
-            "SELECT response_s FROM attempts WHERE kind = ? AND deck != ?"
+            "SELECT response_s FROM attempts WHERE kind = ? AND deck NOT IN (?, ?)"
             " ORDER BY seq DESC LIMIT ?",
-            (kind, RETEST, RECENT_TIMES),
+            (kind, *NOT_PRACTICE, RECENT_TIMES),
         ).fetchall()
         put_times(db, kind, [row[0] for row in reversed(recent)])

@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 
 RETEST = "probe"
 """The mark, in ``Attempt.deck``, of a re-test: recorded, but practice knows nothing of it."""
+PAPER = "paper"
+"""The mark, in ``Attempt.deck``, of what came on paper: recorded, but no drill's answer."""
+NOT_PRACTICE = (RETEST, PAPER)
+"""Marks of what teaches the memory nothing and has no usual time."""
 BLOCK_DAYS = 28
 PER_CHANCE = 200
 PER_LOG10 = 100

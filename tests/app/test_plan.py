@@ -6,9 +6,13 @@ import pytest
 from textual.pilot import Pilot
 
 from coach.screens.plan import PlanScreen
-from coach.screens.swap import outcomes
+from coach.screens.planning.swap import outcomes
+from coach.widgets.adjusting_swatch import AdjustingSwatch
+from coach.widgets.strip import THICK, PlanStrip
 from drills.colour.parse import parse_colour
+from drills.layering.moves import pressure_word
 from drills.layering.predict import predict
+from drills.questions.adjusting import Setting
 from tests.pilots import FEW_COLOURS, painted, rgb, shown, table
 
 TARGET = "#2f5d62"
@@ -35,10 +39,7 @@ async def test_a_typed_target_is_planned_and_shown_beside_its_result(tmp_path: P
         screen = await typed(pilot, TARGET)
         assert screen.plan is not None
         assert screen.plan.reachable
-        assert painted(app) == {
-            rgb(parse_colour(TARGET)),
-            rgb(screen.plan.predicted_lab),
-        }
+        assert {rgb(parse_colour(TARGET)), rgb(screen.plan.predicted_lab)} <= painted(app)
         text = shown(app)
         for move in screen.plan.moves:
             assert move.words in text
@@ -114,27 +115,22 @@ async def test_a_target_like_the_paper_needs_no_layer(tmp_path: Path) -> None:
         assert "needs no layer" in shown(app) or "bare paper" in shown(app)
 
 
-async def test_what_came_out_wrong_is_typed_and_mended_in_the_same_screen(tmp_path: Path) -> None:
+async def test_a_key_writes_the_page_to_print_over_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "here"
+    folder.mkdir()
+    monkeypatch.chdir(folder)
+    (folder / "plan-2f5d62.html").write_text("mine", encoding="utf-8")
     app = table(tmp_path)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(120, 30)) as pilot:
         screen = await typed(pilot, TARGET)
         assert screen.plan is not None
-        for _ in screen.plan.moves[1:]:
-            await pilot.press("left")
-        await pilot.press("m")
-        assert "After 1 of " in shown(app)
-        got = "#6a8f92"
-        await pilot.press(*got)
-        await pilot.press("enter")
-        await settle(pilot)
-        assert painted(app) == {rgb(parse_colour(TARGET)), rgb(parse_colour(got))}
-        assert "What you have, beside the target: " in shown(app)
-        assert "Lay " in shown(app)
-        # The keys are the plan's again, and the next colour typed is a target.
-        await pilot.press("left", "right")
-        assert "A plan for a colour · the plan" in shown(app)
-        await pilot.press("t")
-        assert not screen.mends
+        await pilot.press("p")
+        assert "plan-2f5d62-2.html" in "".join(shown(app).split())
+    assert (folder / "plan-2f5d62.html").read_text(encoding="utf-8") == "mine"
+    page = (folder / "plan-2f5d62-2.html").read_text(encoding="utf-8")
+    assert all(move.words in page for move in screen.plan.moves)
 
 
 async def test_any_colour_of_these_pencils_can_be_taken_as_the_target(tmp_path: Path) -> None:
@@ -156,3 +152,76 @@ async def test_without_24_bit_colour_the_plan_is_words_alone(tmp_path: Path) -> 
         assert screen.plan is not None
         assert screen.plan.moves[0].words in shown(app)
         assert painted(app) == set()
+
+
+async def test_the_grain_is_shown_on_asking_and_the_figures_stay_those_of_the_mean(
+    tmp_path: Path,
+) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await typed(pilot, "#c9b2a6")
+        assert screen.plan is not None
+        await pilot.press("left")
+        title, even = app.screen.query_one("#title").render(), painted(app)
+        await pilot.press("g")
+        await pilot.pause()
+        assert "▀" in shown(app)
+        assert "The grain is drawn by lot" in shown(app)
+        assert app.screen.query_one("#title").render() == title
+        assert rgb(parse_colour("#c9b2a6")) in painted(app), "the target stays even"
+        await pilot.press("g")
+        assert painted(app) == even
+
+
+async def test_a_target_held_beside_the_screen_is_matched_by_eye(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await typed(pilot, TARGET)
+        await pilot.press("e")
+        for _ in range(2):
+            app.screen.query_one(AdjustingSwatch).setting = Setting.of((60.0, 20.0, 20.0))
+            await pilot.press("enter")
+        await settle(pilot)
+        assert isinstance(app.screen, PlanScreen)
+        assert app.screen.plan is not None
+        assert app.screen.plan.target == pytest.approx((60.0, 20.0, 20.0), abs=0.05)
+
+
+class TestTheStrip:
+    """Paper, then what stands after each move; below each its pencil, as thick as it is laid."""
+
+    async def test_each_step_and_its_pencil_stand_in_order(self, tmp_path: Path) -> None:
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            screen = await typed(pilot, TARGET)
+            plan, strip = screen.plan, screen.query_one(PlanStrip)
+            assert plan is not None
+            assert [one.lab for one in strip.steps[1:]] == [m.predicted_lab for m in plan.moves]
+            pencils = app.app_state.pencil_set().pencils
+            assert [one.code for one in strip.steps[1:]] == [
+                pencils[move.pencil].code for move in plan.recipe
+            ]
+            assert [one.pressure for one in strip.steps[1:]] == [
+                pressure_word(move.pressure) for move in plan.recipe
+            ]
+            assert "paper" in shown(app)
+            assert "▸" + pencils[plan.recipe[-1].pencil].code in shown(app)
+
+    async def test_a_click_goes_to_a_step(self, tmp_path: Path) -> None:
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            screen = await typed(pilot, TARGET)
+            assert screen.at == len(screen.routes[0].moves)
+            await pilot.click(PlanStrip, offset=(1, 0))
+            assert screen.at == 0
+            assert "bare paper" in shown(app)
+
+    def test_a_harder_hand_stands_higher(self) -> None:
+        heights = [" ▁▂▃▄▅▆▇█".index(THICK[word]) for word in ("light", "middle", "firm", "heavy")]
+        assert heights == sorted(set(heights))
+
+    async def test_without_24_bit_colour_there_is_none(self, tmp_path: Path) -> None:
+        app = table(tmp_path, depth=FEW_COLOURS)
+        async with app.run_test(size=(80, 24)) as pilot:
+            screen = await typed(pilot, TARGET)
+            assert screen.query_one(PlanStrip).steps == ()

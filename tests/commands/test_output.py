@@ -45,6 +45,7 @@ def run(*words: str) -> Result:
 
 PAGES = {
     "plan": ("plan", "#c33935", "--svg", "{}"),
+    "plan page": ("plan", "#c33935", "--html", "{}"),
     "progress": ("progress", "--html", "{}"),
     "charts": ("progress", "--svg", "{}"),
     "class report": ("class", "report", "{}"),

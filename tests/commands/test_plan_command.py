@@ -8,21 +8,14 @@ import pty
 import re
 import subprocess
 import sys
-import xml.etree.ElementTree as ET
 from typing import NamedTuple
 
 import pytest
 
-from coach.cli import main
-from coach.reports.plan_page import HEIGHT, PRINTS_AS_IT_MAY, WIDTH, svg_page
-from drills.colour.parse import parse_colour
-from drills.colour.spaces import hex_of
+from coach.running.entry import main
 from drills.planning.plan import LIMITS_OF_MODEL, RECOVERED
-from drills.planning.planner import plan
-from tests.palettes import palette_of
 
 RUN = [sys.executable, "-m", "coach"]
-SVG = "{http://www.w3.org/2000/svg}"
 
 
 class Done(NamedTuple):
@@ -142,6 +135,14 @@ class TestWords:
         r, g, b = (int("8a4a50"[at : at + 2], 16) for at in (0, 2, 4))
         assert f"\x1b[48;2;{r};{g};{b}m".encode() in seen
 
+    def test_several_colours_make_several_plans(self, coach, box):
+        done = coach("plan", "#8a4a50", "5R", "4/6", "#305a80", "--pencils", box)
+        assert done.returncode == 0
+        assert done.stdout.count("With box:") == 3
+        assert "\n5R 4/6\n" in done.stdout
+        lines = coach("plan", "#8a4a50", "#305a80", "--pencils", box, "--json").stdout.splitlines()
+        assert len({tuple(json.loads(line)["target"]["lab"]) for line in lines}) == 2
+
 
 class TestJson:
     KEYS = (
@@ -203,6 +204,9 @@ class TestRefusals:
         [
             (("plumpurple",), "not a colour that can be read"),
             (("#12345",), "3 or 6"),
+            (("#a05050", "plumpurple"), "colour 'plumpurple': not a colour that can be read"),
+            (("#a05050",) * 41, "Give 40 at most"),
+            (("#a05050", "--html", "same", "--svg", "same"), "name the same file"),
             (("rgb(300 0 0)",), "out of range"),
             (("#a05050", "--without", "Flagloft Rad"), "Did you mean “Flagloft Red”?"),
             (("#a05050", "--layers", "0"), "0 layers can't be planned"),
@@ -240,52 +244,3 @@ class TestRefusals:
     def test_nothing_is_written_when_the_plan_fails(self, coach, tmp_path):
         coach("plan", "#a05050", "--layers", "0", "--svg", "plan.svg")
         assert not (tmp_path / "plan.svg").exists()
-
-
-class TestPage:
-    def test_the_page_is_written_and_an_older_one_replaced(self, coach, box, tmp_path):
-        page = tmp_path / "plan.svg"
-        first = coach("plan", "#305a80", "--pencils", box, "--svg", "plan.svg")
-        assert first.returncode == 0
-        done = coach("plan", "#8a4a50", "--pencils", box, "--svg", "plan.svg")
-        assert done.returncode == 0
-        assert "#8a4a50" in page.read_text(encoding="utf-8")
-        assert "plan.svg" in done.stdout
-        root = ET.fromstring(page.read_text(encoding="utf-8"))
-        assert root.attrib["width"] == "210mm"
-        assert root.attrib["height"] == "297mm"
-        texts = " ".join(text.text or "" for text in root.iter(f"{SVG}text"))
-        assert "<Rose> & [b]Co[/b]" in texts  # escaped on the way in, itself again here
-        assert PRINTS_AS_IT_MAY in texts
-
-    @pytest.mark.parametrize("layers", [1, 3, 8])
-    def test_target_and_steps_are_swatches_and_all_lies_on_the_sheet(self, layers):
-        from drills.planning.plan_limits import Limits
-
-        answer = plan(palette_of("demo"), parse_colour("#2f4f4f"), Limits(max_layers=layers))
-        root = ET.fromstring(svg_page(answer, "demo"))
-        fills = [rect.attrib["fill"] for rect in root.iter(f"{SVG}rect")]
-        assert hex_of(answer.target) in fills
-        for move in answer.moves:
-            assert hex_of(move.predicted_lab) in fills
-        # Beside each step an empty box for one's own, and no colour but the swatches.
-        assert fills.count("none") == len(answer.moves)
-        assert len(fills) == 3 + 2 * len(answer.moves)
-        for rect in root.iter(f"{SVG}rect"):
-            x, y = float(rect.attrib.get("x", 0)), float(rect.attrib.get("y", 0))
-            assert x + float(rect.attrib["width"]) <= WIDTH
-            assert y + float(rect.attrib["height"]) <= HEIGHT
-        for text in root.iter(f"{SVG}text"):
-            assert 0 < float(text.attrib["y"]) < HEIGHT
-            assert text.attrib["fill"] in {"#222222", "#767676"}
-
-    def test_bare_paper_has_its_page_too(self):
-        answer = plan(palette_of("pocket"), (97.0, -0.3, 1.6))
-        texts = [t.text for t in ET.fromstring(svg_page(answer, "x")).iter(f"{SVG}text")]
-        assert "Leave the paper bare." in texts
-
-    def test_what_xml_may_not_hold_is_made_plain(self):
-        answer = plan(palette_of("pocket"), (50.0, 10.0, 10.0))
-        page = svg_page(answer, 'a\x00b\x1b[1m"<&>\ud800')
-        ET.fromstring(page.encode("utf-8"))
-        assert "\x1b" not in page

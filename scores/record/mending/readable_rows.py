@@ -16,7 +16,7 @@ from scores.record.failures import FAILURES
 from scores.record.mending import damaged_pages
 from scores.record.rows import ATTEMPT_COLUMNS, COLUMNS, FACT_COLUMNS, attempt_of
 from scores.record.storage import connect
-from scores.record.trials import RETEST
+from scores.record.trials import NOT_PRACTICE
 from scores.skill.outcome import OUTCOMES
 
 ATTEMPT_WIDTH = len(ATTEMPT_COLUMNS.split(","))
@@ -135,7 +135,7 @@ def sound_attempt(row: Sequence[Any], facts: Sequence[Any]) -> Attempt | None:
             all(isinstance(v, int | float) and math.isfinite(v) for v in numbers)
             and all(isinstance(text, str) for text in texts)
             and isinstance(made.seed, int)
-            and (made.outcome in OUTCOMES or made.deck == RETEST)
+            and (made.outcome in OUTCOMES or made.deck in NOT_PRACTICE)
         )
         return made if sound and made.day and tables.checked_facts(made) else None
     except (ValueError, TypeError, IndexError, OverflowError, RecursionError):

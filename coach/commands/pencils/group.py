@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.pencils.sheets import photo, sheet
 from coach.home import close_and_say
 from drills.basics.errors import InputError, plain
 
@@ -25,14 +26,20 @@ _FILE = click.argument("file", required=False)
 @click.group("pencils", invoke_without_command=True)
 @click.pass_context
 def command(context: click.Context) -> None:
-    """The pencils you own: check a file of them, use it, list them.
+    """The pencils you own: check a file of them, use it, list them; or photograph them.
 
     A pencils file is CSV in UTF-8. Its first row names the columns: name and
     hex, or lab, or r400 to r700; and, if you like, code, opacity, on_black,
     lightfastness, notes. A swatch is firm pressure on white drawing paper.
+    Measured ones may come as an instrument writes them: CGATS.17 (ISO 28178),
+    CxF3 (ISO 17972), or a table with a column a wavelength.
     """
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
+
+
+command.add_command(sheet)
+command.add_command(photo)
 
 
 @command.command("check")
@@ -48,7 +55,7 @@ def check(file: str | None, which: str | None) -> None:
     click.echo(f"{plain(pencil_set.name)}: {found.counts}.")
     for line in found.families:
         click.echo(f"  {line}")
-    for line in found.notes:
+    for line in (*pencil_set.notes, *found.notes):
         click.echo(f"Mind: {line}")
 
 

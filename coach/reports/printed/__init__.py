@@ -1,0 +1,1 @@
+"""Sheets to print: marks in millimetres, laid on A4 or Letter, as one HTML page or SVG."""

@@ -1,0 +1,1 @@
+"""A colour that comes in from outside: typed, said, or matched by eye."""

@@ -1,0 +1,134 @@
+"""Ways to a target, each as moves to step through."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from coach.widgets.strip import StripStep
+from drills.questions.protocol import Lab
+
+if TYPE_CHECKING:
+    from drills.layering.moves import Move
+    from drills.layering.palette import Palette
+    from drills.planning.plan import Alternative, LikelyMiss, Plan
+
+GRAIN = (
+    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
+    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
+)
+OWN_WAY = "your own way"
+LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
+"""What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
+
+
+@dataclass(frozen=True)
+class Route:
+    """One way to the target, whether the planner's or the learner's own after a swap."""
+
+    label: str
+    moves: tuple[Move, ...]
+    words: tuple[str, ...]
+    steps: tuple[Lab, ...]
+    off: tuple[float, ...]
+    whys: tuple[str, ...]
+    tail: str
+    likely: LikelyMiss
+
+
+def routes_of(plan: Plan) -> tuple[Route, ...]:
+    """The plan and its alternatives as routes to step through."""
+    from drills.colour.difference import delta_e00
+
+    main = Route(
+        "the plan",
+        plan.recipe,
+        tuple(move.words for move in plan.moves),
+        tuple(move.predicted_lab for move in plan.moves),
+        tuple(move.delta_e00 for move in plan.moves),
+        tuple(f"{move.stop} {move.why}" for move in plan.moves),
+        _tail(plan),
+        plan.likely,
+    )
+    others = tuple(
+        Route(
+            other.way,
+            other.moves,
+            other.words,
+            other.steps,
+            tuple(float(delta_e00(step, plan.target)) for step in other.steps),
+            tuple("" for _ in other.moves),
+            _tail(other),
+            other.likely,
+        )
+        for other in plan.alternatives
+    )
+    return (main, *others)
+
+
+def _tail(plan: Plan | Alternative) -> str:
+    """What to count on, what is set aside, how steady it is, and how it holds in other light."""
+    aside = " ".join(one.words() for one in plan.rules_set_aside)
+    steady = tail_words(plan.spread_delta_e00, dict(plan.under))
+    return " ".join(filter(None, (plan.likely.words(), aside, steady)))
+
+
+def tail_words(spread: float, under: dict[str, float]) -> str:
+    """How steady the result is, and how it holds under other light."""
+    lamps = "; ".join(
+        f"{LAMPS.get(lamp, 'a white LED')} {miss:.1f}" for lamp, miss in under.items()
+    )
+    steady = f"If pressure varies by 15 %, nine results in ten stay within ΔE00 {spread:.1f}."
+    return f"{steady} ΔE00 in other light: {lamps}."
+
+
+def own_route(palette: Palette, moves: tuple[Move, ...], target: Lab) -> Route:
+    """The learner's own moves, with the rules of the craft that they break."""
+    from drills.colour.difference import delta_e00
+    from drills.layering.moves import move_words
+    from drills.planning.planner import evaluate
+
+    seen = evaluate(palette, moves, target)
+    broken = tuple(f"Mind: {rule}." for rule in seen.broken)
+    return Route(
+        OWN_WAY,
+        moves,
+        tuple(move_words(palette, move) for move in moves),
+        seen.steps,
+        tuple(float(delta_e00(step, target)) for step in seen.steps),
+        tuple("" for _ in moves),
+        " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
+        seen.likely,
+    )
+
+
+def paper_lab(palette: Palette) -> Lab:
+    """The bare paper's colour."""
+    from drills.colour.spaces import reflectance_to_lab
+
+    L, a, b = reflectance_to_lab(palette.paper.reflectance).tolist()
+    return (L, a, b)
+
+
+def strip_of(route: Route, palette: Palette, paper: Lab) -> tuple[StripStep, ...]:
+    """The route as a strip: bare paper, then what stands after each move."""
+    from drills.layering.moves import pressure_word
+
+    steps = [StripStep(paper, code="paper")]
+    for move, lab in zip(route.moves, route.steps, strict=True):
+        own: Lab | None = None
+        code: str = move.action
+        if move.pencil >= 0 and not palette.set.pencils[move.pencil].is_blender:
+            pencil = palette.set.pencils[move.pencil]
+            L, a, b = palette.lab[move.pencil].tolist()
+            own, code = (L, a, b), pencil.code or pencil.name
+        steps.append(StripStep(lab, own, pressure_word(move.pressure), code))
+    return tuple(steps)
+
+
+def move_lines(route: Route, at: int) -> list[str]:
+    """A line a move, the one at ``at`` (from 1; 0 for bare paper) marked."""
+    return [
+        f"{'▸' if i == at else ' '} {i}  {words}  ({off:.1f} off after it)"
+        for i, (words, off) in enumerate(zip(route.words, route.off, strict=True), start=1)
+    ]

@@ -1,0 +1,1 @@
+"""Changing the pencils: one pencil's details, and which set is in use."""

@@ -1,0 +1,146 @@
+"""The pencils are changed in the app: added, put right, taken out, moved; sets are switched."""
+
+from pathlib import Path
+
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from coach.learned import keep_patches, patches_of
+from coach.screens.pencils import PencilsScreen
+from coach.screens.tray.pencil_list import PencilList
+from coach.screens.tray.sets import SetsScreen
+from drills.colour.parse import parse_colour
+from drills.hand.patch import Patch, Recipe
+from drills.layering.moves import FIRM, Move
+from drills.pencils.pencil import PencilSet
+from drills.pencils.sets import pocket_set
+from tests.pilots import TableApp, ready_once, shown, table
+
+
+def settled(app: TableApp) -> PencilSet:
+    """The set in use, made ready as the app's thread would."""
+    made = app.app_state.pencil_set()
+    app.app_state.keep(ready_once(made))
+    return made
+
+
+async def opened(pilot: Pilot[None], app: TableApp) -> PencilsScreen:
+    await pilot.press("w")
+    assert isinstance(app.screen, PencilsScreen)
+    return app.screen
+
+
+async def write(pilot: Pilot[None], field: str, text: str) -> None:
+    pilot.app.screen.query_one(f"#{field}", Input).value = text
+    await pilot.pause()
+
+
+async def test_a_pencil_is_renamed_and_coded(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("down", "e")
+        await write(pilot, "name", "Harbour Red")
+        await write(pilot, "code", "H7")
+        await write(pilot, "lightfastness", "II")
+        await pilot.press("enter")
+        pencil = settled(app).pencils[1]
+        assert (pencil.name, pencil.code, pencil.lightfastness) == ("Harbour Red", "H7", "II")
+        old = pocket_set().pencils
+        assert settled(app).pencils[0] == old[0]
+        assert pencil.hex == old[1].hex
+
+
+async def test_what_no_pencils_file_may_hold_is_refused_where_it_is_written(
+    tmp_path: Path,
+) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("e")
+        await write(pilot, "name", pocket_set().pencils[1].name)
+        await pilot.press("enter")
+        assert "is already the name of" in shown(app)
+        await write(pilot, "name", "Quite Another")
+        await write(pilot, "opacity", "thick")
+        await pilot.press("enter")
+        assert "“thick” is not an opacity" in shown(app)
+        await pilot.press("escape")
+        assert settled(app).fingerprint == pocket_set().fingerprint
+
+
+async def test_a_new_pencil_has_its_colour_first_and_then_its_name(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("n", "2", *"#336644", "enter")
+        await write(pilot, "name", "Fern Stile")
+        await pilot.press("enter")
+        made = settled(app)
+        assert made.pencils[:-1] == pocket_set().pencils
+        assert made.pencils[-1].name == "Fern Stile"
+        assert made.pencils[-1].lab == parse_colour("#336644")
+
+
+async def test_its_colour_is_given_anew(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("c", "2", *"#336644", "enter")
+        assert settled(app).pencils[0].lab == parse_colour("#336644")
+        assert settled(app).pencils[0].name == pocket_set().pencils[0].name
+
+
+async def test_taking_one_out_asks_once_more(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("x")
+        assert f"Press x again to take {pocket_set().pencils[0].name}" in shown(app)
+        await pilot.press("down", "x")
+        assert settled(app).fingerprint == pocket_set().fingerprint, "another pencil: asked anew"
+        await pilot.press("x")
+        assert settled(app).pencils == tuple(
+            one for place, one in enumerate(pocket_set().pencils) if place != 1
+        )
+
+
+async def test_a_pencil_is_moved_and_stays_marked(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot, app)
+        await pilot.press("full_stop")
+        first, second, *rest = pocket_set().pencils
+        assert settled(app).pencils == (second, first, *rest)
+        assert screen.query_one(PencilList).marked == 1
+
+
+async def test_patches_of_the_hand_follow_the_pencils(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    state = app.app_state
+    patches = [Patch(Recipe((Move("lay", place, FIRM),)), (50.0, 0.0, 0.0)) for place in (0, 1, 2)]
+    keep_patches(state.record, pocket_set(), patches)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("down", "x", "x")
+        kept = patches_of(state.record, settled(app))
+        assert [patch.recipe.moves[0].pencil for patch in kept] == [0, 1]
+        assert len(patches_of(state.record, pocket_set())) == 3, "what was kept stays"
+
+
+async def test_sets_that_were_used_can_be_taken_up_again_and_named(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("x", "x")
+        fewer = settled(app)
+        await pilot.press("s")
+        assert isinstance(app.screen, SetsScreen)
+        assert f"{len(fewer)} pencils (in use)" in shown(app)
+        await pilot.press("r")
+        app.screen.query_one(Input).value = "Studio box"
+        await pilot.press("enter")
+        assert app.app_state.pencils_name == "Studio box"
+        assert settled(app).fingerprint == fewer.fingerprint
+        await pilot.press("s", "down", "enter")
+        assert settled(app).fingerprint == pocket_set().fingerprint

@@ -1,0 +1,1 @@
+"""What is printed: pages of plans, sheets to fill by hand."""
