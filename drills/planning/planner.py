@@ -25,8 +25,8 @@ from drills.planning.ways import Way, to_print, way_of, ways
 
 NO_LIMITS = Limits()
 LIGHTER = 1.0
-"""L* by which a plan that is to be mended arrives too light; our estimate, tried out by
-``python -m tests.bench mend``."""
+"""L* by which a plan that is to be mended arrives too light; our estimate. With 3, more mendings
+ended farther off than the plan alone, on simulated hands."""
 
 
 TAUGHT = 48

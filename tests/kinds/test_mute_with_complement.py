@@ -131,7 +131,7 @@ def test_both_ways_are_asked_and_greys_are_chosen_among_greys_and_earths() -> No
     for pencils in ("demo", "120"):
         palette = palette_of(pencils)
         greys = asked(pencils, GREYS)
-        assert 0.2 < len(greys) / len(questions(pencils)) < 0.8
+        assert 0.2 < len(greys) / len(questions(pencils, 4)) < 0.8
         for question in greys:
             data = data_of(question)
             assert all(strength(palette.lab[place]) < EARTH_BELOW for place in data.offered)
