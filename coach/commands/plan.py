@@ -51,6 +51,7 @@ _WAYS: dict[str, Way] = {
     help="The tooth of the paper.",
 )
 @click.option("--way", type=click.Choice(list(_WAYS)), help="Go this way to the colour.")
+@click.option("--light", is_flag=True, help="Arrive a little light, to mend it from there.")
 @click.option("--why", is_flag=True, help="Say why each move is made, and all figures.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
 @click.option("--html", metavar="FILE", help="Write a page to print and draw beside.")
@@ -74,6 +75,7 @@ def command(
     no_burnish: bool,
     paper: str,
     way: str | None,
+    light: bool,
     why: bool,
     as_json: bool,
     html: str | None,
@@ -114,8 +116,9 @@ def command(
     )
     hand = hand_in_use(pencil_set)
     palette = prepare(pencil_set, paper_of(paper), hand)
+    chosen = None if way is None else _WAYS[way]
     found = [
-        (text, plan(palette, target, limits, way=None if way is None else _WAYS[way]))
+        (text, plan(palette, target, limits, way=chosen, to_be_mended=light))
         for text, target in targets
     ]
     written = []
@@ -211,6 +214,7 @@ class PlanWords:
     def lines(self, text: str, found: Plan, pencils: str) -> list[str]:
         from drills.colour.reading import read_colour
         from drills.colour.spaces import in_screen_gamut
+        from drills.planning.plan import LIGHT_ON_PURPOSE
 
         out = [*self.with_swatch(found.target, [plain(text), read_colour(found.target).sentence()])]
         if not bool(in_screen_gamut(found.target)):
@@ -235,7 +239,9 @@ class PlanWords:
             steps = "; ".join(plain(words) for words in other.words)
             out += self.wrapped(f"Or, {other.way}: {steps}. {other.likely.words()}", 2)
         out.append("")
-        notes = found.notes if self.why else found.notes[:1]
+        notes = list(found.notes)
+        if not self.why:
+            notes = [one for one in notes if one == LIGHT_ON_PURPOSE or one == notes[0]]
         for note in notes:
             out += self.wrapped(note)
         if not self.why and found.moves:

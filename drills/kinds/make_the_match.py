@@ -1,9 +1,9 @@
 """Make the match: build a plan move by move from a tray of your pencils, seeing each result.
 
 The target is a colour that these pencils make. The learner lays, takes back,
-and says done; the result is compared with the best the planner found with the
-same tray. Difficulty is how near the result must come to that best (ΔE00) to
-count as matched.
+and says done. What is graded is the miss to be expected on paper, as the planner reckons it,
+beside that of the plan it would show with the same tray. Difficulty is how much that may add
+to the miss that no hand avoids (ΔE00) to count as matched.
 """
 
 from __future__ import annotations
@@ -22,13 +22,24 @@ from drills.colour.spaces import reflectance_to_lab
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import extend, predict_steps, sheet_lab, start
-from drills.planning.planner import quick_plan
+from drills.planning.plan import LikelyMiss
+from drills.planning.planner import quick_plan, taught_plan
+from drills.planning.pressure_spread import likely_miss
 from drills.planning.rules import broken_rules
 from drills.questions.draw import VISIBLE_STEP, FloatArray, as_lab, as_shown, askable, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
-from drills.questions.results import MODEL_LIMITS, choices, made_words, near_miss, result
+from drills.questions.results import (
+    MODEL_LIMITS,
+    added_miss,
+    choices,
+    doubt_words,
+    grain_words,
+    made_words,
+    near_miss,
+    result,
+)
 
 TRAY = 8
 MOST_LAYERS = 6
@@ -57,13 +68,13 @@ class ColourToMatch:
     target: Lab
     paper: Lab
     best: tuple[Move, ...]
-    best_off: float
+    best_off: LikelyMiss
     near_enough: float
 
 
 class MakeTheMatch(Exercise[ColourToMatch]):
     name = "make-the-match"
-    version = 2
+    version = 3
     title = "Make the match"
     trains = "to bring a colour to the paper with the pencils at hand"
     at_the_table = "Lay a match on a scrap first, one move at a time, and look after each."
@@ -91,7 +102,7 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         target = as_lab(pool.lab[some[turn]])
         too_near = np.flatnonzero(near[turn] < min(least, float(alone[turn]))).tolist()
         tray = _tray(palette, used[turn], target, rng, too_near)
-        plan = quick_plan(palette, target, tray, PLANNED_LAYERS)
+        plan = taught_plan(palette, target, tray, PLANNED_LAYERS)
         return self._question(palette, region, target, tray, plan, step)
 
     def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:
@@ -105,7 +116,8 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         if not used:
             raise CannotAskError("bare paper is as near to it as these pencils come")
         tray = _tray(palette, used, shown, rng)
-        return self._question(palette, region_of(shown), shown, tray, (best, off), step)
+        plan = taught_plan(palette, shown, tray, PLANNED_LAYERS)
+        return self._question(palette, region_of(shown), shown, tray, plan, step)
 
     def _question(
         self,
@@ -113,7 +125,7 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         region: str,
         target: Lab,
         tray: tuple[int, ...],
-        plan: tuple[tuple[Move, ...], float],
+        plan: tuple[tuple[Move, ...], LikelyMiss],
         step: float,
     ) -> Question:
         best, best_off = plan
@@ -125,7 +137,7 @@ class MakeTheMatch(Exercise[ColourToMatch]):
             target,
             choices=[palette.names[i] for i in tray],
             key=made_words(palette, best),
-            delta_e00=round(best_off, 3),
+            expected_miss=round(best_off.expected, 3),
             near_enough=round(step, 3),
         )
 
@@ -138,8 +150,8 @@ class MakeTheMatch(Exercise[ColourToMatch]):
 
     def graded(self, data: ColourToMatch, keys: Keys) -> Grade:
         moves, _ = _played(data, keys)
-        off = _off(data, moves)
-        excess = max(0.0, off - data.best_off)
+        off = _off(data, moves).expected
+        excess = added_miss(off, data.best_off.expected)
         broken = broken_rules(data.palette, moves, data.target, data.tray) if moves else ()
         extra = max(0, len(moves) - len(data.best))
         score = (
@@ -150,12 +162,12 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         right = bool(moves) and excess <= max(data.near_enough, VISIBLE_STEP)
         need = describe_difference(_end(data, moves), data.target)
         if excess < VISIBLE_STEP:
-            verdict = "Yes: that is as near as these pencils come."
+            verdict = "Yes: that is as near as one can count on with these pencils."
         elif right:
             verdict = f"Near enough. It would still have to become {need}."
         else:
             verdict = f"Not there yet: it has to become {need}. These pencils come nearer."
-        figures = f"ΔE00 {off:.1f} off, the planner {data.best_off:.1f}"
+        figures = f"ΔE00 {off:.1f} off to be expected, the planner {data.best_off.expected:.1f}"
         return Grade(score, right, off, "ΔE00", verdict, figures)
 
     def revealed(self, data: ColourToMatch, keys: Keys) -> Reveal:
@@ -173,8 +185,13 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         return Reveal(
             because=(because,),
             results=(
-                result("your way", laid, _end(data, mine), mine=True),
-                result("the planner's way", planned, _end(data, data.best), best=True),
+                result("your way", f"{laid}{_doubt(data, mine)}", _end(data, mine), mine=True),
+                result(
+                    "the planner's way",
+                    f"{planned}{_doubt(data, data.best)}",
+                    _end(data, data.best),
+                    best=True,
+                ),
             ),
             target=Swatch(data.target),
             limits=MODEL_LIMITS,
@@ -222,8 +239,15 @@ def _end(data: ColourToMatch, moves: tuple[Move, ...]) -> Lab:
     return as_lab(predict_steps(data.palette, moves)[-1]) if moves else data.paper
 
 
-def _off(data: ColourToMatch, moves: tuple[Move, ...]) -> float:
-    return float(delta_e00(_end(data, moves), np.asarray(data.target)))
+def _off(data: ColourToMatch, moves: tuple[Move, ...]) -> LikelyMiss:
+    return likely_miss(data.palette, moves, np.asarray(data.target), 0)
+
+
+def _doubt(data: ColourToMatch, moves: tuple[Move, ...]) -> str:
+    """Grain and doubt of a swatch, in words; bare paper has neither."""
+    if not moves:
+        return ""
+    return f"; {grain_words(data.palette, moves)}, {doubt_words(_off(data, moves))}"
 
 
 @lru_cache(maxsize=8)

@@ -1,5 +1,8 @@
-"""The complement that mutes it: which pencil, laid lightly inside, brings a colour to a target.
+"""What mutes it: which pencil, laid lightly inside, brings a colour to a target.
 
+It is asked either way that the planner mutes (``drills.planning.ways``): by a pencil from across
+the wheel, or by a grey or an earth. A grey has no hue, or hardly any, to turn a colour by: it
+takes chroma, and draws the value toward its own.
 A main colour is too bright for the target. Four of the learner's pencils are
 offered; each is tried, lightly, between two layers of the main colour, and the
 results are compared. Difficulty is how much better the best is than the next
@@ -38,10 +41,18 @@ CLOSE = 0.5
 """How ill a question may fit what is wanted of it, to end the search (``decoys.decoys``)."""
 
 
+WHICH = {
+    muting.COMPLEMENT: "Which pencil",
+    muting.GREYS: "Which of these greys and earths",
+}
+
+
 @dataclass(frozen=True)
 class MutersOffered:
-    """``alone`` is the main colour unmuted; each of ``offered`` a pencil with its result."""
+    """``by`` is the way of muting; ``alone`` is the main colour unmuted; each of ``offered`` a
+    pencil with its result."""
 
+    by: muting.By
     main: int
     main_name: str
     main_family: int
@@ -61,8 +72,8 @@ class MutersOffered:
 
 class MuteWithComplement(Exercise[MutersOffered]):
     name = "mute-with-complement"
-    version = 2
-    title = "The complement that mutes it"
+    version = 3
+    title = "What mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
     at_the_table = (
         "Quiet a colour with a light layer of its complement between two layers of the colour."
@@ -70,40 +81,23 @@ class MuteWithComplement(Exercise[MutersOffered]):
     seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
-        return askable(
-            self, palette, [name for name in FAMILIES if muting.muting_pairs(palette, name)]
-        )
+        known = [name for name in FAMILIES if _ways(palette, name)]
+        return askable(self, palette, known)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        known = muting.muting_pairs(palette, region)
-        if not known:
-            raise CannotAskError(f"these pencils have no bright {region} with its complement")
-        mains = sorted({main for main, _ in known})
-        few = rng.sample(mains, min(MAINS, len(mains)))
-        pairs = [pair for pair in known if pair[0] in few]
-        places = rng.sample(range(max(TRIES, len(pairs))), TRIES)
-        drawn = [pairs[i % len(pairs)] for i in places]
-        main, muter = np.array(drawn, dtype=np.int64).T
-        # The target is the same idea done by another hand: a little harder or softer.
-        hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
-        rows = muting.sandwiches(palette, main, muter, hand)
-        rows = muting.sandwiches(palette, main, muter, hand)
-        wanted = ranks_wanted(muting.MARKS, rng)
-        found: list[tuple[float, int, MutersOffered]] = []
-        for turn, (first, row) in enumerate(zip(main.tolist(), rows, strict=True)):
-            ill, data = _try(palette, first, row, step, wanted, rng)
-            if data is not None:
-                found.append((ill, turn, data))
-                if ill < CLOSE:
-                    break
-        if not found:
+        ways = _ways(palette, region)
+        rng.shuffle(ways)
+        data = None
+        for by in ways:
+            data = data or _drawn(palette, region, step, rng, by)
+        if data is None:
             raise CannotAskError(f"no muting of {region} here differs by a visible step")
-        _, _, data = min(found)
         return self.question(
             data,
             region,
             gap(data.errors),
             data.target,
+            way=data.by,
             main=data.main_name,
             alone=as_json(data.alone),
             choices=list(data.names),
@@ -114,7 +108,7 @@ class MuteWithComplement(Exercise[MutersOffered]):
 
     def first_ask(self, data: MutersOffered) -> Ask:
         return Ask(
-            f"{data.main_name} alone is too bright. Which pencil, laid lightly between two "
+            f"{data.main_name} alone is too bright. {WHICH[data.by]}, laid lightly between two "
             "layers of it, brings it to the target?",
             choices({str(i): name for i, name in enumerate(data.names)}, data.swatches),
             (Swatch(data.target, "the target"), Swatch(data.alone, "laid down")),
@@ -124,9 +118,8 @@ class MuteWithComplement(Exercise[MutersOffered]):
         chosen = int(keys[0])
         error, best = data.errors[chosen], data.errors[data.best]
         score = near_miss(error - best, 6.0)
-        family = FAMILIES[int(family_at(wheel_position(data.swatches[chosen])))]
         if chosen == data.best:
-            verdict = f"Yes: a touch of {family} inside quiets it."
+            verdict = f"Yes: a touch of {_touch(data, chosen)} inside quiets it."
         else:
             verdict = f"No: {data.names[data.best]} brings it nearer than {data.names[chosen]}."
         return Grade(score, chosen == data.best, error, "ΔE00", verdict, f"ΔE00 {error:.1f} off")
@@ -139,14 +132,11 @@ class MuteWithComplement(Exercise[MutersOffered]):
             words = "a match to the eye" if off == "the same to the eye" else f"still wants: {off}"
             shown = data.results[i]
             rows.append(result(data.names[i], words, shown, i == chosen, i == data.best))
-        family = FAMILIES[data.main_family]
         wanted = describe_difference(data.alone, data.target)
-        muter = read_colour(data.swatches[data.best])
         return Reveal(
             because=(
                 f"{data.main_name} alone wants: {wanted}.",
-                f"The wheel complement of {family} is {complement(family)}; "
-                f"{data.names[data.best]} is {_named(muter)}, {muter.value_word} in value.",
+                _why(data),
                 "Held inside it quiets the colour; on top or laid hard it takes over.",
             ),
             results=tuple(rows),
@@ -155,10 +145,59 @@ class MuteWithComplement(Exercise[MutersOffered]):
         )
 
 
+def _ways(palette: Palette, family: str) -> list[muting.By]:
+    """The ways in which these pencils mute colours of a family."""
+    return [by for by in muting.WAYS if muting.muting_pairs(palette, family, by)]
+
+
+def _drawn(
+    palette: Palette, region: str, step: float, rng: random.Random, by: muting.By
+) -> MutersOffered | None:
+    """A question of this way of muting, where there is one."""
+    known = muting.muting_pairs(palette, region, by)
+    mains = sorted({main for main, _ in known})
+    few = rng.sample(mains, min(MAINS, len(mains)))
+    pairs = [pair for pair in known if pair[0] in few]
+    places = rng.sample(range(max(TRIES, len(pairs))), TRIES)
+    drawn = [pairs[i % len(pairs)] for i in places]
+    main, muter = np.array(drawn, dtype=np.int64).T
+    # The target is the same idea done by another hand: a little harder or softer.
+    hand = np.array([LIGHT * rng.uniform(0.9, 1.4) for _ in drawn])
+    rows = muting.sandwiches(palette, main, muter, hand)
+    rows = muting.sandwiches(palette, main, muter, hand)
+    wanted = ranks_wanted(muting.MARKS, rng)
+    found: list[tuple[float, int, MutersOffered]] = []
+    for turn, (first, row) in enumerate(zip(main.tolist(), rows, strict=True)):
+        ill, data = _try(palette, first, row, step, wanted, rng, by)
+        if data is not None:
+            found.append((ill, turn, data))
+            if ill < CLOSE:
+                break
+    return min(found)[2] if found else None
+
+
+def _touch(data: MutersOffered, chosen: int) -> str:
+    """What the right muter is called."""
+    swatch = data.swatches[chosen]
+    if data.by == muting.GREYS:
+        return named(read_colour(swatch))
+    return FAMILIES[int(family_at(wheel_position(swatch)))]
+
+
+def _why(data: MutersOffered) -> str:
+    """What the best muter is, and why it mutes."""
+    muter = read_colour(data.swatches[data.best])
+    own = f"{data.names[data.best]} is {named(muter)}, {muter.value_word} in value."
+    if data.by == muting.GREYS:
+        return f"{own} A grey turns no hue: it takes chroma, and draws value toward its own."
+    family = FAMILIES[data.main_family]
+    return f"The wheel complement of {family} is {complement(family)}; {own}"
+
+
 NONE: tuple[float, None] = (math.inf, None)
 
 
-def _named(muter: Reading) -> str:
+def named(muter: Reading) -> str:
     """ "dull green", or of a grey only what it leans to."""
     if muter.family is not None:
         return f"{muter.chroma_word} {muter.family}"
@@ -172,9 +211,10 @@ def _try(
     step: float,
     wanted: Sequence[int],
     rng: random.Random,
+    by: muting.By,
 ) -> tuple[float, MutersOffered | None]:
     """One question about this main colour and target, and how ill it fits; or NONE."""
-    tried = muting.with_each(palette, main)
+    tried = muting.with_each(palette, main, by)
     alone = tried.alone
     if not in_screen_gamut(target_row):
         return NONE
@@ -187,7 +227,7 @@ def _try(
     if float(wheel_steps(wheel_position(target), palette.wheel[main])) > muting.KEPT:
         return NONE
     errors = delta_e00(tried.results, np.asarray(target))
-    if not tried.across[int(np.argmin(errors))]:
+    if not tried.mutes[int(np.argmin(errors))]:
         return NONE
     ill, offered = muting.tempting(tried, errors, step, wanted, rng)
     if not offered:
@@ -195,6 +235,7 @@ def _try(
     rng.shuffle(offered)
     places = [int(tried.others[i]) for i in offered]
     return ill, MutersOffered(
+        by=by,
         main=main,
         main_name=palette.names[main],
         main_family=int(palette.family[main]),

@@ -3,7 +3,8 @@
 Both are colours that these pencils make. The swatch lies near the target, and
 one change of six (value, chroma or hue, either way) all but closes the gap.
 Which of the six is drawn first, so that none is right oftener than another.
-Difficulty is how much nearer the best change comes than the next best (ΔE00).
+Difficulty is how much nearer the best change comes than the next best (ΔE00), as it looks;
+graded is the miss to be expected on paper, with the spread that layers like those laid have.
 """
 
 from __future__ import annotations
@@ -18,11 +19,28 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position
 from drills.colour.reading import describe_difference
 from drills.colour.spaces import lab_to_lch, lch_to_lab
+from drills.layering.doubt.draws import many_in_doubt
 from drills.layering.palette import Palette
-from drills.questions.draw import VISIBLE_STEP, FloatArray, as_json, as_lab, colours_of
+from drills.planning.choose import DRAWS
+from drills.questions.draw import (
+    VISIBLE_STEP,
+    FloatArray,
+    as_json,
+    as_lab,
+    colours_of,
+    shown_pool,
+)
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
-from drills.questions.results import MODEL_LIMITS, choices, gap, made_of, near_miss, result
+from drills.questions.results import (
+    MODEL_LIMITS,
+    choices,
+    gap,
+    grain_words,
+    made_of,
+    near_miss,
+    result,
+)
 
 NEARLY = (3.0, 20.0)
 """ΔE00 of the swatch from the target, least and most."""
@@ -50,13 +68,17 @@ ON_PAPER = {
 
 @dataclass(frozen=True)
 class NearlyMade:
-    """Each change with the swatch it would give and how far that still misses (ΔE00)."""
+    """Each change with the swatch it would give, how far ``off`` that looks (ΔE00), and the
+    ``errors``, misses to be expected when it is laid; ``doubt`` says in words how far layers
+    like those laid stray."""
 
     target: Lab
     half: Lab
     laid: str
+    doubt: str
     names: tuple[str, ...]
     swatches: tuple[Lab, ...]
+    off: tuple[float, ...]
     errors: tuple[float, ...]
 
     @property
@@ -66,7 +88,7 @@ class NearlyMade:
 
 class WhatIsOff(Exercise[NearlyMade]):
     name = "what-is-off"
-    version = 2
+    version = 3
     title = "What is off?"
     trains = "to see what a nearly made colour still wants"
     at_the_table = "Compare value first, then dullness, then hue, and mend what is off most."
@@ -100,17 +122,23 @@ class WhatIsOff(Exercise[NearlyMade]):
                 break
         if not found:
             raise CannotAskError(f"no {region} here has one thing clearly off")
-        _, _, at, laid = min(found)
-        data = _nearly_made(as_lab(pool.lab[at]), as_lab(pool.lab[laid]), made_of(palette, laid))
+        for _, _, at, laid in sorted(found):
+            data = _nearly_made(palette, as_lab(pool.lab[at]), laid)
+            # What looks best must be best on paper too.
+            if data.best == int(np.argmin(data.off)):
+                break
+        else:
+            raise CannotAskError(f"no {region} here has one thing clearly off on paper")
         return self.question(
             data,
             region,
-            gap(data.errors),
+            gap(data.off),
             data.target,
             half=as_json(data.half),
             laid=data.laid,
             choices=list(data.names),
-            delta_e00=[round(error, 3) for error in data.errors],
+            delta_e00=[round(one, 3) for one in data.off],
+            expected_miss=[round(error, 3) for error in data.errors],
             key=data.names[data.best],
         )
 
@@ -131,7 +159,7 @@ class WhatIsOff(Exercise[NearlyMade]):
             if right
             else f"No: it should go {data.names[data.best]}, not {said}."
         )
-        score, figures = near_miss(error - best, 6.0), f"ΔE00 {error:.1f} off"
+        score, figures = near_miss(error - best, 6.0), f"ΔE00 {error:.1f} off to be expected"
         return Grade(score, right, error, "ΔE00", verdict, figures)
 
     def revealed(self, data: NearlyMade, keys: Keys) -> Reveal:
@@ -144,7 +172,7 @@ class WhatIsOff(Exercise[NearlyMade]):
             rows.append(result(name, words, data.swatches[i], name == said, i == data.best))
         return Reveal(
             because=(
-                f"So far: {data.laid}.",
+                f"So far: {data.laid}. {data.doubt}",
                 f"On paper: {ON_PAPER[CHANGES[data.best]]} (common practice).",
             ),
             results=tuple(rows),
@@ -153,16 +181,26 @@ class WhatIsOff(Exercise[NearlyMade]):
         )
 
 
-def _nearly_made(target: Lab, half: Lab, laid: str) -> NearlyMade:
-    swatches = changed(np.array([half]), np.array(target))[0]
-    errors = delta_e00(swatches, np.array(target))
+def _nearly_made(palette: Palette, target: Lab, laid: int) -> NearlyMade:
+    """The question of a target and the swatch at the place ``laid`` of the shown pool."""
+    pool = shown_pool(palette)
+    half = as_lab(pool.lab[laid])
+    goal = np.array(target)
+    swatches = changed(np.array([half]), goal)[0]
+    moves = palette.pool.moves(int(pool.places[laid]))
+    seen = many_in_doubt(palette, [moves], DRAWS, 0)[0]
+    strays = seen - seen.mean(axis=0)
+    expected = delta_e00(swatches[:, None] + strays, goal).mean(axis=1)
+    far = float(delta_e00(half + strays, np.array(half)).mean())
     return NearlyMade(
         target,
         half,
-        laid,
+        made_of(palette, laid),
+        f"It looks {grain_words(palette, moves)}; layers like these stray by about {far:.0f}.",
         (*CHANGES[:4], *(f"toward {one}" for one in _led_to(half, swatches[4:]))),
         tuple(as_lab(lab) for lab in swatches),
-        tuple(float(error) for error in errors),
+        tuple(delta_e00(swatches, goal).tolist()),
+        tuple(expected.tolist()),
     )
 
 

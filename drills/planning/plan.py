@@ -26,6 +26,9 @@ KEEPS_HUE = (
     "The target is far brighter than these pencils: the plan keeps its hue and value and gives "
     "up chroma. ΔE00 is made for small differences and says little here."
 )
+LIGHT_ON_PURPOSE = (
+    "It arrives a little light on purpose: what is too light can be mended, dark can't be lifted."
+)
 PAPER_WILL_DO = "The paper is this colour already: it needs no layer."
 PAPER_IS_NEAREST = "No layer comes nearer than the bare paper."
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from drills.colour.difference import delta_e00
 from drills.layering import constants as c
-from drills.layering.doubt import many_in_doubt
+from drills.layering.doubt.draws import many_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
@@ -39,7 +39,7 @@ def likely_miss(
 
 def in_doubt(palette: Palette, recipes: Sequence[Sequence[Move]], seed: int) -> FloatArray:
     """Lab (n, DRAWS, 3) of what recipes may come to, all by the same draws."""
-    return many_in_doubt(palette, recipes, DRAWS, np.random.default_rng(seed))
+    return many_in_doubt(palette, recipes, DRAWS, seed)
 
 
 def miss_of(off: FloatArray) -> LikelyMiss:

@@ -20,9 +20,11 @@ from drills.planning.other_light import spectrum_of
 from drills.planning.plan_limits import Limits, usable
 from drills.planning.plan_words import as_lab
 from drills.planning.search.craft import roles
-from drills.planning.search.finished_plans import Candidate, candidates
+from drills.planning.search.finished_plans import Candidate, candidates, likeliest
 from drills.planning.search.half_made import IntArray
-from drills.planning.search.search import SearchTask, Width, search
+from drills.planning.search.likely_search import likely_search
+from drills.planning.search.next_moves import SearchTask, Width
+from drills.planning.search.search import search
 
 SHORT: Final = Width(beam=1500, blends=60, burnishes=30)
 """For plans of up to ``SHORT_LAYERS`` moves: all but exhaustive."""
@@ -39,7 +41,7 @@ class Job:
 
     ``places`` (n,) of the pencils that may be used; ``target`` (3,) its Lab,
     ``spectrum`` (31,) its reflectance, given or recovered, or None; ``paper``
-    (3,) the bare paper's Lab.
+    (3,) the bare paper's Lab. A plan is to arrive ``lighter`` than the target by so much L*.
     """
 
     palette: Palette
@@ -49,11 +51,20 @@ class Job:
     paper: FloatArray
     limits: Limits
     seed: int
+    lighter: float = 0.0
+
+    @cached_property
+    def within(self) -> FloatArray:
+        """The target, Lab (3,), unless that is far too bright: then its hue and value."""
+        return aim(self.palette, self.target)
 
     @cached_property
     def aim(self) -> FloatArray:
-        """The Lab (3,) that is searched for: the target, unless that is far too bright."""
-        return aim(self.palette, self.target)
+        """The Lab (3,) that is searched for."""
+        if not self.lighter:
+            return self.within
+        L, a, b = self.within.tolist()
+        return np.array([min(L + self.lighter, max(L, float(self.paper[0]))), a, b])
 
     @property
     def bare_miss(self) -> float:
@@ -114,10 +125,20 @@ def ranked(job: Job, width: Width | None = None, most: int | None = None) -> lis
 
     ``most`` is how many at most.
     """
-    limits = job.limits
     if width is None:
-        width = SHORT if limits.max_layers <= SHORT_LAYERS else LONG
-    task = SearchTask(
+        width = SHORT if job.limits.max_layers <= SHORT_LAYERS else LONG
+    return candidates(search(_task(job), width), most)
+
+
+def likely(job: Job) -> list[Candidate]:
+    """Plans that miss by little in expectation, the one whose colour is nearest first."""
+    found = likely_search(_task(job))
+    return likeliest(found) if found else []
+
+
+def _task(job: Job) -> SearchTask:
+    limits = job.limits
+    return SearchTask(
         job.palette,
         job.places,
         job.aim,
@@ -127,6 +148,4 @@ def ranked(job: Job, width: Width | None = None, most: int | None = None) -> lis
         limits.max_pencils,
         limits.blender and job.palette.blender is not None,
         limits.burnish,
-        width,
     )
-    return candidates(search(task), most)

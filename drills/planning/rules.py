@@ -30,8 +30,8 @@ from drills.planning.search.craft import (
     roles,
 )
 
-_SLACK = 0.01
-"""The search looks in single precision: what lies on a border may fall on either side."""
+_SLACK = 0.05
+"""The search looks at every other band (ΔE00 0.05): what lies on a border may fall either side."""
 
 NOT_NEAR = "begin nearer the target: there is a pencil closer to its hue family"
 FIRM_FIRST = "light to firm: begin lightly, or the tooth is gone too soon"

@@ -23,7 +23,7 @@ WAYS: tuple[Way, ...] = (
 )
 AS_GOOD = 2.0
 """ΔE00 of expected miss that another way may be worse by, and still be shown; our estimate."""
-NEAREST = 3
+NEAREST = 10
 """Plans of least expected miss that are weighed once more, for the nearest to be so."""
 EARTH_BELOW = 6.0
 """Strength (about Munsell chroma) under which a pencil is a grey or an earth."""

@@ -11,9 +11,15 @@ from numpy.typing import ArrayLike
 
 from drills.layering.moves import Move, move_words
 from drills.layering.palette import Palette
+from drills.layering.predict import apply, start
+from drills.layering.sheet import fleck
+from drills.planning.choose import PAID
+from drills.planning.plan import LikelyMiss
 from drills.questions.draw import shown_pool
 from drills.questions.protocol import Choice, Grade, Lab, Mark, Result, Swatch
 
+GRAIN = ((3.5, "even"), (8.0, "a little grainy"), (math.inf, "flecked with white"))
+"""Standard deviations of L* over a swatch, and what they look like; our estimate."""
 MODEL_LIMITS = "Worked out by a model of layers: try it on a scrap of your own paper first."
 
 
@@ -78,6 +84,29 @@ def lettered(labs: Sequence[Lab]) -> tuple[Choice, ...]:
 def order_given(keys: Sequence[str]) -> tuple[int, ...]:
     """The places of lettered swatches in the order a learner put them."""
     return tuple(LETTERS.index(key) for key in keys)
+
+
+def grain_words(palette: Palette, moves: Sequence[Move]) -> str:
+    """How flecked a swatch of these moves looks, such as "a little grainy"."""
+    sheet = start(palette)
+    for move in moves:
+        sheet = apply(palette, sheet, move)
+    spread = float(fleck(sheet)[0])
+    return next(words for most, words in GRAIN if spread <= most)
+
+
+def doubt_words(likely: LikelyMiss) -> str:
+    """What a plan may come to on paper: "lands about 3 off, between 1 and 6"."""
+    low, high = round(likely.low), round(likely.high)
+    where = f", between {low} and {high}" if low < high else ""
+    return f"lands about {likely.expected:.0f} off{where}"
+
+
+def added_miss(mine: float, least: float) -> float:
+    """What an expected miss adds to the ``least`` that can be had, both ΔE00: 0 where the planner
+    would not pay for the difference. Misses that have nothing to do with each other add as
+    squares do."""
+    return math.sqrt(mine**2 - least**2) if mine > least + PAID else 0.0
 
 
 def gap(errors: ArrayLike) -> float:

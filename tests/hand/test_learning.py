@@ -17,7 +17,7 @@ from drills.hand.model import N_SHARED, SHARED, as_hand, prior, slopes
 from drills.hand.patch import Patch, Recipe
 from drills.layering import constants as c
 from drills.layering.calibrate import swatch
-from drills.layering.doubt import draw_films
+from drills.layering.doubt.drawn_films import draw_films
 from drills.layering.laying import LearnedHand
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.palette import prepare

@@ -1,4 +1,4 @@
-"""The complement that mutes it: what the model says of each choice, worked out again."""
+"""What mutes it, a complement or a grey: what the model says of each choice, worked out again."""
 
 from __future__ import annotations
 
@@ -20,8 +20,9 @@ from drills.kinds.mute_with_complement import KIND, MutersOffered
 from drills.layering.moves import LIGHT, MIDDLE, Move
 from drills.layering.palette import Palette
 from drills.layering.predict import predict, predict_many
+from drills.planning.ways import EARTH_BELOW
 from drills.questions.draw import VISIBLE_STEP
-from drills.questions.muting import ACROSS
+from drills.questions.muting import ACROSS, COMPLEMENT, GREYS, By
 from drills.questions.protocol import Question
 from tests.palettes import palette_of, palette_with, pencil
 
@@ -45,6 +46,11 @@ def questions(pencils: str, seeds: int = SEEDS) -> tuple[Question, ...]:
 def data_of(question: Question) -> MutersOffered:
     assert isinstance(question.data, MutersOffered)
     return question.data
+
+
+def asked(pencils: str, by: By, seeds: int = 4) -> list[Question]:
+    """Those of one way of muting."""
+    return [one for one in questions(pencils, seeds) if data_of(one).by == by]
 
 
 def held(main: int, other: int) -> list[Move]:
@@ -114,11 +120,25 @@ def test_facts_keep_every_result(pencils: str) -> None:
 @over_sets
 def test_the_best_stands_across_the_wheel_and_is_no_grey(pencils: str) -> None:
     palette = palette_of(pencils)
-    for question in questions(pencils):
+    for question in asked(pencils, COMPLEMENT):
         data = data_of(question)
         best = data.offered[data.best]
         assert wheel_steps(palette.wheel[data.main], palette.wheel[best]) >= 4.0
         assert strength(palette.lab[best]) >= NEUTRAL_BELOW
+
+
+def test_both_ways_are_asked_and_greys_are_chosen_among_greys_and_earths() -> None:
+    for pencils in ("demo", "120"):
+        palette = palette_of(pencils)
+        greys = asked(pencils, GREYS)
+        assert 0.2 < len(greys) / len(questions(pencils, 4)) < 0.8
+        for question in greys:
+            data = data_of(question)
+            assert all(strength(palette.lab[place]) < EARTH_BELOW for place in data.offered)
+            assert question.facts["way"] == GREYS
+            assert "greys and earths" in KIND.first_ask(data).prompt
+            told = " ".join(KIND.reveal(question, ((str(data.best),),)).because)
+            assert "A grey turns no hue" in told
 
 
 @over_sets
@@ -167,8 +187,10 @@ def test_among_kin_and_greys_only_the_complement_mutes(main: str, mute: str) -> 
     )
     region = FAMILIES[int(palette.family[0])]
     assert region in KIND.regions(palette)
-    for seed in range(6):
+    for seed in range(12):
         question = draw(KIND, palette, region, 2.4, seed)
+        if data_of(question).by == GREYS:
+            continue
         assert data_of(question).names[data_of(question).best] == "Complement"
 
 
@@ -189,7 +211,7 @@ def test_wrong_choices_have_a_hue_and_are_no_kin_of_the_main_colour() -> None:
     """Else a grey or a kindred pencil could be passed over with no look at the target."""
     for pencils in ("demo", "120"):
         palette = palette_of(pencils)
-        for question in questions(pencils):
+        for question in asked(pencils, COMPLEMENT):
             data = data_of(question)
             for place in data.offered:
                 assert strength(palette.lab[place]) >= NEUTRAL_BELOW
@@ -199,7 +221,7 @@ def test_wrong_choices_have_a_hue_and_are_no_kin_of_the_main_colour() -> None:
 def test_how_many_stand_farther_round_the_wheel_than_the_best_is_left_to_chance() -> None:
     palette = palette_of("demo")
     farther: Counter[int] = Counter()
-    for question in questions("demo", 4):
+    for question in asked("demo", COMPLEMENT, 12):
         data = data_of(question)
         away = wheel_steps(palette.wheel[data.main], palette.wheel[list(data.offered)])
         farther[int((away > away[data.best]).sum())] += 1
@@ -265,6 +287,6 @@ def test_the_reveal_shows_all_four_nearest_first_with_what_each_still_wants() ->
 
 
 def test_the_reveal_names_the_complement_on_the_wheel() -> None:
-    for question in questions("demo")[::5]:
+    for question in asked("demo", COMPLEMENT)[::3]:
         told = " ".join(KIND.reveal(question, (("0",),)).because)
         assert f"The wheel complement of {question.region} is {complement(question.region)}" in told

@@ -20,10 +20,12 @@ from drills.pencils.file import make_set
 from drills.pencils.pencil import Pencil
 from drills.pencils.sets import demo_set
 from drills.planning.aim import aim, chroma_held
+from drills.planning.choose import PAID
 from drills.planning.missing import direction
 from drills.planning.pencil_kinds import kinds
 from drills.planning.plan import (
     KEEPS_HUE,
+    LIGHT_ON_PURPOSE,
     LIMITS_OF_MODEL,
     PAPER_IS_NEAREST,
     PAPER_WILL_DO,
@@ -67,11 +69,13 @@ class TestPaper:
 class TestReach:
     def test_a_target_made_of_one_pencil_is_reached(self):
         for name in ("Flagloft Red", "Skerrysky", "Kelpstair Olive"):
-            swatch = tuple(DEMO.lab[DEMO.names.index(name)].tolist())
+            at = DEMO.names.index(name)
+            swatch = tuple(DEMO.lab[at].tolist())
             answer = plan(DEMO, swatch)
             assert answer.reachable
             assert answer.missing is None
-            assert answer.delta_e00 < REACHED_WITHIN
+            itself = evaluate(DEMO, [Move("lay", at, FIRM)], swatch)
+            assert answer.likely.expected <= itself.likely.expected + PAID
 
     @pytest.mark.parametrize(
         ("target", "way"),
@@ -301,3 +305,15 @@ class TestRefusals:
 def test_every_answer_states_the_models_limits():
     assert LIMITS_OF_MODEL in plan(DEMO, parse_colour("#a05050")).notes
     assert LIMITS_OF_MODEL in plan(DEMO, PAPER).notes
+
+
+def test_what_is_to_be_mended_arrives_lighter_and_says_so():
+    """Dark can't be lifted (common practice, no source)."""
+    for target in ((52.0, 28.0, 14.0), (60.0, -10.0, 12.0)):
+        usual, light = plan(DEMO, target), plan(DEMO, target, to_be_mended=True)
+        assert LIGHT_ON_PURPOSE not in usual.notes
+        assert LIGHT_ON_PURPOSE in light.notes
+        assert light.target == target
+        assert light.predicted_lab[0] > usual.predicted_lab[0] - 1.0
+    # Never lighter than the paper.
+    assert plan(DEMO, PAPER, to_be_mended=True).moves == ()

@@ -15,10 +15,9 @@ from drills.planning.choose import PAID, Weighed, to_show, weighed
 from drills.planning.explain import under
 from drills.planning.other_light import FALLS_APART, LAMPS, misses
 from drills.planning.plan_limits import Limits
-from drills.planning.plan_words import as_lab, hand_note, lamp_note
+from drills.planning.plan_words import hand_note, lamp_note
 from drills.planning.pressure_spread import spread, wandering
-from drills.planning.request import Job, make_job, ranked
-from drills.planning.rules import MUTER_BARE, broken_rules
+from drills.planning.request import Job, likely, make_job
 from drills.planning.search.finished_plans import (
     KEPT,
     Candidate,
@@ -137,38 +136,13 @@ def test_a_rule_set_aside_counts_as_a_move() -> None:
 
 def test_plans_are_weighed_over_films_and_hands_and_the_nearest_by_number_may_lose() -> None:
     asked = job(GOAL)
-    plans = weighed(asked, ranked(asked))
+    plans = weighed(asked, likely(asked))
     assert plans
     least = min(plans, key=lambda each: each.expected)
     assert least.expected > min(each.candidate.delta_e00 for each in plans) + 0.5
     assert to_show(plans).expected <= least.expected + PAID
-    again = weighed(asked, ranked(asked))
+    again = weighed(asked, likely(asked))
     assert [each.expected for each in again] == [each.expected for each in plans]
-
-
-def test_a_move_that_does_nothing_is_left_out() -> None:
-    # A light layer more on a middle one moves nearly nothing.
-    moves = (Move("lay", COLOURS[0], LIGHT), Move("lay", COLOURS[0], MIDDLE))
-    asked = job(predict(POCKET, moves))
-    longer = Candidate((*moves, moves[0]), 0.1)
-    again = Candidate((moves[0], moves[0]), 9.0)
-    assert moves in {each.candidate.moves for each in weighed(asked, [longer, again])}
-    # Unless the pencil left out was insisted on.
-    insisted = job(asked.target, insist=frozenset({COLOURS[1]}))
-    with_other = Candidate((*moves, Move("lay", COLOURS[1], LIGHT)), 0.5)
-    assert all(COLOURS[1] in each.candidate.kit for each in weighed(insisted, [with_other]))
-
-
-def test_a_shorter_plan_that_breaks_the_craft_is_not_taken() -> None:
-    """The target is what muting without covering gives, so that leaving the cover off is nearer."""
-    palette = palette_of("demo")
-    main, muter = (palette.names.index(name) for name in ("Oilskin Row", "Heatherholm Haze"))
-    bare = (Move("lay", main, LIGHT), Move("lay", muter, LIGHT))
-    covered = (*bare, Move("lay", main, LIGHT))
-    asked = make_job(palette, as_lab(predict(palette, bare)), Limits(), 0, None)
-    assert MUTER_BARE in broken_rules(palette, bare, as_lab(asked.target))
-    plans = weighed(asked, [Candidate(covered, 3.0)])
-    assert all(each.candidate.moves != bare for each in plans)
 
 
 # -- as a teacher would lay it ------------------------------------------------------------------

@@ -10,7 +10,7 @@ from drills.colour.data.tables import WAVELENGTHS_NM, weights
 from drills.colour.recover import recover_reflectance
 from drills.colour.spaces import reflectance_to_lab
 from drills.planning.other_light import LAMPS, misses
-from drills.planning.plan import NO_SPECTRUM, RECOVERED
+from drills.planning.plan import NO_SPECTRUM, REACHED_WITHIN, RECOVERED
 from drills.planning.plan_words import lamp_note
 from drills.planning.planner import evaluate, plan
 from drills.planning.search.finished_spectra import finished
@@ -93,7 +93,7 @@ def test_a_match_that_falls_apart_under_a_lamp_is_flagged() -> None:
     grey = recover_reflectance(plan(palette, (52.0, 1.0, 2.0)).predicted_lab)
     odd = metamer(grey, reflectance_of("magenta"))
     answer = plan(palette, (0.0, 0.0, 0.0), reflectance=odd)
-    assert answer.delta_e00 < 1.0
+    assert answer.delta_e00 < REACHED_WITHIN
     assert answer.under["A"] > answer.delta_e00 + 2.0
     assert any("falls apart under" in note for note in answer.notes)
     # The same colour with a smooth spectrum holds.

@@ -7,7 +7,7 @@ import pytest
 
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import reflectance_to_lab
-from drills.layering.doubt import many_in_doubt
+from drills.layering.doubt.draws import many_in_doubt
 from drills.layering.moves import LIGHT, MIDDLE, Move
 from drills.layering.predict import predict
 from drills.planning.plan import LikelyMiss
@@ -37,8 +37,7 @@ def test_nine_misses_of_ten_lie_in_the_range_and_their_mean_is_expected():
     target = np.array(predict(DEMO, TWICE))
     miss = likely_miss(DEMO, TWICE, target, 7)
     assert miss == likely_miss(DEMO, TWICE, target, 7)
-    rng = np.random.default_rng(7)
-    off = delta_e00(many_in_doubt(DEMO, [TWICE], DRAWS, rng)[0], target)
+    off = delta_e00(many_in_doubt(DEMO, [TWICE], DRAWS, 7)[0], target)
     assert miss.expected == pytest.approx(off.mean())
     # A little more than nine draws of ten, for nine misses of ten: not all is drawn.
     assert 0.9 < np.mean((off >= miss.low) & (off <= miss.high)) < 0.95
@@ -51,7 +50,7 @@ def test_no_plan_promises_its_own_figure():
     assert nearest.likely.expected > nearest.delta_e00 + 1.0
     assert answer.likely.low < answer.likely.expected < answer.likely.high
     own = evaluate(DEMO, answer.recipe, answer.target)
-    assert own.likely.expected == pytest.approx(answer.likely.expected)
+    assert own.likely.expected == pytest.approx(answer.likely.expected, abs=1e-3)
 
 
 def test_bare_paper_needs_no_hand():

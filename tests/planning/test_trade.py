@@ -12,6 +12,7 @@ from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict
 from drills.pencils.pencil import Pencil
 from drills.planning.plan_limits import Limits, find_pencils
+from drills.planning.plan_words import CLOSE
 from drills.planning.planner import evaluate, plan
 from tests.palettes import palette_of, palette_with
 
@@ -121,7 +122,8 @@ def test_a_stated_reason_says_what_is_off_and_what_the_layer_does():
         needs, does = move.why.split(". ", 1)
         assert not needs_darker or "darker" in needs
         assert not darker or "darker" in does
-    assert answer.moves[-1].stop.startswith("Stop when it matches the target.")
+    last = answer.moves[-1]
+    assert last.stop.startswith("Stop when it matches the target.") == (last.delta_e00 < CLOSE)
 
 
 def test_when_once_more_is_too_much_it_is_said():

@@ -19,7 +19,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.reading import describe_difference
 from drills.colour.recover import recover_reflectance
 from drills.layering import constants as c
-from drills.layering.doubt import Draws, laid_in_doubt
+from drills.layering.doubt.draws import Draws, laid_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
 from drills.layering.palette import Palette
@@ -39,6 +39,8 @@ MOST = 3
 KEPT = 24
 """Mendings of each length that are gone on with, and weighed."""
 DRAWS = 48
+WORTH = 1.0
+"""ΔE00 that a mending must be expected to gain: what is read off a paper is no surer than that."""
 START_ANEW = 5.0
 """ΔE00 that stays expected, from which a new swatch is worth its paper; our estimate."""
 TOOTH_SD = 0.35
@@ -98,7 +100,7 @@ def mend(
         off = delta_e00(_in_doubt(palette, under, laid is not None, got, recipes, seed), goal)
         expected = off.mean(axis=1)
         least = min(miss, float(expected.min()))
-        if least < miss - PAID:
+        if least < miss - WORTH:
             near = np.flatnonzero(expected <= least + 0.5 * PAID).tolist()
             best = min(near, key=lambda at: (len(recipes[at]), expected[at]))
             moves, likely = recipes[best], miss_of(off[best])

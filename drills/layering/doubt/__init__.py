@@ -1,0 +1,1 @@
+"""What swatches don't say, drawn by lot, and what moves may then come to."""

@@ -1,0 +1,171 @@
+"""The search for plans by the miss to be expected, hands and films being what they are.
+
+As ``search``, layer by layer; but what half-made plans come to is laid by eight draws of them
+(``in_doubt``), and those are gone on with that end near for all eight.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from drills.colour.spaces import lab_to_xyz, reflectance_to_lab
+from drills.layering.films import FloatArray
+from drills.planning.search.craft import LAYERS_BEFORE_BLEND
+from drills.planning.search.finished_plans import FinishedPlan, best
+from drills.planning.search.half_made import FIRM_AT, PRESSURES, IntArray, Trails, begin
+from drills.planning.search.in_doubt import InDoubt, varied
+from drills.planning.search.lengthen import blended, laid, may_blend, may_end
+from drills.planning.search.next_layer import Looker, SingleArray
+from drills.planning.search.next_moves import (
+    NextMoves,
+    Screen,
+    SearchTask,
+    as_plans,
+    burnished,
+    firm,
+    kits,
+    look,
+    may_be_burnished,
+    shares,
+)
+from drills.planning.search.prospects import Promise
+
+BEAMS = (400, 400, 240, 160)
+"""Half-made plans kept of one move, of two, of three, and of four or more."""
+BLENDS, BURNISHES = 20, 8
+"""Half-made plans that are blended, or pressed flat, at each step."""
+FIRM_SHARE = 0.35
+"""Of a beam, the share of plans with a firm layer: they look steady, but only firm layers may
+follow, so that they lead to fewer plans."""
+WEIGHT = 0.9
+"""Of the spread of a half-made plan, against how near it may come."""
+TRIED = 3
+"""Half-made plans laid by all draws, times those that are kept."""
+SCREENED = 3
+"""Next layers whose colour is worked out, times those that are laid by all draws."""
+ENDS = (260, 32, 60)
+"""Finished plans laid by all draws at each step: those that promise most, those of each
+number of pencils, and those that each have a set of pencils of their own."""
+KEPT = (100, 24, 60)
+"""Of these, the finished plans that are kept."""
+
+
+def likely_search(task: SearchTask) -> list[FinishedPlan]:
+    """Finished plans, of every length to ``max_layers``, each with its ``expected`` miss.
+
+    What is burnished at last isn't laid by all draws: its spread is taken to stay.
+    """
+    palette, roles = task.palette, task.roles
+    looker = Looker.of(palette, task.places, PRESSURES, quick=True)
+    promise = Promise(task.target)
+    trails = begin(palette, len(task.places), reflectance_to_lab(palette.paper.reflectance))
+    doubt = InDoubt.begin(palette, task.places, promise.metric)
+    found: list[FinishedPlan] = []
+    for step in range(task.max_layers):
+        left, beam = task.max_layers - step, BEAMS[min(step, len(BEAMS) - 1)]
+        if task.burnish and step >= LAYERS_BEFORE_BLEND:
+            flat = may_be_burnished(task, trails, BURNISHES)
+            if flat.size:
+                found.append(burnished(task, trails, flat, doubt.spread[flat].astype(np.float64)))
+        seen = looker.xyz(trails.sheet, np.where(trails.firms > 0, FIRM_AT, 0))
+        if step > 0 and left > 1:
+            promise.fit(lab_to_xyz(trails.lab), seen)
+        after = look(task, trails, seen, left, _screen(trails, doubt, promise, beam, left))
+        ends = may_end(trails, roles)[after.row, after.pencil] & (after.missing == 0)
+        found.append(_finished(task, trails, after.take(np.flatnonzero(ends)), doubt, promise))
+        if left == 1:
+            break
+        # A plan of several layers doesn't begin firm.
+        fits = (step > 0) | (after.press != FIRM_AT)
+        fits &= (after.missing <= left - 1) & (after.missing <= task.max_pencils - after.count)
+        go, doubt_next = _promising(np.flatnonzero(fits), trails, after, promise, beam, doubt)
+        following = laid(
+            palette, task.places, trails, roles,
+            after.row[go], after.press[go], after.pencil[go], after.lab[go], after.off[go],
+        )  # fmt: skip
+        if task.blender and left >= 3 and step >= LAYERS_BEFORE_BLEND:
+            can = np.flatnonzero(may_blend(trails))
+            can = can[best(trails.off[can], BLENDS)]
+            if can.size:
+                rubbed = blended(trails, can, task.target)
+                following = Trails.join(following, rubbed)
+                also = doubt.blended(can, trails, lab_to_xyz(rubbed.lab))
+                doubt_next = InDoubt.join(doubt_next, also)
+        trails, doubt = following, doubt_next
+        if not len(trails):
+            break
+    return [some for some in found if len(some)]
+
+
+def _screen(trails: Trails, doubt: InDoubt, promise: Promise, beam: int, left: int) -> Screen:
+    def screen(every: NextMoves) -> IntArray:
+        mean, spread = doubt.guessed(every.row, every.xyz)
+        most = SCREENED * ENDS[0]
+        near = shares(promise.squares(mean) + spread, every.missing, most)
+        if left == 1:
+            return near
+        rows = np.arange(len(every.row))
+        score = _score(promise, mean, spread, trails, every, rows)
+        worth = np.zeros(len(rows), dtype=np.bool_)
+        worth[near] = True
+        worth[_kept(score, trails, every, rows, SCREENED * TRIED * beam)] = True
+        return np.flatnonzero(worth)
+
+    return screen
+
+
+def _score(
+    promise: Promise, mean: SingleArray, spread: SingleArray, trails: Trails, after: NextMoves,
+    rows: IntArray,
+) -> FloatArray:  # fmt: skip
+    """What is least in the plans ``rows`` (k,) to go on with, of these ``mean`` XYZ (k, 3)."""
+    near = promise.distance(mean, firm(trails, after, rows)).astype(np.float64)
+    score: FloatArray = near**2 + WEIGHT**2 * spread
+    return score
+
+
+def _kept(
+    score: FloatArray, trails: Trails, after: NextMoves, rows: IntArray, most: int
+) -> IntArray:
+    """Places of some ``most`` of least ``score`` (k,) among ``rows`` (k,), in order."""
+    has = firm(trails, after, rows)
+    kept = [
+        these[shares(score[these], after.missing[rows[these]], round(share * most))]
+        for these, share in (
+            (np.flatnonzero(has), FIRM_SHARE),
+            (np.flatnonzero(~has), 1.0 - FIRM_SHARE),
+        )
+    ]
+    return np.sort(np.concatenate(kept))
+
+
+def _promising(
+    rows: IntArray, trails: Trails, after: NextMoves, promise: Promise, beam: int, doubt: InDoubt
+) -> tuple[IntArray, InDoubt]:
+    """Which of the next layers ``rows`` the beam goes on with, laid by all draws."""
+    if len(rows) > TRIED * beam:
+        mean, spread = doubt.guessed(after.row[rows], after.xyz[rows])
+        score = _score(promise, mean, spread, trails, after, rows)
+        rows = rows[_kept(score, trails, after, rows, TRIED * beam)]
+    xyz, pressure = after.xyz[rows], PRESSURES[after.press[rows]]
+    now = doubt.laid(after.row[rows], after.pencil[rows], pressure, trails.moves, xyz)
+    if len(rows) <= beam:
+        return rows, now
+    score = _score(promise, xyz + now.shift, now.spread, trails, after, rows)
+    kept = _kept(score, trails, after, rows, beam)
+    return rows[kept], now.take(kept)
+
+
+def _finished(
+    task: SearchTask, trails: Trails, ended: NextMoves, doubt: InDoubt, promise: Promise
+) -> FinishedPlan:
+    """The best of the plans ``ended``, laid by all draws, as finished plans."""
+    mean, spread = doubt.guessed(ended.row, ended.xyz)
+    kit = kits(task, trails, ended)
+    tried = varied(promise.squares(mean) + spread, ended.count, kit, *ENDS)
+    ended, kit = ended.take(tried), kit[tried]
+    pressure = PRESSURES[ended.press]
+    now = doubt.laid(ended.row, ended.pencil, pressure, trails.moves, ended.xyz)
+    expected = now.expected(task.target)
+    kept = varied(expected, ended.count, kit, *KEPT)
+    return as_plans(task, trails, ended.take(kept), kit[kept], expected[kept])
