@@ -156,7 +156,8 @@ class TestJson:
         assert set(self.KEYS) <= set(answer)
         low, high = answer["range90"]
         assert 0.0 <= low < answer["expected_miss"] < high
-        assert answer["expected_miss"] != answer["delta_e00"]  # a plan's own figure is no promise
+        # A plan's own figure is no promise: over hand and films it misses by more than a touch.
+        assert answer["expected_miss"] > 1.0
         assert set(answer["target"]) == {"lab", "reading"}
         assert answer["target"]["reading"]["family"] == "red"
         for move in answer["moves"]:
