@@ -311,7 +311,7 @@ class Session:
                 kind = skill.partition(":")[0]
                 tries[kind] += count
                 right[kind] += self._right[skill]
-        most = needs_most(tries, right)
+        most = needs_most(tries, right, self._day())
         return Summary(
             asked=self._answered.total(),
             right=self._right.total(),

@@ -42,9 +42,18 @@ class Summary:
     at_the_table: str = ""
 
 
-def needs_most(tries: Mapping[str, int], right: Mapping[str, int]) -> str:
-    """The drill with the most answers that were not right, or else the most answers."""
-    return max(tries, key=lambda kind: (tries[kind] - right.get(kind, 0), tries[kind]), default="")
+FEW = 3
+
+
+def needs_most(tries: Mapping[str, int], right: Mapping[str, int], turn: int = 0) -> str:
+    """The drill with the most answers that were not right, or else the most answers.
+
+    The ``FEW`` first of them take turns, so that not every day ends with the same advice.
+    """
+    wrong = {kind: count - right.get(kind, 0) for kind, count in tries.items()}
+    missed = [kind for kind in tries if wrong[kind]] or list(tries)
+    missed.sort(key=lambda kind: (-wrong[kind], -tries[kind]))
+    return missed[turn % min(FEW, len(missed))] if missed else ""
 
 
 def returns_words(skills: Sequence[PractisedSkill]) -> str:

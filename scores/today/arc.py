@@ -31,9 +31,12 @@ from scores.today.shares import (
     FIRST_DAY,
     FIRST_RUN,
     FOCUS,
+    KIND_AGAIN,
     LEAST_RUN,
     MATCH_EVERY_S,
     MOST_FOCUS,
+    NEW_KINDS,
+    NEW_KINDS_SHORT,
     OWED_SHARE,
     SPARE,
     STEPS,
@@ -94,12 +97,21 @@ class _Arc(MatchPart):
         share, waits = (1.0, WAITS - 1) if short else (OWED_SHARE, WAITS)
         asked = {one.need.kind for one in planned}
         kinds = kinds_owed(self.skills, self.offers, self.now, waits) - asked
+        kinds &= self.open_kinds()
         made: list[Asked] = []
         for kind in sorted(kinds & self.by_kind.keys(), key=self.waited):
             if self.taken(made) + self.cost[kind] > share * seconds and made:
                 break
             made.append(Asked(max(self.by_kind[kind], key=lambda n: n.value), "mixed", USUAL))
         return made
+
+    def open_kinds(self) -> frozenset[str]:
+        """The drills met, the steps of a match, and a few more; all where that leaves none."""
+        new = [kind for kind in self.by_kind if kind not in self.last and kind not in STEPS]
+        short = self.budget < WHOLE * MATCH_EVERY_S
+        few = sorted(new, key=lambda kind: (-WORTH.get(kind, 1.0), self.cost[kind]))
+        few = few[: NEW_KINDS_SHORT if short else NEW_KINDS]
+        return frozenset([*(self.by_kind.keys() - set(new)), *few]) or frozenset(new)
 
     def focus(self, seconds: float, planned: Sequence[Asked] = ()) -> list[Asked]:
         """One drill in a run of neighbours on the wheel, or of its own regions."""
@@ -109,6 +121,8 @@ class _Arc(MatchPart):
             room[kind] = min(seconds, CRAFT_SHARE[1] * self.budget - craft)
         best: tuple[float, str] | None = None
         for kind, some in self.by_kind.items():
+            if kind not in self.last and kind not in STEPS:
+                continue
             facts = self.offers.kinds[kind]
             if not facts.of_the_eye or kind == STEPS[-1]:
                 continue
@@ -151,19 +165,23 @@ class _Arc(MatchPart):
         for one in planned:
             asked[one.need.skill] += 1
         owed = kinds_owed(self.skills, self.offers, self.now) - {one.need.kind for one in planned}
+        now_open = self.open_kinds()
         calls = [
             need._replace(value=need.value * WORTH.get(need.kind, 1.0))
             for need in self.calls.values()
+            if need.kind in now_open
         ]
-        mix = Mix(calls, self.offers, self.rng, (), asked, owed)
+        mix = Mix(calls, self.offers, self.rng, (), asked, owed, KIND_AGAIN)
         new = new_quota(self.skills, self.offers, self.cost, self.now, self.budget)
         craft = self.taken([one for one in planned if one.need.kind in CRAFT])
-        others = self.by_kind.keys() - CRAFT
+        others = frozenset(self.by_kind) - CRAFT
         made: list[Asked] = []
         used = 0.0
         while True:
             share = craft / self.budget
-            kinds = CRAFT if share < CRAFT_SHARE[0] else others if share > CRAFT_SHARE[1] else None
+            kinds = CRAFT if share < CRAFT_SHARE[0] else None
+            if share > CRAFT_SHARE[1]:
+                kinds = others
             need = mix.best(new > 0, kinds) or mix.best(new > 0)
             if need is None or used + self.cost[need.kind] / 2 > seconds:
                 return made

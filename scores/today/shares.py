@@ -55,6 +55,10 @@ SURE, USUAL = 0.9, 0.8
 """Proportion right that a warm-up, and any other question, is asked for."""
 FIRST_DAY = ("hue-and-lean", "lighter-or-darker", "nearest-start", "make-the-match")
 """The drills of a first session."""
+KIND_AGAIN = 0.9
+"""What each time a drill was asked today leaves of its need, so that no quick one fills a day."""
+NEW_KINDS, NEW_KINDS_SHORT = 3, 2
+"""Drills never met, beside the steps of a match, that a day may begin with; and a short one."""
 WISHED = 2.0
 """How much more a family calls for the match where a colour of it is wished for."""
 AWAY_DAYS, AWAY_SHARE = 14, 0.6

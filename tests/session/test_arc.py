@@ -21,6 +21,7 @@ from scores.today.shares import (
     CRAFT,
     FIRST_DAY,
     MOST_FOCUS,
+    NEW_KINDS,
     STEPS,
     SURE,
     USUAL,
@@ -233,3 +234,17 @@ def test_where_nothing_or_little_can_be_asked_it_does_what_it_can() -> None:
 
 def test_the_same_seed_plans_the_same_day() -> None:
     assert plan(seed=3) == plan(seed=3) != plan(seed=4)
+
+
+def test_drills_never_met_come_a_few_a_day_beside_the_steps_of_a_match() -> None:
+    """A first week must not be all beginnings."""
+    skills = {name: state for name, state in met().items() if name.partition(":")[0] in FIRST_DAY}
+    for seed in range(10):
+        begun = {item.kind for item in plan(skills, seed=seed)} - set(FIRST_DAY) - set(STEPS)
+        assert 1 <= len(begun) <= NEW_KINDS
+
+
+def test_no_quick_drill_fills_what_is_mixed_in() -> None:
+    for seed in range(20):
+        counts = Counter(item.kind for item in plan(seed=seed) if item.part == "mixed")
+        assert max(counts.values()) <= 0.5 * max(4, counts.total())

@@ -65,6 +65,12 @@ def test_the_drill_that_needs_most_is_the_one_with_most_answers_not_right() -> N
     assert needs_most({}, {}) == ""
 
 
+def test_the_three_that_need_most_take_turns() -> None:
+    tries, right = dict.fromkeys("abcde", 4), {"a": 0, "b": 1, "c": 2, "d": 3, "e": 4}
+    assert [needs_most(tries, right, turn) for turn in range(4)] == ["a", "b", "c", "a"]
+    assert needs_most(tries, {**tries, "d": 3}, 2) == "d"
+
+
 def test_the_next_two_times_are_told_with_how_many_come_back() -> None:
     some = (skill(1), skill(1), skill(3), skill(9), skill(None))
     assert returns_words(some) == "2 tomorrow, 1 in 3 days"

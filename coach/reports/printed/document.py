@@ -8,7 +8,7 @@ from coach.reports.printed.drawing import Drawing, safe
 from coach.reports.printed.lettering import FONT
 from drills.sheets.layout import Size
 
-_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+_POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 
 def html(title: str, size: Size, pages: Sequence[Drawing]) -> str:

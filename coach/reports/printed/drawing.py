@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Mapping
 from html import escape
 
@@ -67,6 +68,14 @@ class Drawing:
         self.marks.append(
             f'<rect x="{x:.2f}" y="{y:.2f}" width="{width:.2f}" height="{height:.2f}" '
             f'fill="{colour}" stroke="{FAINT}" stroke-width="0.2"/>'
+        )
+
+    def picture(self, x: float, y: float, width: float, height: float, png: bytes) -> None:
+        """A PNG picture, kept in the page itself."""
+        data = b64encode(png).decode("ascii")
+        self.marks.append(
+            f'<image x="{x:.2f}" y="{y:.2f}" width="{width:.2f}" height="{height:.2f}" '
+            f'href="data:image/png;base64,{data}"/>'
         )
 
     def line(self, x: float, y: float, to_x: float, to_y: float) -> None:

@@ -183,7 +183,28 @@ def figures(plan: Today, pencils: str) -> str:
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
-    return "\n".join([*lines, *part_lines(plan)])
+    focus = focus_words(plan)
+    return "\n".join([*([focus, ""] if focus else []), *lines, *part_lines(plan)])
+
+
+FIRST = "Today: the first steps of a match, easy to begin with, and then a first match."
+WHY_NOW = {
+    "weak": "you see less finely there than elsewhere",
+    "due": "it is likely to slip by now",
+    "unsure": "it is not yet known how fine you see there",
+    "new": "it is new to you",
+    "practice": "it does most for your matches now",
+}
+"""Why a focus was chosen, by what called for its first question."""
+
+
+def focus_words(plan: Today) -> str:
+    """What today is for, and why, in a sentence; nothing where there is no focus."""
+    items = [item for item in plan.plan if item.part == "focus" and not item.source]
+    if not items:
+        return "" if plan.met or not plan.plan else FIRST
+    title = plan.offers.kinds[items[0].kind].title.rstrip("?")
+    return f"Today: {title}, {focus_regions(items, plan)}; {WHY_NOW[items[0].reason]}."
 
 
 def part_lines(plan: Today) -> list[str]:
