@@ -46,6 +46,7 @@ def run(*words: str) -> Result:
 PAGES = {
     "plan": ("plan", "#c33935", "--svg", "{}"),
     "plan page": ("plan", "#c33935", "--html", "{}"),
+    "pencil sheet": ("pencils", "sheet", "{}", "--blank"),
     "progress": ("progress", "--html", "{}"),
     "charts": ("progress", "--svg", "{}"),
     "class report": ("class", "report", "{}"),
@@ -253,6 +254,8 @@ def test_every_help_of_a_command_that_writes_says_so() -> None:
         ("deck", "pack"),
         ("plan",),
         ("progress",),
+        ("pencils", "photo"),
+        ("pencils", "sheet"),
         ("scores", "export"),
         ("scores", "share"),
     }

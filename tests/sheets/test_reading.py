@@ -16,7 +16,7 @@ from drills.layering.paper import black_paper, drawing_paper
 from drills.pictures.white import paper_lab
 from drills.sheets.finding import Sighted, find_pages
 from drills.sheets.homography import applied, fitted, scale_at
-from drills.sheets.layout import A4, Box, Page, Rect
+from drills.sheets.layout import A4, LETTER, Box, Page, Rect
 from drills.sheets.results import combined, on_black_paper, used
 from drills.sheets.sampling import BoxRead, read_boxes
 from tests.bench.bench_sheets import errors, placed_off
@@ -120,6 +120,18 @@ def test_three_codes_will_do_and_two_name_the_missing():
     sighted, (unread,) = find_pages(grey(hidden(image, PLAIN, (0, 2))))
     assert not sighted
     assert "top left and bottom right" in unread.problem
+
+
+def test_several_sheets_in_one_photo_are_each_read_by_their_own_codes():
+    other = Page("XYZ234", "patches", LETTER, 2)
+    both = np.concatenate([photo(PLAIN), photograph(other, {}, PLAIN)], axis=1)
+    sighted, unread = find_pages(grey(both))
+    assert not unread
+    assert {one.page for one in sighted} == {PAGE, other}
+    (second,) = [one for one in sighted if one.page == other]
+    middle = np.array([[100.0, 140.0]])
+    there = projected(other, PLAIN, middle) + np.array([photo(PLAIN).shape[1], 0])
+    assert second.pixels(middle) == pytest.approx(there, abs=1.0)
 
 
 def test_a_picture_without_a_sheet_has_none():
