@@ -15,7 +15,7 @@ from coach.home import data_dir, expanded
 from drills.basics.drafts import fill, take_name
 from drills.basics.errors import InputError, plain
 
-Page = Literal["plan", "plan page", "progress", "progress charts", "class report"]
+Page = Literal["plan", "plan page", "progress", "progress charts", "class report", "class brief"]
 """The kinds of page that the coach may write over, for it wrote them itself."""
 F = TypeVar("F", bound=Callable[..., Any])
 

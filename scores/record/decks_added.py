@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from drills.basics.days import from_utc_text, utc_text
-from drills.basics.errors import InputError, plain
 from drills.basics.json_values import JSON, json_text
+from scores.exchange.deck_meant import deck_meant
 from scores.record.journal.lines import deck_body, dropped_body
 from scores.record.record import Record
 
@@ -97,21 +97,11 @@ def decks_kept(record: Record) -> tuple[DeckKept, ...]:
 
 
 def find_deck(record: Record, named: str) -> DeckKept:
-    """The one deck of this title or fingerprint. Raises InputError."""
-    where = f"deck “{plain(named, 60)}”"
-    wanted = named.strip().casefold()
-    found = [
-        kept
-        for kept in decks_kept(record)
-        if wanted == kept.title.casefold()
-        or (len(wanted) >= 4 and kept.fingerprint.startswith(wanted))
-    ]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        names = ", ".join(kept.fingerprint[:8] for kept in found)
-        raise InputError(where, "more than one deck has this name", f"Say which: {names}.")
-    raise InputError(where, "you have no such deck", "See them with: coach deck list")
+    """The one deck of this title, the beginning of it, or fingerprint. Raises InputError."""
+    kept = decks_kept(record)
+    named_so = [(one.fingerprint, one.title) for one in kept]
+    remedy = "See them with: coach deck list"
+    return kept[deck_meant(named, named_so, "you have no such deck", remedy)]
 
 
 def tally(record: Record, fingerprint: str, latest: int = 100, named: bool = True) -> Tally:

@@ -24,7 +24,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from coach.reports.class_page import page, report_of
+from coach.reports.classes.page import page, report_of
 from scores.classes.store import ClassBook
 from scores.classes.views import overview, skill_page, student_page
 from scores.exchange.results_read import load_results
