@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 from decks.deck import Deck
-from decks.record_form import from_kept
+from decks.record_form import before_of, from_kept
 from decks.tasks import DeckTask
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON, as_json, from_json
@@ -129,7 +129,8 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
         if deck is None:
             continue
         latest = latest_wanted(deck.items_a_day, deck.days)
-        done = tally(record, kept.fingerprint, latest, named=bool(deck.targets))
+        before = before_of(kept.content)
+        done = tally(record, kept.fingerprint, latest, bool(deck.targets), before)
         tasks, inside = _tasks_kept(kept.offers, pencils, stamp)
         found.append(DeckStanding(kept.fingerprint, deck, done, tasks, day, inside))
     return tuple(sorted(found, key=lambda s: (s.deck.due or date.max, s.deck.title)))

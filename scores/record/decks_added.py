@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -104,14 +105,22 @@ def find_deck(record: Record, named: str) -> DeckKept:
     return kept[deck_meant(named, named_so, "you have no such deck", remedy)]
 
 
-def tally(record: Record, fingerprint: str, latest: int = 100, named: bool = True) -> Tally:
-    """What was answered of a deck so far.
+def tally(
+    record: Record,
+    fingerprint: str,
+    latest: int = 100,
+    named: bool = True,
+    before: Sequence[str] = (),
+) -> Tally:
+    """What was answered of a deck so far, under this fingerprint and those it had ``before``.
 
     ``named`` False tells no targets apart, which spares reading every answer's facts.
     """
+    mine = (fingerprint, *before)
+    of_mine = f"deck IN ({', '.join('?' * len(mine))}) AND deck != ''"
     days = record._rows(
-        "SELECT day, count(*) FROM attempts WHERE deck = ? AND deck != '' GROUP BY day",
-        (fingerprint,),
+        f"SELECT day, count(*) FROM attempts WHERE {of_mine} GROUP BY day",
+        mine,
     )
     target, facts = "''", ""
     if named:
@@ -119,13 +128,12 @@ def tally(record: Record, fingerprint: str, latest: int = 100, named: bool = Tru
         facts = "JOIN attempt_facts USING (seq)"
     tried = record._rows(
         f"SELECT kind, region, {target}, count(*), avg(score)"
-        f" FROM attempts {facts} WHERE deck = ? AND deck != ''"
-        " GROUP BY 1, 2, 3",
-        (fingerprint,),
+        f" FROM attempts {facts} WHERE {of_mine} GROUP BY 1, 2, 3",
+        mine,
     )
     scores = record._rows(
-        "SELECT score FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT ?",
-        (fingerprint, latest),
+        f"SELECT score FROM attempts WHERE {of_mine} ORDER BY seq DESC LIMIT ?",
+        (*mine, latest),
     )
     return Tally(
         {date.fromisoformat(day): count for day, count in days},

@@ -80,7 +80,7 @@ def confused_by_accident(classes: int) -> float:
                 truth = rng.randrange(12)
                 said = truth
                 if rng.random() < hard[truth] * times:
-                    said = (truth + rng.choice((-1, 1, -1, 1, -1, 1, 2, -2, 3))) % 12
+                    said = (truth + rng.choice((-1, 1, -1, 1, -1, 1, 2, -2, 3, -3))) % 12
                 counts.setdefault((truth, said), []).append(student)
         rows = [(t, s, len(who), len(set(who))) for (t, s), who in counts.items()]
         quiet += not confusions(rows)
