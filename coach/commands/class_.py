@@ -42,7 +42,7 @@ def command(context: click.Context) -> None:
 @click.argument("files", nargs=-1)
 @click.option("--deck", "decks", multiple=True, help="A deck's file: only its results are taken.")
 def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
-    """Merge results FILES; the order and repetition of them change nothing.
+    """Merge results FILES, or all in a folder; order and repetition change nothing.
 
     A file that can't be used is named with the reason, and the others are still
     merged; the exit status is then 2. With --deck the class is given a deck:
@@ -55,6 +55,7 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
         raise click.UsageError("give the files that students sent, or a --deck.")
     failed = 0
     new = 0
+    files = tuple(name for file in files for name in _in_folder(file))
     with _book(create=True) as book:
         for file in decks:
             _give(book, file)
@@ -192,13 +193,16 @@ def expect(file: str) -> None:
 @click.option("--yes", is_flag=True, help="Without asking.")
 def drop(student: str, yes: bool) -> None:
     """Delete all answers of STUDENT: a name, or the first letters of an id."""
+    from scores.classes.views import names_told_apart
+
     with _book() as book:
         found = book.find_students(student)
         where = f"student “{plain(student, 40)}”"
         if not found:
             raise InputError(where, "there is no such student", "See them with: coach class show")
         if len(found) > 1:
-            ids = ", ".join(identity[:8] for identity, _ in found)
+            names = names_told_apart(book)
+            ids = "; ".join(f"{identity[:8]}, {names[identity]}" for identity, _ in found)
             raise InputError(where, "more than one student has this name", f"Say which: {ids}.")
         ((identity, name),) = found
         if not yes:
@@ -284,6 +288,26 @@ def _book(create: bool = False) -> Iterator[ClassBook]:
         ) from error
     finally:
         book.close()
+
+
+def _in_folder(name: str) -> list[str]:
+    """The results files of a folder, by name; the name itself where it is no folder."""
+    from pathlib import Path
+
+    from coach.home import expanded
+
+    folder = expanded(name)
+    try:
+        if not folder.is_dir():
+            return [name]
+        found = sorted(
+            str(file) for file in Path(folder).glob("*.json") if not file.name.startswith(".")
+        )
+    except (OSError, ValueError):
+        return [name]
+    if not found:
+        raise InputError(plain(name, 200), "the folder holds no results files (.json)", "")
+    return found
 
 
 def _give(book: ClassBook, file: str) -> None:

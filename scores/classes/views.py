@@ -265,13 +265,32 @@ def _line(
 
 
 def names_told_apart(book: ClassBook) -> dict[str, str]:
-    """Names by id; students who chose the same one are told apart by the beginning of their id."""
-    rows = book.db.execute("SELECT id, name FROM students").fetchall()
-    often = Counter(name.casefold() for _, name in rows)
-    return {
-        identity: f"{name} ({identity[:4]})" if often[name.casefold()] > 1 else name
-        for identity, name in rows
-    }
+    """Names by id. Students who chose the same one are told apart by the day they began, else
+    by how many answers they gave, else by the beginning of their id."""
+    rows = book.db.execute(
+        "SELECT id, name, coalesce(min(day), 0), coalesce(sum(tries), 0) FROM students"
+        " LEFT JOIN days ON days.student = students.key GROUP BY students.key ORDER BY id"
+    ).fetchall()
+    alike: dict[str, list[tuple[str, str, int, int]]] = defaultdict(list)
+    for row in rows:
+        alike[row[1].casefold()].append(row)
+    found = {}
+    for group in alike.values():
+        marks = _marks([row[2:] for row in group])
+        for at, (identity, name, *_) in enumerate(group):
+            mark = f" ({marks[at] or identity[:4]})" if len(group) > 1 else ""
+            found[identity] = f"{name}{mark}"
+    return found
+
+
+def _marks(group: Sequence[tuple[int, int]]) -> list[str]:
+    """What tells students of one name apart, by first day and answers; empty where neither does."""
+    days = [date.fromordinal(day) if day else None for day, _ in group]
+    if len(set(days)) == len(days):
+        return [f"began {day.day} {day:%B}" if day else "not begun" for day in days]
+    if len({tries for _, tries in group}) == len(group):
+        return [f"{tries:,} answers" for _, tries in group]
+    return [""] * len(group)
 
 
 def _names(book: ClassBook, ids: Iterable[str]) -> list[str]:

@@ -18,7 +18,6 @@ Steps are Fisher's scoring (McCullagh & Nelder 1989, Generalized Linear Models, 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 from typing import NamedTuple
@@ -40,7 +39,11 @@ SLOPES = (6.0, 10.0, 16.0)
 """Of the logistic function, per log10. Our estimates, all of them."""
 CLEAR = 6.0
 """Settings whose evidence lies so far (natural log) below the best are left out."""
-STEPS_MOST, NEAR = 25, 1e-3
+STEPS_MOST, NEAR = 25, 0.1
+
+
+_At = tuple[int, int, int]
+"""A place in the grid of spreads, own spreads and slopes."""
 
 
 class Setting(NamedTuple):
@@ -79,26 +82,36 @@ class Fit:
 def integrate(cells: Cells) -> tuple[tuple[float, Fit], ...]:
     """The settings that the answers leave likely, with their weights, the likeliest first.
 
-    Searched from the middle outwards, so that many answers, which leave few
-    settings, cost no more fits than they need.
+    The likeliest is climbed to, one axis after another; then its neighbours are tried, and
+    theirs, as far as they are likely. Many answers leave few settings, and cost few fits.
     """
     axes = (SPREADS, OWN_SPREADS, SLOPES)
-    found: dict[tuple[int, ...], Fit] = {}
-    waiting: list[tuple[int, ...]] = [(3, 1, 1)]
-    best = -np.inf
+    found: dict[_At, Fit] = {}
+
+    def at(place: _At) -> float:
+        if place not in found:
+            near = min(found, key=lambda one: _apart(one, place)) if found else None
+            setting = Setting(*(axis[at] for axis, at in zip(axes, place, strict=True)))
+            found[place] = fitted(cells, setting, None if near is None else found[near])
+        return found[place].evidence
+
+    top, climbing = (3, 1, 1), True
+    while climbing:
+        climbing = False
+        for axis in range(len(axes)):
+            for by in (-1, 1):
+                while (beyond := _moved(top, axis, by)) is not None and at(beyond) > at(top):
+                    top, climbing = beyond, True
+    waiting, looked = [top], {top}
     while waiting:
-        at = waiting.pop(0)
-        if at in found:
-            continue
-        start = found[min(found, key=lambda one: _apart(one, at))] if found else None
-        setting = Setting(*(axis[place] for axis, place in zip(axes, at, strict=True)))
-        found[at] = fit = fitted(cells, setting, start)
-        best = max(best, fit.evidence)
-        waiting = [one for one in waiting if one not in found]
-        for one, made in found.items():
-            if made.evidence > best - CLEAR:
-                waiting += [n for n in _beside(one, axes) if n not in found and n not in waiting]
-        waiting.sort(key=lambda one: -max(found[n].evidence for n in found if _apart(n, one) == 1))
+        one = waiting.pop()
+        for axis, by in product(range(len(axes)), (-1, 1)):
+            beyond = _moved(one, axis, by)
+            if beyond is not None and beyond not in looked:
+                looked.add(beyond)
+                if at(beyond) > at(top) - CLEAR:
+                    waiting.append(beyond)
+    best = max(fit.evidence for fit in found.values())
     kept = sorted((one for one in found.values() if one.evidence > best - CLEAR), key=_evidence)
     weights = np.exp(np.array([one.evidence - best for one in kept]))
     weights /= weights.sum()
@@ -109,15 +122,16 @@ def _evidence(fit: Fit) -> float:
     return -fit.evidence
 
 
-def _apart(one: tuple[int, ...], other: tuple[int, ...]) -> int:
+def _apart(one: _At, other: _At) -> int:
     return sum(abs(a - b) for a, b in zip(one, other, strict=True))
 
 
-def _beside(at: tuple[int, ...], axes: tuple[tuple[float, ...], ...]) -> Iterator[tuple[int, ...]]:
-    for axis, by in product(range(len(axes)), (-1, 1)):
-        place = at[axis] + by
-        if 0 <= place < len(axes[axis]):
-            yield (*at[:axis], place, *at[axis + 1 :])
+def _moved(at: _At, axis: int, by: int) -> _At | None:
+    """The place beside ``at`` along an axis; None beyond its end."""
+    moved = list(at)
+    moved[axis] += by
+    within = 0 <= moved[axis] < len((SPREADS, OWN_SPREADS, SLOPES)[axis])
+    return (moved[0], moved[1], moved[2]) if within else None
 
 
 def fitted(cells: Cells, setting: Setting, start: Fit | None = None) -> Fit:
@@ -133,9 +147,9 @@ def fitted(cells: Cells, setting: Setting, start: Fit | None = None) -> Fit:
         own = start.own * scale
     for _ in range(STEPS_MOST):
         score, weight, _ = _slopes(cells, skills + own @ design.T, setting.slope)
-        within, across, about, inner = _information(design, precision, weight)
+        _, across, about, inverse, inner = _information(design, precision, weight)
         own_score = score @ design - own
-        first = np.linalg.solve(within, own_score[..., None])[..., 0]
+        first = (inverse @ own_score[..., None])[..., 0]
         pull = score.sum(axis=0) - precision @ (skills - mean)
         step = np.linalg.solve(about, pull - np.einsum("spg,sp->g", across, first))
         own_step = first - inner @ step
@@ -143,10 +157,11 @@ def fitted(cells: Cells, setting: Setting, start: Fit | None = None) -> Fit:
         part = min(1.0, 0.4 / longest) if longest else 1.0
         skills = skills + part * step
         own = own + part * own_step
-        if longest < NEAR:
+        # What the step promises, in log likelihood: comparisons of settings need no more.
+        if float(pull @ step) + float((own_score * own_step).sum()) < NEAR:
             break
     _, weight, likelihood = _slopes(cells, skills + own @ design.T, setting.slope)
-    within, across, about, _ = _information(design, precision, weight)
+    within, across, about, _, _ = _information(design, precision, weight)
     away = skills - mean
     evidence = likelihood - 0.5 * float(away @ precision @ away) - 0.5 * float((own**2).sum())
     evidence -= 0.5 * (float(np.linalg.slogdet(within)[1].sum()) + log_det)
@@ -197,13 +212,17 @@ def _slopes(
 
 def _information(
     design: FloatArray, precision: FloatArray, weight: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
-    """Within students, across to the class, about the class; and within⁻¹ · across."""
+) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray, FloatArray]:
+    """Within students, across to the class, about the class; within⁻¹ and that · across."""
     size, unknowns = design.shape
     squares = (design[:, :, None] * design[:, None, :]).reshape(size, -1)
-    within = (weight @ squares).reshape(-1, unknowns, unknowns) + np.eye(unknowns)
+    # Student by student: products too small for BLAS to hand to threads, which on a busy
+    # machine wait for each other longer than they work.
+    within = (weight[:, None, :] @ squares).reshape(-1, unknowns, unknowns) + np.eye(unknowns)
     across = weight[:, None, :] * design.T
-    inner: FloatArray = np.linalg.solve(within, across).astype(np.float64)
+    # The identity in it keeps each block well away from singular.
+    inverse: FloatArray = np.linalg.inv(within).astype(np.float64)
+    inner = inverse @ across
     about = precision + np.diag(weight.sum(axis=0))
-    about = about - across.reshape(-1, size).T @ inner.reshape(-1, size)
-    return within, across, about, inner
+    about = about - (across.transpose(0, 2, 1) @ inner).sum(axis=0)
+    return within, across, about, inverse, inner
