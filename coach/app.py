@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from drills.hand.patch import Patch
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
+    from drills.questions.protocol import Lab
     from scores.learner.eye import Followed
     from scores.today.offers import Offers
 
@@ -38,11 +39,13 @@ LOOKING_RESTS_S, COPYING_RESTS_S = 0.02, 0.004
 """Between two steps of looking the record over, and of copying it: no key's answer waits."""
 PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
+    "look": ("Look at a photo", "Colours out of a picture, to keep and to plan"),
     "progress": ("Progress", "How your eye has changed"),
     "pencils": ("Pencils", "Those in use, and how to change them"),
     "hand": ("Your hand", "What patches you painted say of it, and which to paint next"),
     "guide": ("Guide", "The words of the craft, with swatches that show them"),
     "settings": ("Settings", "What is asked, and how"),
+    "display": ("This screen", "What it makes of colours: by eye, or from its profile"),
     "classroom": ("Class", "What students sent back"),
 }
 """Screens that can be opened from anywhere: each module, its title and what it is for."""
@@ -102,6 +105,8 @@ class CoachApp(HostApp):
 
     def make_ready(self) -> None:
         """Start making the pencils in use ready (or, before any are, load what that takes)."""
+        # Left off while the first screen was made (``coach.start``).
+        gc.enable()
         from drills.basics.errors import InputError
 
         try:
@@ -111,6 +116,7 @@ class CoachApp(HostApp):
                 self.app_state.decks(),
                 self.app_state.offers_kept(),
                 self._patches(pencils),
+                self.app_state.screen_known,
             )
         except InputError as error:
             self.screen.post_message(self.PencilsFailed(str(error)))
@@ -131,6 +137,7 @@ class CoachApp(HostApp):
         decks: tuple[Deck, ...],
         offers: Offers | None,
         patches: tuple[Patch, ...],
+        screen_known: bool,
     ) -> Ready | None:
         from coach.app_state import ready
         from coach.learned import warmed
@@ -140,7 +147,7 @@ class CoachApp(HostApp):
             # A newcomer may choose any set: only what every set takes is loaded.
             warmed(demo_set())
             return None
-        made = ready(pencils, decks, offers, patches)
+        made = ready(pencils, decks, offers, patches, screen_known)
         made = replace(made, eye=self.app_state.eye.followed(made.offers))
         # All this stays until the end. Going through it again and again for garbage would
         # hold up a reveal by 50 ms now and then.
@@ -282,6 +289,25 @@ class CoachApp(HostApp):
         screen = getattr(module, f"{name.capitalize()}Screen")
         if not isinstance(self.screen, screen) and not self.app_state.newcomer:
             self.push_screen(screen())
+
+    def action_one(self) -> None:
+        """Choose one drill, one family or one colour wished for, to practise nothing else."""
+        from coach.screens.one_drill import OneDrillScreen
+        from scores.today.wishes import wishes_in
+
+        today = None if self.app_state.newcomer else self.app_state.today()
+        if today is not None and not isinstance(self.screen, OneDrillScreen):
+            wishes = wishes_in(self.app_state.record.settings())
+            self.push_screen(OneDrillScreen(today.offers, wishes), self._begin_one)
+
+    def _begin_one(self, drill: str | None) -> None:
+        if drill and self.app_state.ready_for is not None:
+            self.begin(drill=drill)
+
+    def plan_for(self, target: Lab) -> None:
+        from coach.screens.plan import PlanScreen
+
+        self.push_screen(PlanScreen(target))
 
     def action_command_palette(self) -> None:
         from coach.screens.palette import CommandsScreen

@@ -13,6 +13,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
+from functools import partial
 from typing import TYPE_CHECKING
 
 from coach.clock import local_now
@@ -28,6 +29,8 @@ from coach.session.today_plan import (
 from coach.session.unfinished import begun_again, minutes_left
 from coach.session.unsaved import Unsaved
 from coach.terminal import ColourDepth
+from coach.this_screen.kept import model_of, screens_of
+from coach.widgets.paint import correct_for
 from drills.basics.days import practice_day
 from drills.basics.errors import InputError
 from scores.learner.at_hand import EyeAtHand
@@ -93,6 +96,7 @@ class AppState:
         self._seed = seeds()
         self._shown: tuple[date, Today] | None = None
         self.eye = EyeAtHand(record)
+        self.see_by()
 
     def _take_drafts(self) -> None:
         count = self.unsaved.take_drafts()
@@ -114,7 +118,6 @@ class AppState:
 
     @property
     def newcomer(self) -> bool:
-        """True until a set of pencils has been chosen."""
         return self._pencils is None
 
     @property
@@ -142,7 +145,6 @@ class AppState:
 
     @property
     def day(self) -> date:
-        """The practice day it is now."""
         return practice_day(self.clock())
 
     def keep_eye(self) -> None:
@@ -225,8 +227,18 @@ class AppState:
             except NotSavedError as error:
                 self.notice = f"What a deck asks was not kept: {error}"
 
+    @property
+    def screen_known(self) -> bool:
+        """Whether what is drawn is corrected for the screen looked at."""
+        return screens_of(self.record).now is not None
+
+    def see_by(self) -> None:
+        """Paint for the screen looked at; offers of another are worked out again."""
+        now = screens_of(self.record).now
+        correct_for(None if now is None else partial(model_of, now))
+        self._offers.clear()
+
     def new_seed(self) -> int:
-        """A seed for what is drawn by lot outside a session."""
         return self._seeds()
 
     @property
@@ -307,16 +319,18 @@ def ready(
     decks: Sequence[Deck] = (),
     offers: Offers | None = None,
     patches: Sequence[Patch] = (),
+    screen_known: bool = True,
 ) -> Ready:
     """Make pencils and decks ready to drill with. Knows no record, so a thread may run it.
 
     ``offers`` are the ones kept for this set, where they are: working them out
-    asks every kind for a question of every region. ``patches`` tell of the learner's hand.
+    asks every kind for a question of every region. ``patches`` tell of the learner's hand;
+    ``screen_known`` is as in ``Palette``.
     """
     from coach.learned import warmed
     from drills.kinds import all_kinds
 
-    palette = warmed(pencils, patches)
+    palette = warmed(pencils, patches, screen_known)
     kinds = all_kinds()
     found = work_out_offers(palette, kinds) if offers is None else offers
     return Ready(palette, kinds, found, _decks(palette, kinds, decks))

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from drills.pencils.pencil import PencilSet
     from scores.record.record import Record
 
+from coach.learners import chosen, learner_dir
 from drills.basics.errors import InputError, plain
 
 APP = "coloured-pencil-coach"
@@ -56,14 +57,19 @@ def expanded(path: str, where: str = "") -> Path:
         ) from error
 
 
+def record_dir() -> Path:
+    """The folder of the record of the learner chosen. Raises InputError."""
+    return learner_dir(data_dir(), chosen())
+
+
 def record_path() -> Path:
     """The record: one SQLite file. Raises InputError where something else stands there."""
-    return _file("record.db")
+    return _file("record.db", record_dir())
 
 
 def class_path() -> Path:
     """A teacher's class: beside the learner's record, apart from it. Raises InputError."""
-    return _file("class.db")
+    return _file("class.db", data_dir())
 
 
 def has_class() -> bool:
@@ -71,9 +77,9 @@ def has_class() -> bool:
     return os.path.lexists(data_dir() / "class.db")
 
 
-def _file(name: str) -> Path:
+def _file(name: str, folder: Path) -> Path:
     """A file of ours, there or not. A pipe would be waited on for ever, a device read for ever."""
-    path = data_dir() / name
+    path = folder / name
     if os.path.lexists(path) and not path.is_file():
         raise InputError(
             plain(str(path), 200),
@@ -90,6 +96,8 @@ def keep_home_private() -> None:
     # A folder that can't be named is told of when it is used.
     with suppress(RuntimeError, ValueError):
         keep_private(data_dir())
+        if chosen():
+            keep_private(record_dir())
 
 
 def pencils_in_use() -> PencilSet | None:

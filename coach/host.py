@@ -7,6 +7,7 @@ from textual.screen import Screen
 
 from coach.app_state import AppState
 from coach.running.base_app import BaseApp
+from drills.questions.protocol import Lab
 
 
 class HostApp(BaseApp):
@@ -38,6 +39,10 @@ class HostApp(BaseApp):
 
     def show_today(self) -> None:
         """Go back to today."""
+        raise NotImplementedError
+
+    def plan_for(self, target: Lab) -> None:
+        """Show a plan for a target over the present screen."""
         raise NotImplementedError
 
     def leave(self) -> None:

@@ -128,8 +128,12 @@ def set_of(pencils: PencilSet | Palette) -> PencilSet:
     return pencils if isinstance(pencils, PencilSet) else pencils.set
 
 
-def warmed(pencils: PencilSet | Palette, patches: Sequence[Patch] = ()) -> Palette:
+def warmed(
+    pencils: PencilSet | Palette, patches: Sequence[Patch] = (), screen_known: bool = True
+) -> Palette:
     """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
+    from dataclasses import replace
+
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
     from drills.pencils.pencil import PencilSet
@@ -140,5 +144,7 @@ def warmed(pencils: PencilSet | Palette, patches: Sequence[Patch] = ()) -> Palet
         palette = prepare(set_of(pencils), hand=hand)
     else:
         palette = pencils
+    if palette.screen_known != screen_known:
+        palette = replace(palette, screen_known=screen_known)
     palette.pool  # noqa: B018  mixed when first looked at
     return palette

@@ -12,10 +12,14 @@ from typing import Any, Literal, TypeVar
 import click
 
 from coach.home import data_dir, expanded
+from coach.learners import known_learners, learner_dir
 from drills.basics.drafts import fill, take_name
 from drills.basics.errors import InputError, plain
 
-Page = Literal["plan", "plan page", "progress", "progress charts", "class report", "class brief"]
+Page = Literal[
+    "plan", "plan page", "pencil sheet", "picture", "progress", "progress charts", "class report",
+    "class brief",
+]  # fmt: skip
 """The kinds of page that the coach may write over, for it wrote them itself."""
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -111,7 +115,9 @@ def _is_ours(path: Path, found: os.stat_result | None) -> bool:
     """Whether the path is a data file of the coach's, by its place or by another name of it."""
     home = data_dir()
     folder = path.parent.resolve()
-    if folder in (home.resolve(), (home / "backups").resolve()) and path.name.endswith(_OURS):
+    homes = (home, *(learner_dir(home, name) for name in known_learners(home)))
+    ours = [one.resolve() for home in homes for one in (home, home / "backups")]
+    if folder in ours and path.name.endswith(_OURS):
         return True
     if found is None or not stat.S_ISREG(found.st_mode):
         return False

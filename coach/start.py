@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import signal
 import sys
@@ -11,9 +12,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
-import click
-
-from coach.terminal import colour_depth, has_terminal
+from coach.running.faults import said
+from coach.terminal import colour_depth, has_terminal, in_browser
 
 if TYPE_CHECKING:
     from coach.app import CoachApp
@@ -30,15 +30,25 @@ def open_app(drill: str = "") -> None:
 
     ``drill`` is the name of a drill to begin with, alone.
     """
-    if not has_terminal():
-        click.echo(
-            "coach: this needs a terminal to draw in; run it there, or try: coach read '#c33935'",
-            err=True,
+    if not (in_browser() or has_terminal()):
+        sys.exit(
+            said("this needs a terminal to draw in; run it there, or try: coach read '#c33935'")
         )
-        sys.exit(2)
     depth = colour_depth()
+    # What is made until the first screen stands stays; going through it for garbage meanwhile
+    # takes one part in fifteen of the start. ``CoachApp.make_ready`` begins it.
+    gc.disable()
     import tempfile
     from pathlib import Path
+
+    from coach.home import data_dir
+    from coach.learners import chosen, known_learners
+
+    if not chosen() and len(learners := known_learners(data_dir())) > 1:
+        from coach.running.who import ask_who
+
+        if not ask_who(learners):
+            return
 
     from coach.app import CoachApp
     from coach.app_state import AppState

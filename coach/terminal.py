@@ -58,8 +58,14 @@ def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
     return ColourDepth(
         False,
         f"{name} only, so no swatch could be shown truly",
-        "Use a terminal with 24-bit colour; if yours has it, set COLORTERM=truecolor.",
+        "Open it in a browser: coach serve. If your terminal has more, set COLORTERM=truecolor.",
     )
+
+
+def in_browser(environ: Mapping[str, str] | None = None) -> bool:
+    """Whether ``coach serve`` runs this app for a page in a browser, keys and screen by pipe."""
+    environ = os.environ if environ is None else environ
+    return environ.get("TEXTUAL_DRIVER", "").endswith(":WebDriver")
 
 
 def has_terminal() -> bool:

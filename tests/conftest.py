@@ -11,6 +11,8 @@ from __future__ import annotations
 import importlib
 import os
 import pkgutil
+import sqlite3
+import sys
 import time
 
 import pytest
@@ -25,13 +27,19 @@ _ONE_S_OWN = (
     "FORCE_COLOR",
     "COLORTERM",
     "COACH_HOME",
+    "COACH_LEARNER",
     "TMUX",
     "STY",
+    "PYTHONDONTWRITEBYTECODE",
 )
 for name in tuple(os.environ):
     if name in _ONE_S_OWN or name.startswith(("TEXTUAL", "SSH_", "PYTHONWARN", "LC_")):
         del os.environ[name]
 os.environ.update({"TERM": "xterm-256color", "LANG": "C.UTF-8", "TZ": "UTC"})
+# Some hundred processes begin here: an installed coach isn't compiled anew each time either.
+sys.dont_write_bytecode = False
+# A second thread for matrices this small takes a processor from another test.
+os.environ.update({"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"})
 if hasattr(time, "tzset"):
     time.tzset()
 
@@ -74,3 +82,31 @@ def quick_disk(monkeypatch: pytest.MonkeyPatch) -> None:
     Processes that tests start wait as the coach does.
     """
     monkeypatch.setattr(os, "fsync", lambda _: None)
+
+
+@pytest.fixture(autouse=True)
+def empty_record_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each worker makes the tables of an empty record once, and copies them from then on.
+
+    Every migration runs for the first, and always for a record that has tables.
+    """
+    from scores.record import storage
+
+    monkeypatch.setattr(storage, "migrate", _migrated)
+
+
+_EMPTY = sqlite3.connect(":memory:", check_same_thread=False)
+
+
+def _migrated(connection: sqlite3.Connection) -> None:
+    from scores.record.migrations import migrate
+
+    tables = "SELECT count(*) FROM sqlite_master"
+    if connection.execute(tables).fetchone()[0]:
+        migrate(connection)
+        return
+    if not _EMPTY.execute(tables).fetchone()[0]:
+        migrate(connection)
+        connection.backup(_EMPTY)
+        return
+    _EMPTY.backup(connection)

@@ -11,10 +11,14 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import textual._wait
+import textual.css.stylesheet
 from rich.cells import cell_len
 from rich.style import Style
+from textual.css.model import RuleSet
+from textual.css.tokenizer import Token
 from textual.pilot import Pilot
 
 from coach.app import CoachApp
@@ -41,6 +45,27 @@ RGB = tuple[int, int, int]
 # Textual's pilot looks every 20 ms whether the app has come to rest, several times a
 # key. Looking more often changes nothing that is seen and halves the tests' time.
 textual._wait.SLEEP_GRANULARITY = 0.004
+
+# Each app reads the same style sheets: what they say with the same variables is read once.
+_parse = textual.css.stylesheet.parse
+_sheets: dict[object, list[RuleSet]] = {}
+
+
+def _parsed_once(
+    scope: str,
+    css: str,
+    read_from: tuple[str, str],
+    variable_tokens: dict[str, list[Token]],
+    **how: Any,
+) -> list[RuleSet]:
+    values = tuple((k, tuple(t.value for t in tokens)) for k, tokens in variable_tokens.items())
+    key = (scope, css, read_from, values, *sorted(how.items()))
+    if key not in _sheets:
+        _sheets[key] = list(_parse(scope, css, read_from, variable_tokens=variable_tokens, **how))
+    return _sheets[key]
+
+
+textual.css.stylesheet.parse = _parsed_once  # type: ignore[assignment]
 
 
 class Hands:
@@ -194,7 +219,8 @@ def hues_in(swatches: Iterable[Swatch | None]) -> set[RGB]:
 
 
 def asked_hues(asked: Ask) -> set[RGB]:
-    return hues_in([*asked.scene, *(choice.swatch for choice in asked.choices)])
+    set_from = Swatch(asked.start) if asked.start is not None else None
+    return hues_in([*asked.scene, set_from, *(choice.swatch for choice in asked.choices)])
 
 
 def told_hues(reveal: Reveal) -> set[RGB]:
@@ -264,6 +290,8 @@ async def answer(pilot: Pilot[None], pick: int = 0, mouse: bool = False) -> None
             await _take(pilot, "Enter answer", "enter", mouse)
         elif asked.form == "build" and turn >= 2:
             await _take(pilot, "d done", "d", mouse)
+        elif asked.form == "set":
+            await _take(pilot, "Enter that is it", "enter", mouse)
         else:
             # Never the place just taken: a second click there counts as a double one.
             await choose(pilot, (pick + turn) % count, mouse)

@@ -22,6 +22,8 @@ ROOT = Path(__file__).parent.parent
 WAIT_S = 120.0
 """How long output is waited for before a test fails; never how long a test takes."""
 COACH = (sys.executable, "-m", "coach")
+_LEFT_OUT = {"NO_COLOR", "COLORTERM", "FORCE_COLOR", "PYTHONDONTWRITEBYTECODE"}
+"""The last, for an installed coach is compiled already."""
 
 
 def surroundings(home: Path, **changes: str | None) -> dict[str, str]:
@@ -29,7 +31,7 @@ def surroundings(home: Path, **changes: str | None) -> dict[str, str]:
     kept = {
         name: value
         for name, value in os.environ.items()
-        if name not in {"NO_COLOR", "COLORTERM", "FORCE_COLOR"} and not name.startswith("TEXTUAL")
+        if name not in _LEFT_OUT and not name.startswith("TEXTUAL")
     }
     wanted: dict[str, str | None] = {
         "TERM": "xterm-256color",

@@ -16,14 +16,14 @@ def command(as_json: bool) -> None:
     Nothing is changed, and nothing private is printed: no path, no name, no answer.
     The exit status is 1 where something needs a remedy.
     """
-    from coach.character_widths import measured_widths
     from coach.clock import local_now
-    from coach.home import data_dir
+    from coach.home import record_dir
+    from coach.reports.character_widths import measured_widths
     from coach.reports.checkup import BLOCKS, SIGNS, check_up
     from drills.basics.days import practice_day
 
     widths = {} if as_json else measured_widths(BLOCKS + SIGNS)
-    report = check_up(data_dir() / "record.db", widths=widths, today=practice_day(local_now()))
+    report = check_up(record_dir() / "record.db", widths=widths, today=practice_day(local_now()))
     if as_json:
         told = {
             part.lower(): [

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING, BinaryIO, NamedTuple
 
 import click
 
+from drills.basics.json_values import JSON
+
 if TYPE_CHECKING:
     from drills.colour.reading import Reading
 
@@ -44,7 +46,7 @@ def command(colours: tuple[str, ...], as_json: bool) -> None:
         raise click.UsageError(
             "no colour given. Put one in quotes, such as '#c06030', or - for standard input."
         )
-    show = _json_line if as_json else _ReadingWords()
+    show = _json_line if as_json else ReadingWords()
     failed = False
     for batch in _batches(_given(colours)):
         texts, labs = [], []
@@ -131,23 +133,30 @@ def _json_line(text: str, reading: Reading) -> str:
             "lab": [round(x, 4) for x in reading.lab],
             "lch": [round(x, 4) for x in reading.lch],
             "hex": hex_of(reading.lab) if shown else None,
-            "munsell": reading.munsell,
-            # A grey has no family and no complement, though it may lean.
-            "family": reading.family,
-            "lean": reading.lean,
-            "lean_strength": reading.lean_strength,
-            "value": round(reading.value, 3),
-            "value_word": reading.value_word,
-            "chroma_word": reading.chroma_word,
-            "temperature": reading.temperature,
-            "complement": reading.complement,
-            "neutral": reading.neutral,
-            "everyday": reading.everyday,
+            **in_words(reading),
         }
     )
 
 
-class _ReadingWords:
+def in_words(reading: Reading) -> dict[str, JSON]:
+    """What the artist's words for a colour are, for JSON."""
+    return {
+        "munsell": reading.munsell,
+        # A grey has no family and no complement, though it may lean.
+        "family": reading.family,
+        "lean": reading.lean,
+        "lean_strength": reading.lean_strength,
+        "value": round(reading.value, 3),
+        "value_word": reading.value_word,
+        "chroma_word": reading.chroma_word,
+        "temperature": reading.temperature,
+        "complement": reading.complement,
+        "neutral": reading.neutral,
+        "everyday": reading.everyday,
+    }
+
+
+class ReadingWords:
     """Prints a reading for people, beside a swatch where the terminal can show one."""
 
     def __init__(self) -> None:
@@ -161,11 +170,11 @@ class _ReadingWords:
         L, C, h = reading.lch
         hue = "" if reading.hueless else f"   h {h:.0f}°"
         measures = f"Munsell {reading.munsell}   L* {L:.1f}   C* {C:.1f}{hue}"
-        lines = [plain(text), *self._wrapped(reading.sentence()), measures]
+        lines = [plain(text), *self.wrapped(reading.sentence()), measures]
         can_show = bool(in_screen_gamut(reading.lab))
         if not can_show:
             note = "It lies outside sRGB: a screen can't show it truly, so no swatch is shown."
-            lines += self._wrapped(note)
+            lines += self.wrapped(note)
         if not self.swatches:
             return "\n".join([lines[0], *(f"  {line}" for line in lines[1:])]) + "\n"
         block = " " * _SWATCH_COLUMNS
@@ -174,7 +183,7 @@ class _ReadingWords:
             block = f"\x1b[48;2;{r};{g};{b}m{block}\x1b[0m"
         return "\n".join(f"{block}   {line}" for line in lines) + "\n"
 
-    def _wrapped(self, text: str) -> list[str]:
+    def wrapped(self, text: str) -> list[str]:
         if not self.columns:
             return [text]
         return textwrap.wrap(text, max(20, min(self.columns, 100) - _SWATCH_COLUMNS - 4))

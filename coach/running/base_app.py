@@ -62,11 +62,15 @@ class BaseApp(App[None]):
 
     def get_driver_class(self) -> type[Driver]:
         chosen = super().get_driver_class()
-        if chosen.__name__ != "LinuxDriver":
-            return chosen
-        from coach.running.driver import SteadyDriver
+        if chosen.__name__ == "LinuxDriver":
+            from coach.running.driver import SteadyDriver
 
-        return SteadyDriver
+            return SteadyDriver
+        if chosen.__name__ == "WebDriver":
+            from coach.running.web_driver import SteadyWebDriver
+
+            return SteadyWebDriver
+        return chosen
 
     def stands(self, screen: Screen[Any]) -> bool:
         """Whether a screen is on top or waits under another; False once it is leaving."""

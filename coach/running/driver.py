@@ -20,13 +20,11 @@ from textual.drivers.linux_driver import LinuxDriver
 from textual.events import Key
 from textual.message import Message
 
-NOT_TEXT = "\ufffd"
-"""What the decoder gives for bytes that are no UTF-8."""
+from coach.running import HUNG_UP, NOT_TEXT
+
 READ_BYTES = 4096
 LOOK_S = 0.1
 """How often the thread looks whether it should end."""
-HUNG_UP = 129
-"""The exit status of a program whose terminal was closed: 128 + SIGHUP."""
 
 
 class _Output:

@@ -26,7 +26,10 @@ class GuideScreen(CoachScreen[None]):
 
     app: HostApp
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q", "back", "Back"),
+        Binding("o", "app.one", "One thing"),
+    ]
     CSS = """
     GuideScreen Horizontal { height: 1fr; margin: 1 2; }
     GuideScreen OptionList { width: 20; height: 1fr; background: $background; border: none; }
@@ -44,7 +47,11 @@ class GuideScreen(CoachScreen[None]):
             with Vertical():
                 yield Scene()
                 yield Static("", id="says", markup=False)
-        yield Hints(Hint("↑ ↓", "another word"), Hint("Esc", "back", "back"))
+        yield Hints(
+            Hint("↑ ↓", "another word"),
+            Hint("o", "practise one thing", "app.one"),
+            Hint("Esc", "back", "back"),
+        )
 
     def on_mount(self) -> None:
         words = self.query_one(OptionList)

@@ -1,4 +1,4 @@
-"""One drill alone: choose it, and practise nothing else for the minutes set."""
+"""One thing alone: a drill, a family or a colour wished for, and nothing else."""
 
 from __future__ import annotations
 
@@ -11,25 +11,30 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from scores.skill.skill_words import WHEEL, region_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from scores.today.offers import Offers
+    from scores.today.wishes import Wish
 
 
 class OneDrillScreen(CoachScreen["str | None"]):
-    """Dismissed with the name of the drill chosen, or None."""
+    """Dismissed with what was chosen (see ``coach.session.own_skills.only``), or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
     CSS = """
     OneDrillScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
     """
 
-    def __init__(self, offers: Offers) -> None:
+    def __init__(self, offers: Offers, wishes: Sequence[Wish] = ()) -> None:
         super().__init__()
         self.offers = offers
+        self.wishes = wishes
 
     def compose(self) -> ComposeResult:
-        yield Static("One drill, and nothing else", classes="title", markup=False)
+        yield Static("One thing, and nothing else", classes="title", markup=False)
         yield OptionList(markup=False)
         yield Hints(Hint("↑ ↓ Enter", "practise it"), Hint("Esc", "back", "back"))
 
@@ -38,6 +43,13 @@ class OneDrillScreen(CoachScreen["str | None"]):
         asked = {kind for kind, _ in self.offers.pairs}
         for name in sorted(asked, key=lambda name: self.offers.kinds[name].title):
             options.add_option(Option(self.offers.kinds[name].title, id=name))
+        regions = {region for _, region in self.offers.pairs}
+        for family in (family for family in WHEEL if family in regions):
+            words = f"Everything in {region_words(family)}"
+            options.add_option(Option(words, id=f"family:{family}"))
+        for number, wish in enumerate(self.wishes, 1):
+            words = f"A colour you wished for: {wish.words}"
+            options.add_option(Option(words, id=f"wish:{number}"))
         options.highlighted = 0
         options.focus()
 

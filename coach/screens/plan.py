@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import random
-from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -13,28 +11,30 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
-from coach.screens.base import CoachScreen
-from coach.screens.planning.routes import OWN_WAY, Route, move_lines, own_route, routes_of
+from coach.screens.planning.actions import PlanActions
+from coach.screens.planning.routes import (
+    GRAIN,
+    Route,
+    move_lines,
+    paper_lab,
+    routes_of,
+    strip_of,
+)
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
+from coach.widgets.strip import PlanStrip
 from drills.basics.errors import InputError
 from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
     from coach.host import HostApp
-    from coach.session.on_paper import Given
     from drills.planning.plan import Plan
     from drills.questions.adjusting import Matched
 
-GRAIN = (
-    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
-    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
-)
 
-
-class PlanScreen(CoachScreen[None]):
-    """Give a target; step back and forth through how to make it."""
+class PlanScreen(PlanActions):
+    """Give a target, unless one comes with it; step back and forth through how to make it."""
 
     app: HostApp
 
@@ -52,6 +52,7 @@ class PlanScreen(CoachScreen[None]):
         Binding("p", "page", "A page to print"),
         Binding("g", "grain", "Grain"),
         Binding("e", "by_eye", "Target by eye"),
+        Binding("w", "wish", "I can't get it"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -60,16 +61,14 @@ class PlanScreen(CoachScreen[None]):
     PlanScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
     PlanScreen Input:focus { border: none; }
     PlanScreen Scene { height: 1fr; min-height: 4; max-height: 12; }
+    PlanScreen PlanStrip { margin: 1 2 0 2; }
     PlanScreen #moves { padding: 1 2 0 2; height: auto; }
     PlanScreen #told { height: 1fr; min-height: 5; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
     """
 
-    def __init__(self) -> None:
+    def __init__(self, target: Lab | None = None) -> None:
         super().__init__()
-        self.plan: Plan | None = None
-        self.routes: tuple[Route, ...] = ()
-        self.route = 0
-        self.at = 0
+        self._target = target
         self.grain = False
         """Whether the result is shown with the paper showing through."""
         self._dice = random.Random(0)
@@ -78,6 +77,7 @@ class PlanScreen(CoachScreen[None]):
         yield Static("A plan for a colour", id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         yield Scene()
+        yield PlanStrip()
         yield Static("", id="moves", markup=False)
         with VerticalScroll(id="told", can_focus=False):
             yield Static("", id="words", markup=False)
@@ -90,12 +90,16 @@ class PlanScreen(CoachScreen[None]):
             Hint("t", "target", "target"),
             Hint("e", "by eye", "by_eye"),
             Hint("g", "grain", "grain"),
+            Hint("w", "can't get it", "wish"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
             Hint("Esc", "back", "back"),
         )
 
     def on_mount(self) -> None:
+        if self._target is not None:
+            self._aim_at(self._target)
+            return
         self.query_one(Input).focus()
         self.query_one("#words", Static).update(
             "Which colour do you want to match? Type it; or press Tab, then r, for one that your "
@@ -145,36 +149,6 @@ class PlanScreen(CoachScreen[None]):
     def action_target(self) -> None:
         self.query_one(Input).focus()
 
-    def action_mend(self) -> None:
-        """Ask which colour the moves so far came to, and go on from there."""
-        from coach.screens.giving.give import GiveScreen
-
-        plan = self.plan
-        if plan is None or not self.routes or not self.at:
-            self._say("Step to the last move you laid; then m asks what it came to.")
-            return
-        route = self.routes[self.route]
-        screen = GiveScreen(
-            "what is on your paper",
-            f"After {self.at} of {len(route.moves)} moves.",
-            beside=plan.target,
-            near=route.steps[self.at - 1],
-        )
-        self.app.push_screen(screen, self._came_out)
-
-    def _came_out(self, got: Given | None) -> None:
-        from uuid import uuid4
-
-        from coach.screens.mending import MendingScreen
-        from coach.session.on_paper import Laid
-
-        plan = self.plan
-        if got is None or plan is None:
-            return
-        route, at = self.routes[self.route], self.at
-        laid = Laid(plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()))
-        self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)))
-
     def action_by_eye(self) -> None:
         """The target is an object held beside the screen."""
         from coach.screens.giving.by_eye import ByEyeScreen
@@ -184,9 +158,13 @@ class PlanScreen(CoachScreen[None]):
 
     def _seen(self, found: Matched | None) -> None:
         if found is not None:
-            L, a, b = found.lab
-            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
-            self.aim(found.lab)
+            self._aim_at(found.lab)
+
+    def _aim_at(self, target: Lab) -> None:
+        """Plan for a target that wasn't typed."""
+        L, a, b = target
+        self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
+        self.aim(target)
 
     def action_grain(self) -> None:
         """Show the result even, or as the tooth of the paper leaves it."""
@@ -199,22 +177,7 @@ class PlanScreen(CoachScreen[None]):
         if made is not None:
             pool = made.palette.pool
             L, a, b = pool.lab[self._dice.randrange(len(pool))].tolist()
-            self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
-            self.aim((L, a, b))
-
-    def action_page(self) -> None:
-        """Write the plan's page to print beside where the app was started, over nothing."""
-        from coach.screens.planning.printing import write_page
-
-        made = self.app.app_state.ready_for
-        if self.plan is None or made is None:
-            return
-        try:
-            path = write_page(Path.cwd(), self.plan, made.palette)
-        except InputError as error:
-            self._say(str(error))
-        else:
-            self._say(f"The page to print is {path}: open it in a browser and print it.")
+            self._aim_at((L, a, b))
 
     # Stepping through
 
@@ -229,37 +192,6 @@ class PlanScreen(CoachScreen[None]):
             self.at = len(self.routes[self.route].moves)
             self.fill()
 
-    def action_swap(self) -> None:
-        """Try every other pencil in the marked move's place."""
-        from coach.screens.planning.swap import SwapScreen
-
-        made = self.app.app_state.ready_for
-        if not self.routes or made is None or self.plan is None:
-            return
-        route = self.routes[self.route]
-        at = max(0, self.at - 1)
-        if at < len(route.moves) and route.moves[at].action == "lay":
-            screen = SwapScreen(made.palette, route.moves, at, self.plan.target)
-            self.app.push_screen(screen, self._swapped)
-        else:
-            self._say("Step to a layer of colour first; that is the one to swap.")
-
-    def _swapped(self, pencil: int | None) -> None:
-        made = self.app.app_state.ready_for
-        if pencil is None or made is None or self.plan is None:
-            return
-        old = self.routes[self.route]
-        at = max(0, self.at - 1)
-        moves = tuple(
-            replace(move, pencil=pencil) if i == at else move for i, move in enumerate(old.moves)
-        )
-        route = own_route(made.palette, moves, self.plan.target)
-        kept = tuple(one for one in self.routes if one.label != OWN_WAY)
-        self.routes = (*kept, route)
-        self.route = len(self.routes) - 1
-        self.set_focus(None)
-        self.fill()
-
     # Showing
 
     def fill(self) -> None:
@@ -269,6 +201,7 @@ class PlanScreen(CoachScreen[None]):
         if not self.routes[self.route].moves:
             self.query_one(Scene).swatches = self._swatches(plan.target, None, "")
             self.query_one("#moves", Static).update("")
+            self.query_one(PlanStrip).steps = ()
             self._say("\n".join(plan.notes))
             return
         route = self.routes[self.route]
@@ -277,6 +210,7 @@ class PlanScreen(CoachScreen[None]):
         self.query_one("#title", Static).update(f"A plan for a colour · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
+        self._lay_strip(route)
         lines = move_lines(route, self.at)
         self.query_one("#moves", Static).update("\n".join(lines))
         told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
@@ -287,6 +221,16 @@ class PlanScreen(CoachScreen[None]):
         if self.grain:
             told.insert(0, GRAIN)
         self._say("\n".join(told))
+
+    def _lay_strip(self, route: Route) -> None:
+        made = self.app.app_state.ready_for
+        strip = self.query_one(PlanStrip)
+        if made is not None and self.app.app_state.depth.true_colour:
+            strip.steps, strip.at = strip_of(route, made.palette, self._paper()), self.at
+
+    def on_plan_strip_stepped(self, message: PlanStrip.Stepped) -> None:
+        self.at = message.at
+        self.fill()
 
     def _swatches(self, target: Lab, now: Lab | None, label: str) -> tuple[Swatch, ...]:
         if not self.app.app_state.depth.true_colour:
@@ -306,12 +250,9 @@ class PlanScreen(CoachScreen[None]):
         return predict_grain(made.palette, self.routes[self.route].moves[: self.at])
 
     def _paper(self) -> Lab:
-        from drills.colour.spaces import reflectance_to_lab
-
         made = self.app.app_state.ready_for
         assert made is not None
-        L, a, b = reflectance_to_lab(made.palette.paper.reflectance).tolist()
-        return (L, a, b)
+        return paper_lab(made.palette)
 
     def _say(self, words: str) -> None:
         self.query_one("#words", Static).update(words)

@@ -28,7 +28,10 @@ class SettingsScreen(CoachScreen[None]):
 
     app: HostApp
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q", "back", "Back"),
+        Binding("m", "app.open('display')", "This screen"),
+    ]
     CSS = """
     SettingsScreen #trouble { max-height: 8; }
     SettingsScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
@@ -39,7 +42,10 @@ class SettingsScreen(CoachScreen[None]):
         yield OptionList(markup=False)
         yield Static(ABOUT, id="trouble", classes="words", markup=False)
         yield Hints(
-            Hint("↑ ↓", "look through"), Hint("Enter", "change"), Hint("Esc", "back", "back")
+            Hint("↑ ↓", "look through"),
+            Hint("Enter", "change"),
+            Hint("m", "this screen", "app.open('display')"),
+            Hint("Esc", "back", "back"),
         )
 
     def on_mount(self) -> None:

@@ -66,7 +66,10 @@ def ready_deck(
     """
     from drills.layering.palette import prepare
 
-    palette = prepare(set_inside(deck.pencils, deck.title)) if deck.pencils else own
+    palette = own
+    if deck.pencils:
+        inside_deck = prepare(set_inside(deck.pencils, deck.title))
+        palette = replace(inside_deck, screen_known=own.screen_known)
     tasks = work_out_tasks(deck, palette, kinds) if known is None else known
     inside = palette.set.fingerprint if deck.pencils else ""
     offers = offers_json(tasks, own.set.fingerprint, kinds_stamp(), inside)

@@ -2,28 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, TellsAll
-from coach.session.question import ask_for
+from coach.session.question import ask_about, ask_for
 from coach.session.today_plan import allowed, kept_offers, plan_rng, work_out_offers
+from drills.basics.days import practice_day
 from scores.record.queries import reading_seconds
 from scores.record.record import Record
 from scores.skill.skill_words import region_words
 from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session
+from scores.today.offers import Offers
+from scores.today.wishes import Wish, wish_of, wishes_in
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from coach.session.deck_questions import DeckReady
     from coach.session.feed import SoFar
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind, Question
-    from scores.today.offers import Offers
 
 
+ABOUT = ("hue-and-lean", "set-the-colour", "make-the-match")
+"""The drills that one colour wished for is asked in."""
 AGAIN = 2
 """How often a step of the match that went wrong is asked again."""
 
@@ -37,11 +39,18 @@ class OwnSkills(TellsAll):
     times: Mapping[str, float]
     aims: Aims
     reveal_s: float
+    wishes: tuple[Wish, ...] = ()
+    one_colour: bool = False
+    """Whether nothing is asked but the colour wished for."""
 
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the step where the learner stands; see ``question.ask_for``."""
-        step = so_far.step(kind, item.skill, item.aim)
-        return ask_for(kind, self.palette, item.region, step, f"{so_far.seed}/{so_far.number}")
+        step, name = so_far.step(kind, item.skill, item.aim), f"{so_far.seed}/{so_far.number}"
+        wish = None
+        if item.part == "match" or self.one_colour:
+            wish = wish_of(self.wishes, item.region, practice_day(so_far.now).toordinal())
+        wished = wish and ask_about(kind, self.palette, wish.lab, step, name)
+        return wished or ask_for(kind, self.palette, item.region, step, name)
 
     def after(self, item: Item, right: bool) -> tuple[Item, ...]:
         """The step of a match that went wrong is drilled twice more."""
@@ -79,18 +88,22 @@ def daily(
     """The day's practice: ``plan``, the one shown, and then the learner's own skills.
 
     ``decks`` are those that ``plan`` names. ``minutes`` goes before the setting; ``colour``
-    False withholds kinds that need 24-bit colour. With the name of a ``drill`` nothing else
-    is asked.
+    False withholds kinds that need 24-bit colour. With a ``drill`` nothing else is asked: its
+    name, or a family or a wish as ``only`` has it.
     """
     settings = record.settings()
     every = kept_offers(settings, palette.set.fingerprint) or work_out_offers(palette, kinds)
     offers = allowed(every, settings, colour)
+    wishes = wishes_in(settings)
+    asked, wish = only(offers, drill, wishes)
     own = OwnSkills(
         palette,
-        offers.only(without_kinds=set(offers.kinds) - {drill}) if drill else offers,
+        asked,
         record.kind_times(),
         aims_of(settings),
         reading_seconds(record),
+        wishes if wish is None else (wish,),
+        wish is not None,
     )
     return Feed(
         plan=tuple(plan),
@@ -99,3 +112,19 @@ def daily(
         more=own.more,
         after=own.after,
     )
+
+
+def only(offers: Offers, drill: str, wishes: Sequence[Wish]) -> tuple[Offers, Wish | None]:
+    """What is left to ask: of one drill by its name, of "family:red", or of "wish:1", the first
+    of the ``wishes``; everything where ``drill`` names nothing."""
+    what, _, name = drill.partition(":")
+    if what == "family" and name:
+        regions = {region for _, region in offers.pairs}
+        return offers.only(without_regions=regions - {name}), None
+    if what == "wish" and name.isdigit() and 1 <= int(name) <= len(wishes):
+        wish = wishes[int(name) - 1]
+        kinds = {kind for kind, _ in offers.pairs}
+        return Offers(offers.kinds, tuple((k, wish.region) for k in ABOUT if k in kinds)), wish
+    if drill in offers.kinds:
+        return offers.only(without_kinds=set(offers.kinds) - {drill}), None
+    return offers, None

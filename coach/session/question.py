@@ -9,12 +9,26 @@ from scores.skill.difficulty import level, step_at
 
 if TYPE_CHECKING:
     from drills.layering.palette import Palette
-    from drills.questions.protocol import Kind, Question
+    from drills.questions.protocol import Kind, Lab, Question
 
 ASIDE = 0.12
 """Share of a kind's range by which an easier or a harder question is tried instead."""
 SEED_BITS = 48
 """Few enough that a seed passes unharmed through any reader of JSON."""
+
+
+def ask_about(kind: Kind, palette: Palette, colour: Lab, step: float, name: str) -> Question | None:
+    """A question about one colour; None where the kind asks of none, or these pencils refuse it."""
+    from drills.questions.given_colour import asks_about_given, draw_for
+    from drills.questions.protocol import CannotAskError
+
+    if not asks_about_given(kind):
+        return None
+    rng = random.Random(f"{name}/{kind.name}")
+    try:
+        return draw_for(kind, palette, colour, step, rng.getrandbits(SEED_BITS))
+    except CannotAskError:
+        return None
 
 
 def ask_for(kind: Kind, palette: Palette, region: str, step: float, name: str) -> Question | None:

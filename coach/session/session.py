@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.stopwatch import Stopwatch
-from coach.session.summary import Summary, in_order, skill_line
+from coach.session.summary import Summary, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
 from drills.basics.days import practice_day, zone_name
@@ -24,6 +24,7 @@ from scores.record.attempt import Attempt, attempt_id
 from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance
 from scores.today.day_plan import OWN, Item, aims_of
+from scores.today.upcoming import next_item, with_room_for_the_match
 
 if TYPE_CHECKING:
     from drills.questions.protocol import Answers, Grade, Kind, Question
@@ -176,23 +177,19 @@ class Session:
         """The next item of the plan that may be asked, or of a new plan when it is used up."""
         if not self.feed.timed:
             return self._plan.pop(0) if self._plan else None
-        item = self._next_mixed(strictly=True)
+        self._plan = [item for item in self._plan if item.subject not in self._refused]
+        self._plan = with_room_for_the_match(self._plan, self.remaining)
+        item = next_item(self._plan, self._kinds_asked)
         if item is None:
             # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
             more = self.feed.more(self._so_far(self._told(self._skills)))
+            more = tuple(one for one in more if one.subject not in self._refused)
             self._plan = list(more) or self._plan
-            item = self._next_mixed(strictly=False)
+            item = next_item(self._plan, self._kinds_asked, strictly=False)
         if item is None or (self._number and self.remaining < item.seconds / 2):
             return None
         self._plan.remove(item)
         return item
-
-    def _next_mixed(self, strictly: bool) -> Item | None:
-        """The plan's next item, of another kind than the one asked twice running if it can be."""
-        self._plan = [item for item in self._plan if item.subject not in self._refused]
-        running = self._kinds_asked[-2:]
-        mixed = (item for item in self._plan if len(running) < 2 or set(running) != {item.kind})
-        return next(mixed, self._plan[0] if self._plan and not strictly else None)
 
     # -- answering ---------------------------------------------------------------------
 
@@ -308,10 +305,19 @@ class Session:
             for skill, tries in self._answered.items()
             if skill not in self._silent
         }
+        tries, right = Counter[str](), Counter[str]()
+        for skill, count in self._answered.items():
+            if skill not in self._silent:
+                kind = skill.partition(":")[0]
+                tries[kind] += count
+                right[kind] += self._right[skill]
+        most = needs_most(tries, right, self._day())
         return Summary(
             asked=self._answered.total(),
             right=self._right.total(),
             seconds=self.elapsed,
             skills=in_order(lines),
             unsaved=len(self.unsaved),
+            drills=tuple(self._facts[kind].title.rstrip("?") for kind in tries),
+            at_the_table=str(getattr(self.kinds[most], "at_the_table", "")) if most else "",
         )

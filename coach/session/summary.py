@@ -1,11 +1,11 @@
-"""A session's end: what was practised, and when each skill comes back.
+"""A session's end: what was practised, what to do with it, and when each skill comes back.
 
 It tells no change: one session can't show any.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -27,13 +27,42 @@ class PractisedSkill:
 
 @dataclass(frozen=True)
 class Summary:
-    """A session's end: ``skills`` in the order they come back; ``unsaved`` answers still kept."""
+    """A session's end: ``skills`` in the order they come back; ``unsaved`` answers still kept.
+
+    ``drills`` are the titles of those answered, in order; ``at_the_table`` is one thing to do
+    on paper, of the drill that needs it most, or nothing.
+    """
 
     asked: int
     right: int
     seconds: float
     skills: tuple[PractisedSkill, ...]
     unsaved: int
+    drills: tuple[str, ...] = ()
+    at_the_table: str = ""
+
+
+FEW = 3
+
+
+def needs_most(tries: Mapping[str, int], right: Mapping[str, int], turn: int = 0) -> str:
+    """The drill with the most answers that were not right, or else the most answers.
+
+    The ``FEW`` first of them take turns, so that not every day ends with the same advice.
+    """
+    wrong = {kind: count - right.get(kind, 0) for kind, count in tries.items()}
+    missed = [kind for kind in tries if wrong[kind]] or list(tries)
+    missed.sort(key=lambda kind: (-wrong[kind], -tries[kind]))
+    return missed[turn % min(FEW, len(missed))] if missed else ""
+
+
+def returns_words(skills: Sequence[PractisedSkill]) -> str:
+    """How many of them come back when, the next two times: "4 tomorrow, 3 in 2 days"."""
+    counts: dict[str, int] = {}
+    for line in skills:
+        if line.returns is not None:
+            counts[line.returns_words] = counts.get(line.returns_words, 0) + 1
+    return ", ".join(f"{count} {when}" for when, count in [*counts.items()][:2])
 
 
 def skill_line(

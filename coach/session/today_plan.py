@@ -12,16 +12,19 @@ from typing import TYPE_CHECKING
 from zlib import crc32
 
 import drills
+from coach.this_screen.kept import SETTING, screen_known
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON, names_in
 from drills.outside import installed
 from scores.learner.overlay import skills_told
+from scores.progress import on_paper
 from scores.record.decks_added import decks_kept
-from scores.record.queries import reading_seconds
+from scores.record.queries import reading_seconds, session_seconds
 from scores.record.record import Record
 from scores.skill.memory import is_due
-from scores.today.day_plan import Item, aims_of, minutes_of, plan_day
+from scores.today.day_plan import Item, aims_of, minutes_of, minutes_to_plan, plan_day
 from scores.today.offers import KindFacts, Offers, offers_in
+from scores.today.wishes import wishes_in
 
 if TYPE_CHECKING:
     from coach.session.deck_work import DeckStanding
@@ -63,15 +66,18 @@ def keep_offers(record: Record, fingerprint: str, offers: Offers) -> None:
     kept: dict[str, JSON] = {
         "pencils": fingerprint,
         "stamp": kinds_stamp(),
+        "screen_known": screen_known({SETTING: record.setting(SETTING)}),
         "offers": offers.as_json(),
     }
     record.set_setting("offers", kept)
 
 
 def kept_offers(settings: Mapping[str, JSON], fingerprint: str) -> Offers | None:
-    """The offers kept for this pencil set, if the drills have not changed since."""
+    """The offers kept for this pencil set, if neither drills nor screen have changed since."""
     kept = settings.get("offers")
     if not isinstance(kept, dict) or kept.get("pencils") != fingerprint:
+        return None
+    if kept.get("screen_known") != screen_known(settings):
         return None
     return offers_in(kept) if kept.get("stamp") == kinds_stamp() else None
 
@@ -102,6 +108,7 @@ class Today:
     new: int
     met: int
     standings: tuple[DeckStanding, ...] = ()
+    paper_due: bool = False
 
 
 def today(
@@ -140,12 +147,15 @@ def today(
             skills, offers, times, now, minutes, rng, standings, withheld, aims, reveal_s
         )
     else:
-        plan = plan_day(skills, offers, times, now, minutes, rng, aims, reveal_s)
+        planned = minutes_to_plan(minutes, session_seconds(record))
+        wished = {wish.region for wish in wishes_in(settings)}
+        plan = plan_day(skills, offers, times, now, planned, rng, aims, reveal_s, wished)
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))
     weak, new = reasons["weak"], reasons["new"]
-    return Today(plan, offers, minutes, due, weak, new, len(mine), standings)
+    paper = on_paper.due(record, practice_day(now))
+    return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper)
 
 
 def plan_rng(seed: int, turn: int = 1) -> random.Random:

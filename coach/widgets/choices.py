@@ -23,7 +23,7 @@ from drills.questions.protocol import Ask, Choice, Reply
 KEYS = "123456789abcefghijkmorstuvwxyz"
 """A key for each choice; letters with another use on the practice screen are left out."""
 
-Form = Literal["choose", "arrange", "build"]
+Form = Literal["choose", "arrange", "build", "set"]
 ORDINALS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th")
 NONE = -1
 """No choice is marked yet, so that an Enter meant for the screen before takes nothing."""
@@ -146,6 +146,8 @@ class Choices(Widget, can_focus=True):
         return layout(len(self.choices), width, height, swatches, self._alone)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        if self.form == "set":
+            return 0
         tail = self._tail
         # What a prompt of two lines leaves, and the least of a scene.
         above = 6 + tail if self._alone else 10

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from rich.color import Color
 from rich.segment import Segment
@@ -10,14 +12,36 @@ from rich.style import Style
 
 from drills.questions.protocol import Lab, Swatch
 
+if TYPE_CHECKING:
+    from drills.screen.model import Screen
+
+_model: Callable[[], Screen] | None = None
+
+
+def correct_for(model: Callable[[], Screen] | None) -> None:
+    """Paint for this screen from now on; for None as sRGB has it. The one place that corrects.
+
+    ``model`` is called when a colour is painted first, for it needs numpy.
+    """
+    global _model
+    _model = None if model is None else lru_cache(maxsize=1)(model)
+    for kept in (cell_style, beyond_screen, grain_rows):
+        kept.cache_clear()
+
+
+def _colour(lab: Lab) -> Color:
+    """This colour (D50 Lab) in the levels that the screen shows it with, nearest of its 8 bits."""
+    from drills.colour.spaces import screen_rgb
+
+    found = screen_rgb(lab) if _model is None else _model().levels(lab)
+    red, green, blue = (int(level) for level in found)
+    return Color.from_rgb(red, green, blue)
+
 
 @lru_cache(maxsize=256)
 def cell_style(lab: Lab) -> Style:
-    """The style whose background is this colour (D50 Lab, rounded to the screen's 8 bits)."""
-    from drills.colour.spaces import screen_rgb
-
-    red, green, blue = (int(level) for level in screen_rgb(lab))
-    return Style(bgcolor=Color.from_rgb(red, green, blue))
+    """The style whose background is this colour."""
+    return Style(bgcolor=_colour(lab))
 
 
 @lru_cache(maxsize=256)
@@ -25,7 +49,8 @@ def beyond_screen(lab: Lab) -> bool:
     """True where a screen can't show this colour, so that what is painted is the nearest it has."""
     from drills.colour.spaces import in_screen_gamut
 
-    return not bool(in_screen_gamut(lab))
+    shown = in_screen_gamut(lab) if _model is None else _model().shows(lab)
+    return not bool(shown)
 
 
 def block(lab: Lab, width: int) -> Segment:
@@ -43,11 +68,9 @@ def grain_rows(
     """
     from random import Random
 
-    from drills.colour.spaces import screen_rgb
-
     halves = 2 * width * height
     ends = [round(halves * sum(share for share, _ in grain[: at + 1])) for at in range(len(grain))]
-    colours = [Color.from_rgb(*map(int, screen_rgb(lab))) for _, lab in grain]
+    colours = [_colour(lab) for _, lab in grain]
     counts = [end - begin for begin, end in zip([0, *ends], ends, strict=False)]
     lots = [colour for colour, count in zip(colours, counts, strict=True) for _ in range(count)]
     Random(0).shuffle(lots)

@@ -17,6 +17,17 @@ SEEN_FROM, PLAIN_FROM, MUCH_FROM = 1.0, 3.0, 8.0
 """ΔE00 from which a change is named, loses its "a touch", and becomes "much"; our estimate."""
 
 
+def parts_of_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> tuple[float, float, float]:
+    """ΔE00 of the change in lightness, in chroma and in hue, each on its own."""
+    pair = np.stack([np.asarray(lab_from, np.float64), np.asarray(lab_to, np.float64)])
+    (L1, C1, h1), (L2, C2, h2) = lab_to_lch(pair).tolist()
+    middle_C = float(np.sqrt(C1 * C2))
+    starts = lch_to_lab([[L1, C1, h1], [L1, C1, h1], [L1, middle_C, h1]])
+    ends = lch_to_lab([[L2, C1, h1], [L1, C2, h1], [L1, middle_C, h2]])
+    by_L, by_C, by_h = delta_e00(starts, ends).tolist()
+    return (by_L, by_C, by_h)
+
+
 def describe_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
     """Say how one Lab must change to become the other.
 
@@ -24,16 +35,12 @@ def describe_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
     the whole difference is under one ΔE00.
     """
     pair = np.stack([np.asarray(lab_from, np.float64), np.asarray(lab_to, np.float64)])
-    (L1, C1, h1), (L2, C2, h2) = lch = lab_to_lch(pair).tolist()
+    (L1, C1, _), (L2, C2, _) = lch = lab_to_lch(pair).tolist()
     place = wheel_position(pair)
     about = strength_at([one[1] for one in lch], place, [one[0] for one in lch])
     if float(delta_e00(pair[0], pair[1])) < SEEN_FROM:
         return "the same to the eye"
-    # Each part of the change on its own, the others held.
-    middle_C = float(np.sqrt(C1 * C2))
-    starts = lch_to_lab([[L1, C1, h1], [L1, C1, h1], [L1, middle_C, h1]])
-    ends = lch_to_lab([[L2, C1, h1], [L1, C2, h1], [L1, middle_C, h2]])
-    by_L, by_C, by_h = delta_e00(starts, ends).tolist()
+    by_L, by_C, by_h = parts_of_difference(lab_from, lab_to)
     from_grey, to_grey = bool(about[0] < NEUTRAL_BELOW), bool(about[1] < NEUTRAL_BELOW)
     fewer = "greyer" if to_grey else "duller"
     parts = [

@@ -165,14 +165,32 @@ def hue_composition(lab: ArrayLike) -> FloatArray:
 
 def cam_chroma(lab: ArrayLike) -> FloatArray:
     """CIECAM16 chroma C, shape (...), of Lab (..., 3)."""
-    view = _view()
     red_green, yellow_blue, total, J = _opponents(lab)
+    return _chroma(red_green, yellow_blue, total, J)
+
+
+def _chroma(
+    red_green: FloatArray, yellow_blue: FloatArray, total: FloatArray, J: FloatArray
+) -> FloatArray:
+    view = _view()
     h = np.radians(_angle(red_green, yellow_blue))
     e_t = (np.cos(h + 2) + 3.8) / 4
     size = np.sqrt(red_green**2 + yellow_blue**2)
     t = 50000 / 13 * _N_C * view.N_bb * e_t * size / np.maximum(total, 1e-9)
     chroma: FloatArray = np.asarray(t**0.9 * np.sqrt(J / 100) * (1.64 - 0.29**view.n) ** 0.73)
     return chroma
+
+
+def cam16_ucs(lab: ArrayLike) -> FloatArray:
+    """J', a', b' (..., 3) of Lab (..., 3) in CAM16-UCS, the uniform space of CIECAM16.
+
+    Li et al. 2017, equations 2 to 4, with the constants of Luo, Cui & Li (2006).
+    """
+    red_green, yellow_blue, total, J = _opponents(lab)
+    M = _chroma(red_green, yellow_blue, total, J) * _view().F_L ** 0.25
+    h = np.radians(_angle(red_green, yellow_blue))
+    length = np.log1p(0.0228 * M) / 0.0228
+    return np.stack([1.7 * J / (1 + 0.007 * J), length * np.cos(h), length * np.sin(h)], axis=-1)
 
 
 def wheel_position(lab: ArrayLike) -> FloatArray:

@@ -133,19 +133,29 @@ def lab_to_srgb(lab: ArrayLike) -> FloatArray:
     Bradford from D50 to D65, then IEC 61966-2-1. Outside 0–1 the curve is
     continued as an odd function, as CSS Color 4 does.
     """
-    linear = row_by_row(lab_to_xyz(lab), _screen_matrices()[1])
+    linear = xyz_to_linear(lab_to_xyz(lab))
     size = np.abs(linear)
     curve = np.where(size <= 0.0031308, 12.92 * size, 1.055 * size ** (1 / 2.4) - 0.055)
     rgb: FloatArray = np.copysign(curve, linear)
     return rgb
 
 
-def srgb_to_lab(rgb: ArrayLike) -> FloatArray:
-    """Lab (..., 3) of non-linear sRGB (..., 3) with 1 for full (IEC 61966-2-1)."""
+def srgb_to_xyz(rgb: ArrayLike) -> FloatArray:
+    """XYZ (..., 3) under D50 of non-linear sRGB (..., 3) with 1 for full (IEC 61966-2-1)."""
     given = np.asarray(rgb, dtype=np.float64)
     size = np.abs(given)
     curve = np.where(size <= 0.04045, size / 12.92, ((size + 0.055) / 1.055) ** 2.4)
-    return xyz_to_lab(row_by_row(np.copysign(curve, given), _screen_matrices()[0]))
+    return row_by_row(np.copysign(curve, given), _screen_matrices()[0])
+
+
+def xyz_to_linear(xyz: ArrayLike) -> FloatArray:
+    """Linear sRGB (..., 3), not clipped, of XYZ (..., 3) under D50."""
+    return row_by_row(xyz, _screen_matrices()[1])
+
+
+def srgb_to_lab(rgb: ArrayLike) -> FloatArray:
+    """Lab (..., 3) of non-linear sRGB (..., 3) with 1 for full (IEC 61966-2-1)."""
+    return xyz_to_lab(srgb_to_xyz(rgb))
 
 
 def in_screen_gamut(lab: ArrayLike) -> NDArray[np.bool_]:

@@ -1,4 +1,4 @@
-"""Every drill kind: in this folder found by its ``KIND``, so that adding a file adds a kind."""
+"""Every drill kind: found in this folder by its ``KIND``, so that adding a file adds a kind."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 def all_kinds() -> dict[str, Kind]:
     """Every kind by name, in name order; those of other packages too."""
     found = dict(outside_kinds()[0])
-    for module in pkgutil.iter_modules(__path__):
-        kind = getattr(import_module(f"{__name__}.{module.name}"), "KIND", None)
+    for module in pkgutil.walk_packages(__path__, f"{__name__}."):
+        kind = getattr(import_module(module.name), "KIND", None)
         if kind is not None:
             found[kind.name] = kind
     return dict(sorted(found.items()))

@@ -49,6 +49,10 @@ class BrighterOrDuller(LaidBeside[OneHuePair]):
     version = 2
     title = "Brighter or duller"
     trains = "to judge how bright a colour is apart from how light it is"
+    at_the_table = (
+        "Lay a scrap of your brightest pencil beside a colour: what looked "
+        "bright alone is often dull."
+    )
     seconds, unit, steps = 7.0, "ΔC*", (25.0, 2.0)
     words, near, none = ("brighter", "duller"), 6.0, "no screen shows it"
     prompt = (

@@ -4,7 +4,8 @@ Near-neutrals, down to very dark ones. Six hues are told apart, not twelve:
 finer is idle where so little colour is left. Difficulty is that little: C*ab,
 from about 7 down to 1. No grey is asked that leans to a family between two of
 the six, nor one whose lean the screen's 8 bits can't carry: a level more or
-less in any one channel must leave the answer as it is.
+less in any one channel must leave the answer as it is, and on a screen that was never
+measured the common faults of screens must too.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from drills.questions.draw import BoolArray, FloatArray, IntArray, as_lab, shown
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import choices, made_words, result
+from drills.screen.unmeasured import keeps_name
 
 BANDS = ("light", "middle", "dark")
 HUES = ("yellow", "orange", "red", "violet", "blue", "green")
@@ -85,9 +87,12 @@ class LeaningGrey:
 
 class GreyLean(Exercise[LeaningGrey]):
     name = "grey-lean"
-    version = 2
+    version = 3
     title = "Which way does the grey lean?"
     trains = "to see the colour in a grey"
+    at_the_table = (
+        "Hold a grey beside white paper and see which way it leans, before you shade with it."
+    )
     seconds, unit, steps, chance = 10.0, "C*ab", (MOST_C, LEAST_C), 1 / len(HUES)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
@@ -95,7 +100,7 @@ class GreyLean(Exercise[LeaningGrey]):
         return tuple(
             f"{band} greys"
             for i, band in enumerate(BANDS)
-            if len(np.unique(greys.hue[greys.band == i])) >= LEAST_OF_A_BAND
+            if _worth_asking(np.unique(greys.hue[greys.band == i]).tolist())
         )
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
@@ -196,6 +201,12 @@ def _turned_up(data: LeaningGrey) -> tuple[str, Lab]:
     return f"{times:.0f} times the chroma{where}; then a neutral grey as light", as_lab(lab)
 
 
+def _worth_asking(hues: list[int]) -> bool:
+    """Whether a band of these leans tells nothing of the answer: enough of them, of either kind."""
+    kinds = {_temperature(HUES[hue]) for hue in hues}
+    return len(hues) >= LEAST_OF_A_BAND and len(kinds) == len(LEANS)
+
+
 def _temperature(hue: str) -> str:
     """Warm or cool: none of the six hues is neither."""
     return temperature(FAMILIES.index(hue))
@@ -234,6 +245,8 @@ def _greys(palette: Palette) -> Greys:
     )
     kept = np.flatnonzero(sound)
     kept = kept[_steady(levels[kept], hue[kept])]
+    if not palette.screen_known:
+        kept = kept[keeps_name(lab[kept], lambda seen: _hue_at(wheel_position(seen)))]
     return Greys(
         lab[kept],
         chroma[kept],

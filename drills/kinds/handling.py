@@ -88,6 +88,7 @@ class Handling(Exercise[BankQuestion]):
     version = 2
     title = "Handling"
     trains = "to know what the hand, the paper and the label ask for"
+    at_the_table = "Lay the first layers lightly: the tooth you keep lets the later ones in."
     needs_colour = False
     seconds, unit, steps, chance = 18.0, "", (1.0, 1.0), 0.25
     of_the_eye = False

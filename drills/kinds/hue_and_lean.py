@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from drills.colour.difference import delta_e00
-from drills.colour.hue import FAMILIES, wheel_position, wheel_steps
+from drills.colour.hue import FAMILIES, family_at, wheel_position, wheel_steps
 from drills.colour.reading import Reading, read_colour
 from drills.colour.turn import turned_on_screen
 from drills.layering.palette import Palette
@@ -29,6 +29,7 @@ from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import choices, made_of, made_words, result
+from drills.screen.unmeasured import keeps_name
 
 OFFERED = 5
 """Families to choose from; the true one stands anywhere among them."""
@@ -57,9 +58,12 @@ class ColourToName:
 
 class HueAndLean(Exercise[ColourToName]):
     name = "hue-and-lean"
-    version = 2
+    version = 3
     title = "Hue family and lean"
     trains = "to name the family a colour belongs to, and the neighbour it leans to"
+    at_the_table = (
+        "Name a colour's family, and the neighbour it leans to, before you reach for a pencil."
+    )
     seconds, unit, steps, chance = 14.0, "wheel steps", (0.5, 0.04), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
@@ -72,6 +76,11 @@ class HueAndLean(Exercise[ColourToName]):
         mine, from_border = mine[from_border >= NEAREST], from_border[from_border >= NEAREST]
         if not mine.size:
             raise CannotAskError(f"every {region} here stands on a border")
+        if not palette.screen_known:
+            sound = keeps_name(pool.lab[mine], lambda lab: family_at(wheel_position(lab)))
+            mine, from_border = mine[sound], from_border[sound]
+            if not mine.size:
+                raise CannotAskError(f"an unmeasured screen may show any {region} as another")
         at = int(mine[one_near(from_border, step, rng)])
         moves = made_of(palette, at)
         return self._question(region, as_lab(pool.lab[at]), moves, rng)

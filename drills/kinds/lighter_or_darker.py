@@ -35,6 +35,9 @@ class LighterOrDarker(LaidBeside[Beside]):
     version = 2
     title = "Lighter or darker"
     trains = "to judge value apart from how bright a colour is"
+    at_the_table = (
+        "Squint at subject and paper: with half-shut eyes value is easier to compare than hue."
+    )
     seconds, unit, steps = 7.0, "ΔL*", (20.0, 0.8)
     words, near, none = ("lighter", "darker"), 5.0, "no colour here is"
     prompt = "Look at value only. Is what you laid down lighter or darker than the target?"

@@ -64,6 +64,9 @@ class MuteWithComplement(Exercise[MutersOffered]):
     version = 2
     title = "The complement that mutes it"
     trains = "to choose the pencil that quiets a colour without killing it"
+    at_the_table = (
+        "Quiet a colour with a light layer of its complement between two layers of the colour."
+    )
     seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

@@ -66,6 +66,7 @@ class OrderOfLayers(Exercise[LayersToOrder]):
     version = 2
     title = "Order the layers"
     trains = "to see in a colour which layer lies over which"
+    at_the_table = "The last layer shows most: lay last what should be seen first."
     seconds, unit, steps, chance = 20.0, "ΔE00", (5.0, 1.0), 1 / len(ORDERS)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

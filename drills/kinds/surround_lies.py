@@ -88,6 +88,7 @@ class SurroundLies(Exercise[TwoGrounds]):
     version = 2
     title = "The surround lies"
     trains = "to judge value whatever ground a colour lies on"
+    at_the_table = "Look at a colour through a hole in grey paper: what lies round it changes it."
     seconds, unit, steps, chance = 8.0, "ΔL*", (12.0, 1.0), 1 / 3
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

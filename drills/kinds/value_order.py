@@ -68,6 +68,7 @@ class ValueOrder(Exercise[ValueRow]):
     version = 2
     title = "Put in value order"
     trains = "to see value through hue and brightness, over a whole row"
+    at_the_table = "Put the pencils for a drawing in a row by value before you start."
     seconds, unit, steps, chance = 25.0, "ΔL*", (12.0, 1.5), 1 / 120
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
+from functools import cache, partial
 
 import numpy as np
 
@@ -19,12 +20,14 @@ from drills.colour.hue import wheel_position, wheel_steps
 from drills.colour.spaces import lab_to_lch
 from drills.kinds import draw
 from drills.layering.palette import Palette
-from drills.questions.protocol import Answers, Ask, CannotAskError, Kind, Question, Swatch
+from drills.questions.adjusting import key_of
+from drills.questions.protocol import Answers, Ask, CannotAskError, Kind, Swatch
 
 Scores = Sequence[float]
 Strategy = Callable[[Ask], "Scores | None"]
 """A number for each choice, the largest chosen, or put last in an order; None where it says
 nothing of this ask."""
+Asks = Callable[[Answers], Ask | None]
 
 BUILT = 4
 """Replies after which a builder says done: two pencils, each with its pressure."""
@@ -140,14 +143,19 @@ STRATEGIES: Mapping[str, Strategy] = {
 }
 
 
-def blindly(kind: Kind, question: Question, strategy: Strategy) -> Answers | None:
+def blindly(asks: Asks, strategy: Strategy) -> Answers | None:
     """The answers of one strategy to every ask; None where it says nothing of the first.
 
+    ``asks`` gives the ask after some answers: ``partial(kind.ask, question)``, say.
     Later asks of which it says nothing get their last choice. Of what is built, the chosen
     pencil is laid so twice, then "done".
     """
     answers: Answers = ()
-    while (ask := kind.ask(question, answers)) is not None:
+    while (ask := asks(answers)) is not None:
+        if ask.form == "set":
+            # Left as it is found.
+            answers = (*answers, (key_of(ask.start or (50.0, 0.0, 0.0)),))
+            continue
         scores = strategy(ask)
         if scores is None and not answers:
             return None
@@ -183,14 +191,16 @@ def no_answer_without_looking_wins(kind: Kind, palette: Palette) -> None:
             asked.append(draw(kind, palette, regions[seed % len(regions)], step, 500 + seed))
         except CannotAskError:
             continue
+    # Many strategies come to the same answers: each is asked and graded once.
+    asks = [cache(partial(kind.ask, question)) for question in asked]
+    grades = [cache(partial(kind.grade, question)) for question in asked]
     for name, strategy in STRATEGIES.items():
         if name in tasks_of(kind):
             continue
-        answers = [blindly(kind, question, strategy) for question in asked]
         right = [
-            kind.grade(question, answer).right
-            for question, answer in zip(asked, answers, strict=True)
-            if answer is not None
+            grade(answers).right
+            for ask, grade in zip(asks, grades, strict=True)
+            if (answers := blindly(ask, strategy)) is not None
         ]
         if len(right) >= 0.5 * len(asked):
             share = sum(right) / len(right)

@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator
 from itertools import islice, permutations
 from typing import Any
 
+from drills.questions.adjusting import PARTS, Setting, key_of
+from drills.questions.draw import as_shown
 from drills.questions.protocol import Answers, Ask, Kind, Question, Reply
 
 DONE: Reply = ("done",)
@@ -13,10 +15,37 @@ LONGEST_BUILD = 14
 """Stages after which a builder here says done."""
 
 
+MOVES = (0.0, -3.0, 3.0, -9.0, 9.0, -20.0, 20.0)
+"""Steps by which one part of a colour is moved here where it is set."""
+
+
+def settings_of(ask: Ask) -> list[str]:
+    """Some of the colours that can be set: the start left as it is, and moved in each part."""
+    assert ask.start is not None, "a colour is set from a start"
+    start = Setting.of(ask.start)
+    moved = [start.moved(part, by) for part in PARTS for by in MOVES[1:]]
+    return [key_of(ask.start), *(key_of(as_shown(one.lab)) for one in moved)]
+
+
+def is_set(kind: Kind, question: Question) -> bool:
+    """Whether the last thing asked is a colour to set."""
+    answers: Answers = ()
+    while (ask := kind.ask(question, answers)) is not None:
+        if ask.form == "set":
+            return True
+        if ask.form == "build":
+            return False
+        keys = tuple(choice.key for choice in ask.choices)
+        answers = (*answers, keys if ask.form == "arrange" else keys[:1])
+    return False
+
+
 def replies_to(ask: Ask) -> Iterator[Reply]:
-    """Every reply to one ask that is not built."""
+    """Every reply to one ask that is not built; of a colour to set, some."""
     keys = [choice.key for choice in ask.choices]
-    if ask.form == "arrange":
+    if ask.form == "set":
+        yield from ((key,) for key in settings_of(ask))
+    elif ask.form == "arrange":
         yield from permutations(keys)
     else:
         yield from ((key,) for key in keys)
@@ -53,6 +82,8 @@ def any_answer(kind: Kind, question: Question, pick: Callable[[list[Any]], Any])
             reply: Reply = ()
             while left := [key for key in keys if key not in reply]:
                 reply = (*reply, pick(left))
+        elif ask.form == "set":
+            reply = (pick(settings_of(ask)),)
         elif ask.form == "build":
             tired = len(answers) >= LONGEST_BUILD and answers[-1] != DONE
             reply = DONE if tired else (pick([*keys, "done"]),)

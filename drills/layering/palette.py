@@ -42,6 +42,8 @@ class Palette:
     wheel, ``family`` (N,) its place in ``FAMILIES``. A blender has K = S = 0,
     the paper's colour, and −1 as family; ``colour_indices`` are all the others.
     ``hand`` is the learned one that the films were made for; None for the default.
+    ``screen_known``: what is drawn is corrected for the screen, or is not for one; where it is
+    False, drills of hue ask only what common faults of screens can't turn (drills.screen).
     """
 
     set: PencilSet
@@ -60,6 +62,7 @@ class Palette:
     blender: int | None
     colour_indices: IntArray
     hand: LearnedHand | None = None
+    screen_known: bool = True
 
     @property
     def film_model(self) -> int | str:

@@ -105,6 +105,19 @@ def start_near(lab: Lab, rng: random.Random) -> Setting:
     return Setting(lightness, chroma, (at.hue + by_h) % 360.0)
 
 
+def key_of(lab: Lab) -> str:
+    """A colour set, as a reply and the record keep it: "52.310 12.004 -7.120"."""
+    return " ".join(f"{part:.3f}" for part in lab)
+
+
+def lab_of(key: str) -> Lab:
+    """The colour that a reply stands for. Raises ValueError for what is none."""
+    L, a, b = (float(part) for part in key.split(" "))
+    if not (0.0 <= L <= 100.0 and max(abs(a), abs(b)) <= 2 * MOST_CHROMA):
+        raise ValueError("no colour that a screen shows")
+    return (L, a, b)
+
+
 @dataclass(frozen=True)
 class Matched:
     """A colour found by ``settings`` of an eye: their mean Lab, and ``spread``, the standard

@@ -31,6 +31,8 @@ class Exercise(ABC, Generic[D]):
     version: int = 1
     title: str
     trains: str
+    at_the_table: str = ""
+    """One thing to do on paper after practising it, in a sentence."""
     needs_colour: bool = True
     seconds: float
     unit: str

@@ -62,15 +62,18 @@ class Ask:
     ``form`` "choose": one of ``choices``; "arrange": all of them in order;
     "build": choices are added one at a time, each a stage of its own, and the
     scene changes under the learner's hand (the key ``undo`` takes back a
-    stage, ``done`` ends).
+    stage, ``done`` ends); "set": there are no choices, and a colour is set from ``start``
+    (Lab) on, its one key as in ``drills.questions.adjusting.key_of``. One swatch of the scene
+    touches the one being set; several stand above it.
     ``look_s`` limits how long the scene stays in view (seconds).
     """
 
     prompt: str
     choices: tuple[Choice, ...]
     scene: tuple[Swatch, ...] = ()
-    form: Literal["choose", "arrange", "build"] = "choose"
+    form: Literal["choose", "arrange", "build", "set"] = "choose"
     look_s: float | None = None
+    start: Lab | None = None
 
 
 @dataclass(frozen=True)
@@ -81,7 +84,8 @@ class Question:
     screen's 8 bits; smaller is harder. ``facts`` is what the record keeps
     (target, choices, computed results) as JSON values; its ``key`` is the
     computed key, in the same words as the replies: a choice key for each ask
-    (an ask of one choice needs none), all keys in order when arranging, and
+    (an ask of one choice needs none), the colour wanted when setting, all keys in order when
+    arranging, and
     for "build", where many ways are good, a good one in words. ``data`` is the
     kind's own frozen payload.
     """
@@ -152,7 +156,8 @@ class Kind(Protocol):
     learner's own time is known; ``needs_colour`` is False for a kind that can
     be asked without 24-bit colour on screen; ``chance`` is the proportion right
     by guessing. ``of_the_eye`` is False where rules or facts are remembered: it has no
-    threshold of sight, and comes back as a card to remember does.
+    threshold of sight, and comes back as a card to remember does. It may have an attribute
+    ``at_the_table``, one thing to do on paper after practising it, in a sentence.
     """
 
     def __hash__(self) -> int: ...

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from itertools import pairwise
+from itertools import groupby, pairwise
+from operator import itemgetter
 from statistics import median
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
 USUAL_READING_S = 6.0
 """Seconds a learner reads a reveal, until it is known (our estimate)."""
 GAPS, FEWEST_GAPS, LONGEST_READING_S = 120, 8, 90.0
+MOST_QUESTIONS = 80
+"""Questions of a session, about, at most."""
 
 
 def trials_since(record: Record, first: date) -> list[tuple[int, str, int, bytes]]:
@@ -71,6 +74,25 @@ def reading_seconds(record: Record) -> float:
             if 0.0 <= gap <= LONGEST_READING_S:
                 gaps.append(gap)
     return max(1.0, median(gaps)) if len(gaps) >= FEWEST_GAPS else USUAL_READING_S
+
+
+def session_seconds(record: Record, count: int = 5) -> list[float]:
+    """How long the latest sessions of practice were, from the first question to the last answer,
+    the latest last."""
+    rows = record._rows(
+        "SELECT session, number, at_utc, response_s FROM attempts WHERE deck NOT IN (?, ?)"
+        " ORDER BY seq DESC LIMIT ?",
+        (*NOT_PRACTICE, count * MOST_QUESTIONS),
+    )
+    spans: list[float] = []
+    for _, answers in groupby(rows, key=itemgetter(0)):
+        given = list(answers)
+        begun = from_utc_text(given[-1][2]).timestamp() - given[-1][3]
+        if len(spans) == count or given[-1][1] != 1:
+            # Of one whose beginning was not read, or was lost, nobody knows the length.
+            break
+        spans.append(max(0.0, from_utc_text(given[0][2]).timestamp() - begun))
+    return spans[::-1]
 
 
 def pencil_sets(record: Record) -> list[tuple[str, str, str, str]]:

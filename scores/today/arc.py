@@ -6,72 +6,46 @@ styles; Birnbaum, Kornell, Bjork & Bjork 2013), what else calls for practice, an
 family taken from its hue to the laid pencils. Shorter and longer sessions scale; of twenty
 minutes the last part is two matches, and so on.
 
-The shares and weights are our estimates; ``python -m tests.bench schedule`` holds the whole
-to simulated learners.
+Where days are short, a match's steps are spread over the next ones, what matters most first.
+``python -m tests.bench schedule`` holds the whole to simulated learners.
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
-from typing import Literal
 
 from drills.basics.days import practice_day
 from scores.skill.memory import SkillState
-from scores.skill.skill_words import WHEEL, skill_name
-from scores.today.mix import Mix, kinds_owed
+from scores.skill.skill_words import WHEEL
+from scores.today.match_part import Asked, MatchPart, Part
+from scores.today.mix import WAITS, Mix, kinds_owed
 from scores.today.need import Need, new_quota
 from scores.today.offers import Offers
-
-Part = Literal["", "warm-up", "focus", "mixed", "match"]
-
-STEPS = (
-    "hue-and-lean",
-    "nearest-start",
-    "lighter-or-darker",
-    "mute-with-complement",
-    "order-of-layers",
-    "make-the-match",
+from scores.today.shares import (
+    AWAY_DAYS,
+    AWAY_SHARE,
+    CRAFT,
+    CRAFT_SHARE,
+    FIRST_DAY,
+    FIRST_RUN,
+    FOCUS,
+    KIND_AGAIN,
+    LEAST_RUN,
+    MATCH_EVERY_S,
+    MOST_FOCUS,
+    NEW_KINDS,
+    NEW_KINDS_SHORT,
+    OWED_SHARE,
+    SPARE,
+    STEPS,
+    SURE,
+    USUAL,
+    WARM_UP,
+    WHOLE,
+    WORTH,
 )
-"""The drills that take a colour from its hue to the laid pencils, in the order of the work."""
-CRAFT = frozenset(
-    {"nearest-start", "mute-with-complement", "order-of-layers", "make-the-match", "what-is-off"}
-)
-"""The craft's own steps."""
-CRAFT_SHARE = 0.42
-"""Share of the time that they get at least, as far as questions divide it."""
-WARM_UP, MATCH, SPARE = 0.08, 0.5, 0.04
-"""Shares of the time: the warm-up's, the most a match takes, and what is left for a step that
-goes wrong."""
-FOCUS = 0.5
-"""The focus's share of what is then left."""
-MATCH_EVERY_S = 600.0
-"""Seconds of practice that bring one whole match."""
-WORTH: Mapping[str, float] = {
-    **dict.fromkeys(("nearest-start", "mute-with-complement", "what-is-off"), 1.25),
-    **dict.fromkeys(("lighter-or-darker", "hue-and-lean"), 1.15),
-    **dict.fromkeys(("surround-lies", "hold-in-mind", "through-the-cast"), 0.7),
-}
-"""What a focus on a drill is thought to do for matching; 1 for those not named."""
-FIRST_RUN, LEAST_RUN, MOST_FOCUS = 5, 3, 12
-"""Questions of a focus: fewer make no run, more tire."""
-SURE, USUAL = 0.9, 0.8
-"""Proportion right that a warm-up, and any other question, is asked for."""
-FIRST_DAY = ("hue-and-lean", "lighter-or-darker", "nearest-start", "make-the-match")
-"""The drills of a first session."""
-AWAY_DAYS, AWAY_SHARE = 14, 0.6
-"""Days away after which the first session is short, by this share, and sure."""
-
-
-@dataclass(frozen=True)
-class Asked:
-    """One question of the day: its need, its part, and the proportion right it is asked for."""
-
-    need: Need
-    part: Part
-    aim: float
 
 
 def day_arc(
@@ -82,10 +56,12 @@ def day_arc(
     now: datetime,
     seconds: float,
     rng: random.Random,
+    wished: Collection[str] = (),
 ) -> list[Asked]:
     """The day's questions in order; empty when nothing can be asked.
 
-    ``calls`` are the needs of all that can be asked, ``cost`` seconds by kind.
+    ``calls`` are the needs of all that can be asked, ``cost`` seconds by kind, ``wished`` the
+    families of colours the learner can't get.
     """
     if not calls:
         return []
@@ -94,91 +70,63 @@ def day_arc(
     last = max((practice_day(at.astimezone(now.tzinfo)) for at in tried), default=None)
     away = last is not None and (day - last).days >= AWAY_DAYS
     budget = seconds * (AWAY_SHARE if away else 1.0)
-    arc = _Arc(skills, offers, calls, cost, now, budget, rng)
+    arc = _Arc(skills, offers, calls, cost, now, budget, rng, wished)
     if last is None:
         made = arc.first_day()
     else:
-        match = arc.match()
-        left = budget * (1.0 - WARM_UP - SPARE) - arc.taken(match)
-        focus = arc.focus(left * FOCUS)
-        mixed = arc.mixed(left - arc.taken(focus), [*match, *focus])
-        made = [*arc.warm_up(), *focus, *mixed, *match]
+        match = arc.match() if budget >= WHOLE * MATCH_EVERY_S else arc.steps_owed()
+        again = arc.laid_again(match)
+        short = budget < WHOLE * MATCH_EVERY_S
+        left = budget * (1.0 - SPARE - (0.0 if short else WARM_UP)) - arc.taken([*match, *again])
+        owed = arc.owed([*match, *again], left)
+        left -= arc.taken(owed)
+        focus = arc.focus(left * FOCUS, [*match, *again])
+        mixed = arc.mixed(left - arc.taken(focus), [*match, *again, *owed, *focus])
+        made = [*arc.warm_up(), *focus, *owed, *mixed, *again, *match]
+        if short:
+            # Who has little time may stop at any question: what the day is for comes first.
+            made = [*match, *owed, *focus, *mixed]
     made = made or arc.mixed(budget, [])
     return [Asked(one.need, one.part, SURE) for one in made] if away else made
 
 
-class _Arc:
-    def __init__(
-        self,
-        skills: Mapping[str, SkillState],
-        offers: Offers,
-        calls: Sequence[Need],
-        cost: Mapping[str, float],
-        now: datetime,
-        budget: float,
-        rng: random.Random,
-    ) -> None:
-        self.skills, self.offers, self.cost, self.now = skills, offers, cost, now
-        self.budget, self.rng = budget, rng
-        self.calls = {need.skill: need for need in calls}
-        self.by_kind: dict[str, list[Need]] = {}
-        for need in calls:
-            self.by_kind.setdefault(need.kind, []).append(need)
-
-    def taken(self, some: Sequence[Asked]) -> float:
-        """Seconds."""
-        return sum(self.cost[one.need.kind] for one in some)
-
-    def match(self) -> list[Asked]:
-        """Families taken from their hue to the laid pencils, as many as the time brings."""
-        count = max(1, round(self.budget / MATCH_EVERY_S))
+class _Arc(MatchPart):
+    def owed(self, planned: Sequence[Asked], seconds: float) -> list[Asked]:
+        """One question of each drill left out for days, as far as its share of the time goes."""
+        short = self.budget < WHOLE * MATCH_EVERY_S
+        share, waits = (1.0, WAITS - 1) if short else (OWED_SHARE, WAITS)
+        asked = {one.need.kind for one in planned}
+        kinds = kinds_owed(self.skills, self.offers, self.now, waits) - asked
+        kinds &= self.open_kinds()
         made: list[Asked] = []
-        for region in self._to_match(count):
-            made += self._one_match(region, MATCH * self.budget / count)
+        for kind in sorted(kinds & self.by_kind.keys(), key=self.waited):
+            if self.taken(made) + self.cost[kind] > share * seconds and made:
+                break
+            made.append(Asked(max(self.by_kind[kind], key=lambda n: n.value), "mixed", USUAL))
         return made
 
-    def _to_match(self, count: int) -> list[str]:
-        """The families that call for it most, of those that the laying can be asked of."""
-        laid = self.by_kind.get(STEPS[-1], self.by_kind.get(STEPS[-2], []))
+    def open_kinds(self) -> frozenset[str]:
+        """The drills met, the steps of a match, and a few more; all where that leaves none."""
+        new = [kind for kind in self.by_kind if kind not in self.last and kind not in STEPS]
+        short = self.budget < WHOLE * MATCH_EVERY_S
+        few = sorted(new, key=lambda kind: (-WORTH.get(kind, 1.0), self.cost[kind]))
+        few = few[: NEW_KINDS_SHORT if short else NEW_KINDS]
+        return frozenset([*(self.by_kind.keys() - set(new)), *few]) or frozenset(new)
 
-        def call(need: Need) -> float:
-            steps = [self.calls.get(skill_name(kind, need.region)) for kind in STEPS]
-            each = [one.value * self._per_answer(one.kind) for one in steps if one is not None]
-            return sum(each) * self.rng.lognormvariate(0.0, 0.15)
-
-        ordered = sorted(laid, key=call, reverse=True)
-        return [need.region for need in ordered[:count]]
-
-    def _per_answer(self, kind: str) -> float:
-        """What brings a need, which is for its time, back to what one answer gains."""
-        return float(self.cost[kind] ** 0.7)
-
-    def _one_match(self, region: str, seconds: float) -> list[Asked]:
-        """The steps in order; where they don't fit, the laying first, then as they come."""
-        steps = [need for kind in STEPS if (need := self._step(kind, region)) is not None]
-        chosen: list[Need] = []
-        used = 0.0
-        turn = practice_day(self.now).toordinal() % max(len(steps) - 1, 1)
-        others = steps[:-1]
-        for need in [*steps[-1:], *others[turn:], *others[:turn]]:
-            if not chosen or used + self.cost[need.kind] <= seconds:
-                chosen.append(need)
-                used += self.cost[need.kind]
-        return [Asked(need, "match", USUAL) for need in steps if need in chosen]
-
-    def _step(self, kind: str, region: str) -> Need | None:
-        """The need of a kind in a region; where it has none there, its greatest."""
-        here = self.calls.get(skill_name(kind, region))
-        return here or max(self.by_kind.get(kind, []), key=lambda n: n.value, default=None)
-
-    def focus(self, seconds: float) -> list[Asked]:
+    def focus(self, seconds: float, planned: Sequence[Asked] = ()) -> list[Asked]:
         """One drill in a run of neighbours on the wheel, or of its own regions."""
+        room = dict.fromkeys(self.by_kind, seconds)
+        craft = self.taken([one for one in planned if one.need.kind in CRAFT])
+        for kind in CRAFT & room.keys():
+            room[kind] = min(seconds, CRAFT_SHARE[1] * self.budget - craft)
         best: tuple[float, str] | None = None
         for kind, some in self.by_kind.items():
+            if kind not in self.last and kind not in STEPS:
+                continue
             facts = self.offers.kinds[kind]
             if not facts.of_the_eye or kind == STEPS[-1]:
                 continue
-            if self.cost[kind] * LEAST_RUN > seconds:
+            if self.cost[kind] * LEAST_RUN > room[kind]:
                 continue
             top = sorted((need.value for need in some), reverse=True)[:3]
             gain = sum(top) / len(top) * self._per_answer(kind) * WORTH.get(kind, 1.0)
@@ -188,7 +136,7 @@ class _Arc:
         if best is None:
             return []
         kind = best[1]
-        count = min(MOST_FOCUS, max(LEAST_RUN, int(seconds / self.cost[kind])))
+        count = min(MOST_FOCUS, max(LEAST_RUN, int(room[kind] / self.cost[kind])))
         return [Asked(need, "focus", USUAL) for need in self._run(kind, count)]
 
     def _run(self, kind: str, count: int) -> list[Need]:
@@ -217,14 +165,24 @@ class _Arc:
         for one in planned:
             asked[one.need.skill] += 1
         owed = kinds_owed(self.skills, self.offers, self.now) - {one.need.kind for one in planned}
-        mix = Mix(list(self.calls.values()), self.offers, self.rng, (), asked, owed)
+        now_open = self.open_kinds()
+        calls = [
+            need._replace(value=need.value * WORTH.get(need.kind, 1.0))
+            for need in self.calls.values()
+            if need.kind in now_open
+        ]
+        mix = Mix(calls, self.offers, self.rng, (), asked, owed, KIND_AGAIN)
         new = new_quota(self.skills, self.offers, self.cost, self.now, self.budget)
         craft = self.taken([one for one in planned if one.need.kind in CRAFT])
+        others = frozenset(self.by_kind) - CRAFT
         made: list[Asked] = []
         used = 0.0
         while True:
-            wanting = craft < CRAFT_SHARE * self.budget
-            need = mix.best(new > 0, CRAFT if wanting else None) or mix.best(new > 0)
+            share = craft / self.budget
+            kinds = CRAFT if share < CRAFT_SHARE[0] else None
+            if share > CRAFT_SHARE[1]:
+                kinds = others
+            need = mix.best(new > 0, kinds) or mix.best(new > 0)
             if need is None or used + self.cost[need.kind] / 2 > seconds:
                 return made
             new -= need.reason == "new" and not mix.asked[need.skill]

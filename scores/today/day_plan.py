@@ -10,18 +10,21 @@ slow right answer is shaky and comes back sooner, a quick one later
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from statistics import median
 from typing import NamedTuple
 
 from drills.basics.json_values import JSON
 from scores.skill.memory import DESIRED_RETENTION, RETENTION_RANGE, SkillState
 from scores.skill.skill_words import region_words
-from scores.today.arc import USUAL, Part, day_arc
+from scores.today.arc import day_arc
+from scores.today.match_part import Part
 from scores.today.mix import Mix, kinds_owed
 from scores.today.need import TARGET, Reason, needs, new_quota
 from scores.today.offers import Offers
+from scores.today.shares import USUAL
 from scores.today.why import usual_steps, why_words
 
 REVEAL_S = 6.0
@@ -69,6 +72,24 @@ def minutes_of(settings: Mapping[str, JSON]) -> float:
     return _number(settings.get("minutes"), DEFAULT_MINUTES, MINUTES_RANGE)
 
 
+LATE_SESSIONS, FEWEST_SESSIONS, BROKEN_OFF = 5, 3, 0.7
+"""Sessions of late that tell how long a learner really stays, the fewest of them, and the share
+of the minutes set under which they count as broken off."""
+
+
+def minutes_to_plan(minutes: float, sessions: Sequence[float]) -> float:
+    """The minutes that a day's arc is laid for: those set, or fewer where a learner stops sooner.
+
+    A match at the end of ten minutes never comes to who always leaves after four.
+    ``sessions`` are seconds, the latest last.
+    """
+    late = sessions[-LATE_SESSIONS:]
+    if len(late) < FEWEST_SESSIONS:
+        return minutes
+    usual = median(late) / 60.0
+    return max(MINUTES_RANGE[0], usual) if usual < BROKEN_OFF * minutes else minutes
+
+
 class Aims(NamedTuple):
     """What practice is for: the proportion to be still held on the day a skill is due, and
     the level (0 the kind's easiest step, 1 its hardest) under which a skill is weak."""
@@ -94,10 +115,12 @@ def plan_day(
     rng: random.Random,
     aims: Aims | None = None,
     reveal_s: float = REVEAL_S,
+    wished: Collection[str] = (),
 ) -> tuple[Item, ...]:
     """The day's arc (``scores.today.arc``) as items, in order; empty when nothing can be asked.
 
-    ``times`` are the learner's own median seconds per kind, ``reveal_s`` to read a reveal.
+    ``times`` are the learner's own median seconds per kind, ``reveal_s`` to read a reveal,
+    ``wished`` the families of colours the learner can't get.
     ``now`` is an aware local time.
     """
     cost = _cost(offers, times, reveal_s)
@@ -105,7 +128,7 @@ def plan_day(
     usual = usual_steps(skills)
     seen: set[str] = set()
     plan: list[Item] = []
-    for one in day_arc(skills, offers, calls, cost, now, minutes * 60.0, rng):
+    for one in day_arc(skills, offers, calls, cost, now, minutes * 60.0, rng, wished):
         need = one.need
         again = need.skill in seen
         seen.add(need.skill)

@@ -39,7 +39,7 @@ NEW_KIND, NEW_REGION = 0.9, 0.95
 its kind, or region."""
 HUE_UNIT = "wheel steps"
 """The unit of the kinds that judge hue itself."""
-WAITS = 5
+WAITS = 6
 """Practice days after which a kind is owed a question: none goes unseen for a week."""
 OWED = 8.0
 """What being owed does to a need: more than any difference in time and weakness."""
@@ -47,10 +47,12 @@ UNEVEN = 0.05
 """How much chance may tip a need (standard deviation), so that no two days are alike."""
 
 
-def kinds_owed(skills: Mapping[str, SkillState], offers: Offers, now: datetime) -> frozenset[str]:
-    """The kinds that can be asked and were not for ``WAITS`` practice days, or ever."""
+def kinds_owed(
+    skills: Mapping[str, SkillState], offers: Offers, now: datetime, waits: int = WAITS
+) -> frozenset[str]:
+    """The kinds that can be asked and were not for so many days, or ever."""
     today = practice_day(now)
-    since = today - timedelta(days=WAITS)
+    since = today - timedelta(days=waits)
     # What a wrong clock dated ahead doesn't count as lately.
     lately = {
         state.kind
@@ -63,7 +65,8 @@ def kinds_owed(skills: Mapping[str, SkillState], offers: Offers, now: datetime) 
 
 class Mix:
     """Takes needs one after another. ``recent`` are the kinds just asked, the last one last,
-    and ``asked`` how often each skill was asked today."""
+    ``asked`` how often each skill was asked today, and ``kind_again`` what each time a kind was
+    asked today leaves of a need."""
 
     def __init__(
         self,
@@ -73,6 +76,7 @@ class Mix:
         recent: Sequence[str],
         asked: Mapping[str, int],
         owed: Collection[str] = (),
+        kind_again: float = 1.0,
     ) -> None:
         tipped = [
             need._replace(value=need.value * rng.lognormvariate(0.0, UNEVEN)) for need in needs
@@ -87,6 +91,10 @@ class Mix:
         self._begun_regions = Counter(dict.fromkeys(sorted({n.region for n in new}), 0))
         self.asked: Counter[str] = Counter(asked)
         self._owed = set(owed)
+        self._kind_again = kind_again
+        self._asked_of = Counter[str]()
+        for skill, times in asked.items():
+            self._asked_of[skill.partition(":")[0]] += times
 
     def take(self, need: Need) -> None:
         """The need is met by the next question."""
@@ -95,6 +103,7 @@ class Mix:
             self._begun_regions[need.region] += 1
         self.asked[need.skill] += 1
         self._owed.discard(need.kind)
+        self._asked_of[need.kind] += 1
         self._kinds = [*self._kinds, need.kind][-2:]
         self._region = need.region
         self._skills = [*self._skills, need.skill][-GAP:]
@@ -135,6 +144,7 @@ class Mix:
 
     def _fit(self, need: Need) -> float:
         fit = AGAIN ** self.asked[need.skill] * (OWED if need.kind in self._owed else 1.0)
+        fit *= self._kind_again ** self._asked_of[need.kind]
         if need.reason == "new" and not self.asked[need.skill]:
             ahead = self._begun[need.kind] - min(self._begun.values())
             about = self._begun_regions[need.region] - min(self._begun_regions.values())

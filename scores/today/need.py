@@ -19,7 +19,7 @@ weakness
     skill never met stands where its kind does. The lowest eighth count more again.
 
 Every constant is our estimate; those marked "tuned" were set on the simulated
-learners of ``tests/bench/learners.py`` called "consolidating".
+learners of ``tests/bench/schedule/learners.py`` called "consolidating".
 """
 
 from __future__ import annotations

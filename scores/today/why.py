@@ -31,7 +31,7 @@ def why_words(
         return f"{what} weak: {_weak_words(state, facts, usual.get(need.kind))}"
     if need.reason == "unsure":
         count = "1 answer" if state.tries == 1 else f"{state.tries} answers"
-        return f"{what}: not yet known how fine you see, after {count}"
+        return f"{what}: little known yet ({count})"
     seen = f"last met {_ago(state.last_tried, now)}" if state.last_tried else "not met of late"
     return f"{what} once more: {seen}"
 

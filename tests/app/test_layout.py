@@ -18,7 +18,8 @@ from drills.kinds import all_kinds, draw
 from drills.pencils.file import make_set
 from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import pocket_set
-from drills.questions.protocol import Ask, CannotAskError, Question
+from drills.questions.adjusting import key_of
+from drills.questions.protocol import Ask, CannotAskError, Question, Swatch
 from tests.pilots import (
     KINDS,
     RGB,
@@ -52,7 +53,7 @@ def all_in_view(app: TableApp, asked: Ask) -> None:
     cells = Counter[RGB | None]()
     for run in runs(app):
         cells[run.behind] += len(run.text)
-    for swatch in asked.scene:
+    for swatch in (*asked.scene, *([Swatch(asked.start)] if asked.start else [])):
         assert cells[rgb(swatch.lab)] >= LEAST_CELLS
     for choice in asked.choices:
         least = CHIP_CELLS if asked.form == "build" else LEAST_CELLS
@@ -79,6 +80,8 @@ async def stages(pilot: Pilot[None], app: TableApp, question: Question) -> Async
         assert asked is not None
         yield asked
         keys = tuple(choice.key for choice in asked.choices)
+        if asked.start is not None:
+            keys = (key_of(asked.start),)
         screen.replies += (keys if asked.form == "arrange" else keys[:1],)
 
 

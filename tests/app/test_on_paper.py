@@ -4,12 +4,13 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
-from textual.widgets import OptionList
+from textual.widgets import Input, OptionList
 
 from coach.learned import patches_of
 from coach.screens.giving.by_eye import ByEyeScreen
-from coach.screens.giving.give import GiveScreen
+from coach.screens.giving.give import UNLIT_PHOTO_SD, GiveScreen
 from coach.screens.hand import HandScreen
+from coach.screens.look import LookScreen
 from coach.screens.mending import MendingScreen
 from coach.screens.plan import PlanScreen
 from coach.widgets.adjusting_swatch import AdjustingSwatch
@@ -92,7 +93,7 @@ class TestWhatCameOut:
         async with app.run_test(size=(80, 24)) as pilot:
             await plan_to(pilot)
             await pilot.press("m")
-            await give(pilot, "3", "flibber")
+            await give(pilot, "4", "flibber")
             assert "“flibber” is not understood" in shown(app)
             app.screen.query_one("Input").value = "a bit too light"  # type: ignore[attr-defined]
             await pilot.press("enter")
@@ -102,6 +103,25 @@ class TestWhatCameOut:
             assert one.doubt > 2.0
             assert "said in words" in shown(app)
             assert painted(app) == set()
+
+    async def test_it_may_be_picked_from_a_photo(self, tmp_path: Path) -> None:
+        from PIL import Image
+
+        Image.new("RGB", (60, 40), (63, 111, 112)).save(tmp_path / "leaf.png")
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await plan_to(pilot)
+            await pilot.press("m", "3")
+            assert isinstance(app.screen, LookScreen)
+            app.screen.query_one(Input).value = str(tmp_path / "leaf.png")
+            await pilot.press("enter")
+            await settle(pilot)
+            await pilot.press("enter")
+            await settle(pilot)
+            (one,) = results(app.app_state.record)
+            assert one.how == "photo"
+            assert one.doubt == UNLIT_PHOTO_SD
+            assert float(delta_e00(one.got, parse_colour("#3f6f70"))) < 0.5
 
     async def test_nothing_is_kept_when_no_colour_is_given(self, tmp_path: Path) -> None:
         app = table(tmp_path)

@@ -8,7 +8,9 @@ from textual.pilot import Pilot
 from coach.screens.plan import PlanScreen
 from coach.screens.planning.swap import outcomes
 from coach.widgets.adjusting_swatch import AdjustingSwatch
+from coach.widgets.strip import THICK, PlanStrip
 from drills.colour.parse import parse_colour
+from drills.layering.moves import pressure_word
 from drills.layering.predict import predict
 from drills.questions.adjusting import Setting
 from tests.pilots import FEW_COLOURS, painted, rgb, shown, table
@@ -37,10 +39,7 @@ async def test_a_typed_target_is_planned_and_shown_beside_its_result(tmp_path: P
         screen = await typed(pilot, TARGET)
         assert screen.plan is not None
         assert screen.plan.reachable
-        assert painted(app) == {
-            rgb(parse_colour(TARGET)),
-            rgb(screen.plan.predicted_lab),
-        }
+        assert {rgb(parse_colour(TARGET)), rgb(screen.plan.predicted_lab)} <= painted(app)
         text = shown(app)
         for move in screen.plan.moves:
             assert move.words in text
@@ -186,3 +185,43 @@ async def test_a_target_held_beside_the_screen_is_matched_by_eye(tmp_path: Path)
         assert isinstance(app.screen, PlanScreen)
         assert app.screen.plan is not None
         assert app.screen.plan.target == pytest.approx((60.0, 20.0, 20.0), abs=0.05)
+
+
+class TestTheStrip:
+    """Paper, then what stands after each move; below each its pencil, as thick as it is laid."""
+
+    async def test_each_step_and_its_pencil_stand_in_order(self, tmp_path: Path) -> None:
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            screen = await typed(pilot, TARGET)
+            plan, strip = screen.plan, screen.query_one(PlanStrip)
+            assert plan is not None
+            assert [one.lab for one in strip.steps[1:]] == [m.predicted_lab for m in plan.moves]
+            pencils = app.app_state.pencil_set().pencils
+            assert [one.code for one in strip.steps[1:]] == [
+                pencils[move.pencil].code for move in plan.recipe
+            ]
+            assert [one.pressure for one in strip.steps[1:]] == [
+                pressure_word(move.pressure) for move in plan.recipe
+            ]
+            assert "paper" in shown(app)
+            assert "▸" + pencils[plan.recipe[-1].pencil].code in shown(app)
+
+    async def test_a_click_goes_to_a_step(self, tmp_path: Path) -> None:
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            screen = await typed(pilot, TARGET)
+            assert screen.at == len(screen.routes[0].moves)
+            await pilot.click(PlanStrip, offset=(1, 0))
+            assert screen.at == 0
+            assert "bare paper" in shown(app)
+
+    def test_a_harder_hand_stands_higher(self) -> None:
+        heights = [" ▁▂▃▄▅▆▇█".index(THICK[word]) for word in ("light", "middle", "firm", "heavy")]
+        assert heights == sorted(set(heights))
+
+    async def test_without_24_bit_colour_there_is_none(self, tmp_path: Path) -> None:
+        app = table(tmp_path, depth=FEW_COLOURS)
+        async with app.run_test(size=(80, 24)) as pilot:
+            screen = await typed(pilot, TARGET)
+            assert screen.query_one(PlanStrip).steps == ()

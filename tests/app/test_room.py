@@ -160,9 +160,10 @@ async def test_each_kind_shows_its_swatches_colours_and_no_other(tmp_path: Path,
         asked = asked_now(app)
         assert in_the_picture(app) == painted(app) == asked_hues(asked)
         nothing_written_on_swatches(app)
-        # The mark on a choice, and the mouse over one.
-        await pressed(pilot, "down")
-        await pilot.hover("Choices", offset=(5, 0))
+        # The mark on a choice, and the mouse over one; a colour to set would be moved.
+        if asked.form != "set":
+            await pressed(pilot, "down")
+            await pilot.hover("Choices", offset=(5, 0))
         assert in_the_picture(app) == asked_hues(asked)
         nothing_written_on_swatches(app)
         await answer(pilot, pick=1)

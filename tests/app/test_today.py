@@ -174,7 +174,7 @@ async def test_a_session_ends_where_it_began_and_another_can_follow(tmp_path: Pa
             await pilot.pause()
             assert isinstance(app.screen, ClosingScreen)
             assert "1 answered" in shown(app)
-            assert "Comes back" in shown(app)
+            assert "For the drawing table" in shown(app)
             await pilot.press("enter")
             await pilot.pause()
             assert isinstance(app.screen, TodayScreen)

@@ -10,12 +10,13 @@ from pathlib import Path
 
 import pytest
 
+from coach.session.today_plan import keep_offers
 from drills.pencils.file import to_csv
 from drills.pencils.sets import pocket_set
 from scores.record.mending.compare import look_over
 from scores.record.record import Record
 from tests.answers import START, answer
-from tests.pilots import KINDS, MORNING
+from tests.pilots import KINDS, MORNING, ready_once
 
 pytest.importorskip("pty", reason="no pseudo-terminals here")
 
@@ -31,6 +32,8 @@ def home(tmp_path: Path) -> Path:
     pencils = pocket_set()
     record = Record.open(home / "record.db")
     record.put_pencils(pencils.fingerprint, pencils.name, to_csv(pencils), MORNING)
+    # As after an earlier start: working these out takes seconds.
+    keep_offers(record, pencils.fingerprint, ready_once(pencils).offers)
     off = [kind for kind in KINDS if kind != "lighter-or-darker"]
     record.set_setting("kinds_off", off)
     for number in range(EARLIER):

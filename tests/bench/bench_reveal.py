@@ -151,6 +151,8 @@ async def to_last_key(pilot: Pilot[None], screen: PracticeScreen) -> str:
             return "enter"
         if asked.form == "build" and len(screen.replies) >= 2:
             return "d"
+        if asked.form == "set":
+            return "enter"
         key = keys_for(asked.choices)[len(screen.replies) % len(asked.choices)]
         reply = (asked.choices[len(screen.replies) % len(asked.choices)].key,)
         if asked.form == "choose" and not kind.ask(screen.question, (*screen.replies, reply)):

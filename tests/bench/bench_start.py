@@ -19,8 +19,8 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 
-from coach.app_state import AppState
-from coach.clock import local_now, ready
+from coach.app_state import AppState, ready
+from coach.clock import local_now
 from coach.terminal import ColourDepth
 from drills.pencils.sets import demo_set
 from tests.bench.records import make_long_record

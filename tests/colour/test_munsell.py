@@ -92,9 +92,9 @@ def test_between_grid_colours_agrees_with_colour_science() -> None:
 
 
 def test_inverse_agrees_with_colour_science() -> None:
-    """``xyY_to_munsell_specification`` on 25 screen colours between values 1 and 9."""
+    """``xyY_to_munsell_specification`` on 12 screen colours between values 1 and 9."""
     rng = np.random.default_rng(12)
-    labs = spaces.srgb_to_lab(rng.uniform(0.1, 0.9, (25, 3)))
+    labs = spaces.srgb_to_lab(rng.uniform(0.1, 0.9, (12, 3)))
     hues, values, chromas = munsell.lab_to_coordinates(labs)
     white_c = colour.xy_to_XYZ(renotation.WHITE_XY) * 100
     xyz = spaces.bradford(spaces.lab_to_xyz(labs), tables.white("D50"), white_c)
@@ -112,7 +112,7 @@ def test_inverse_agrees_with_colour_science() -> None:
         assert chromas[i] == pytest.approx(found[2], abs=0.25)
         assert values[i] == pytest.approx(found[1], abs=2e-3)
         compared += 1
-    assert compared > 15
+    assert compared > 7
 
 
 def test_value_is_the_polynomial_of_astm_d1535() -> None:

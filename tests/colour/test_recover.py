@@ -114,7 +114,7 @@ def test_a_colour_nothing_can_reflect_is_refused_in_one_line(lab):
 def test_refused_and_taken_as_linear_programming_says():
     """Outside check: whether 0 ≤ ρ ≤ 1 with this XYZ exists, by scipy's simplex (HiGHS)."""
     rng = np.random.default_rng(7)
-    lab = np.column_stack([rng.uniform(5, 95, 150), *rng.uniform(-110, 110, (2, 150))])
+    lab = np.column_stack([rng.uniform(5, 95, 80), *rng.uniform(-110, 110, (2, 80))])
     _, met = try_recover(lab)
     exists, on_the_edge = [], []
     for xyz in lab_to_xyz(lab):
@@ -130,7 +130,7 @@ def test_refused_and_taken_as_linear_programming_says():
         exists.append(margin.status == 0 and -margin.fun > 0.0)
         on_the_edge.append(margin.status == 0 and abs(margin.fun) < 1e-3)
     clear = ~np.array(on_the_edge)
-    assert 20 < np.sum(met) < 130
+    assert 10 < np.sum(met) < 70
     assert np.array_equal(met[clear], np.array(exists)[clear])
 
 

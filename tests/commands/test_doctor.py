@@ -235,7 +235,7 @@ def test_widths_are_asked_of_the_terminal(wide: str, answering: bool) -> None:
 
     ours, theirs = pty.openpty()
     script = (
-        "import json, os; from coach.character_widths import measured_widths\n"
+        "import json, os; from coach.reports.character_widths import measured_widths\n"
         "found = measured_widths('█Δ')\n"
         "os.write(2, json.dumps(found).encode())"
     )

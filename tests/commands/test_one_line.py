@@ -33,6 +33,11 @@ UNUSABLE: dict[str, Callable[[Path], None]] = {
     "a device": lambda path: path.symlink_to("/dev/zero"),
     "a link to itself": lambda path: path.symlink_to(path),
 }
+# All open a record by the one door: each command is tried with one such file, one with all.
+EACH = [
+    *(("skills", kind) for kind in UNUSABLE),
+    *zip([name for name in COMMANDS if name != "skills"], [*UNUSABLE, "a pipe"], strict=True),
+]
 pytestmark = pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no such files here")
 
 
@@ -54,8 +59,7 @@ def refused(home: Path | str, *words: str, **how: object) -> str:
     return done.stderr
 
 
-@pytest.mark.parametrize("kind", UNUSABLE)
-@pytest.mark.parametrize("name", COMMANDS)
+@pytest.mark.parametrize(("name", "kind"), EACH)
 def test_a_record_that_is_no_file(tmp_path: Path, kind: str, name: str) -> None:
     UNUSABLE[kind](tmp_path / "record.db")
     line = refused(tmp_path, *(word.replace("copy", f"{tmp_path}/copy") for word in COMMANDS[name]))
@@ -63,14 +67,15 @@ def test_a_record_that_is_no_file(tmp_path: Path, kind: str, name: str) -> None:
     assert os.listdir(tmp_path) == ["record.db"]
 
 
-@pytest.mark.parametrize("kind", UNUSABLE)
-@pytest.mark.parametrize("name", CLASS)
+@pytest.mark.parametrize(
+    ("name", "kind"), [*(("show", kind) for kind in UNUSABLE), ("drop", "a device")]
+)
 def test_a_class_that_is_no_file(tmp_path: Path, kind: str, name: str) -> None:
     UNUSABLE[kind](tmp_path / "class.db")
     assert str(tmp_path) in refused(tmp_path, *CLASS[name])
 
 
-@pytest.mark.parametrize("kind", UNUSABLE)
+@pytest.mark.parametrize("kind", ["a pipe", "a folder"])
 def test_the_app_says_so_too(tmp_path: Path, kind: str) -> None:
     UNUSABLE[kind](tmp_path / "record.db")
     with Terminal(COACH, surroundings(tmp_path), columns=400) as terminal:
@@ -80,7 +85,7 @@ def test_the_app_says_so_too(tmp_path: Path, kind: str) -> None:
     assert os.listdir(tmp_path) == ["record.db"]
 
 
-@pytest.mark.parametrize("kind", UNUSABLE)
+@pytest.mark.parametrize("kind", ["a pipe", "a folder"])
 def test_the_class_screen_says_so_too(tmp_path: Path, kind: str) -> None:
     furnish(tmp_path)
     (tmp_path / "class.db").unlink()

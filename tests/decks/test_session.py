@@ -18,6 +18,7 @@ from decks.starters import starter
 from drills.kinds import all_kinds
 from drills.pencils.file import to_csv
 from drills.pencils.sets import demo_set, pocket_set
+from drills.questions.adjusting import key_of
 from drills.questions.protocol import Answers, Question
 from scores.record.decks_added import put_deck, tally
 from scores.record.queries import deck_attempts
@@ -54,6 +55,8 @@ def replies_to(session: Session, question: Question) -> Answers:
     replies: Answers = ()
     while (ask := session.kinds[question.kind].ask(question, replies)) is not None:
         keys = tuple(choice.key for choice in ask.choices)
+        if ask.start is not None:
+            keys = (key_of(ask.start),)
         done = "done" if ask.form == "build" else keys[0]
         replies = (*replies, keys if ask.form == "arrange" else (done,))
     return replies

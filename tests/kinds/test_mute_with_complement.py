@@ -26,11 +26,13 @@ from drills.questions.protocol import Question
 from tests.palettes import palette_of, palette_with, pencil
 
 STEPS = (6.0, 2.4, 1.0)
+SEEDS = 2
+"""Questions of each region at each step."""
 SETS = ("demo", "pocket", "120")
 
 
 @cache
-def questions(pencils: str, seeds: int = 4) -> tuple[Question, ...]:
+def questions(pencils: str, seeds: int = SEEDS) -> tuple[Question, ...]:
     palette = palette_of(pencils)
     return tuple(
         draw(KIND, palette, region, step, 1000 * turn + seed)
@@ -197,7 +199,7 @@ def test_wrong_choices_have_a_hue_and_are_no_kin_of_the_main_colour() -> None:
 def test_how_many_stand_farther_round_the_wheel_than_the_best_is_left_to_chance() -> None:
     palette = palette_of("demo")
     farther: Counter[int] = Counter()
-    for question in questions("demo", 6):
+    for question in questions("demo", 4):
         data = data_of(question)
         away = wheel_steps(palette.wheel[data.main], palette.wheel[list(data.offered)])
         farther[int((away > away[data.best]).sum())] += 1
@@ -232,7 +234,7 @@ def test_a_twin_of_the_best_is_not_offered_as_wrong() -> None:
 @pytest.mark.parametrize("step", STEPS)
 def test_a_real_set_is_asked_near_the_wanted_step(step: float) -> None:
     asked = [q.step for q in questions("120")]
-    third = asked[STEPS.index(step) * 4 :: 12]
+    third = asked[STEPS.index(step) * SEEDS :: len(STEPS) * SEEDS]
     assert np.median(third) == pytest.approx(step, rel=0.25)
 
 

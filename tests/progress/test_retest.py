@@ -18,6 +18,7 @@ from drills.basics.json_values import as_json
 from drills.kinds import all_kinds
 from drills.layering.palette import prepare
 from drills.pencils.sets import pocket_set
+from drills.questions.adjusting import key_of
 from scores.learner.eye import EyeModel
 from scores.progress.answers import read_history
 from scores.progress.figures import RetestRun, progress
@@ -260,6 +261,7 @@ def test_a_re_test_asks_its_questions_tells_no_answer_and_teaches_nothing(tmp_pa
             while (ask := session.kinds[question.kind].ask(question, replies)) is not None:
                 keys = [choice.key for choice in ask.choices]
                 rng.shuffle(keys)
+                keys = keys or [key_of(ask.start or (50.0, 0.0, 0.0))]
                 replies = (*replies, tuple(keys) if ask.form == "arrange" else (keys[0],))
             outcome = session.answered(question, replies, 3.0)
             assert outcome.saved

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from dataclasses import replace
 from datetime import timedelta
 from itertools import pairwise
 from math import log10
@@ -13,17 +14,18 @@ import pytest
 from scores.skill.memory import SkillState
 from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import WHEEL
-from scores.today.arc import (
+from scores.today.day_plan import Item, plan_day
+from scores.today.offers import KindFacts, Offers
+from scores.today.shares import (
     AWAY_DAYS,
     CRAFT,
     FIRST_DAY,
     MOST_FOCUS,
+    NEW_KINDS,
     STEPS,
     SURE,
     USUAL,
 )
-from scores.today.day_plan import Item, plan_day
-from scores.today.offers import KindFacts, Offers
 from tests.answers import START
 
 KINDS = {
@@ -114,18 +116,58 @@ def test_each_ten_minutes_hold_every_step_once(minutes: int) -> None:
     assert all(counts[kind] >= minutes // 10 for kind in STEPS)
 
 
-@pytest.mark.parametrize("minutes", [2, 3, 5, 8])
-def test_a_short_session_keeps_the_laying_and_takes_the_other_steps_in_turn(minutes: int) -> None:
-    seen = set()
-    for day in range(12):
+def practised(minutes: float, days: int) -> list[tuple[Item, ...]]:
+    """The plans of so many days, each asked to its end."""
+    skills, made = met(), []
+    for day in range(days):
         now = START + timedelta(days=day)
-        made = plan_day(met(), OFFERS, {}, now, minutes, random.Random(1))
-        match = [item.kind for item in made if item.part == "match"]
-        assert match[-1] == STEPS[-1]
-        assert sum(item.seconds for item in made) <= 66 + minutes * 60
-        seen |= set(match)
-    if minutes >= 3:
-        assert len(seen) > 3
+        made.append(plan_day(skills, OFFERS, {}, now, minutes, random.Random(day)))
+        for item in made[-1]:
+            skills[item.skill] = replace(skills[item.skill], last_tried=now)
+    return made
+
+
+@pytest.mark.parametrize("minutes", [2, 3, 5, 7])
+def test_on_short_days_each_step_comes_in_ten_minutes_of_practice(minutes: int) -> None:
+    plans = practised(minutes, 24)
+    together = -(-10 // minutes)
+    for first in range(3, len(plans) - together + 1):
+        some = plans[first : first + together]
+        if sum(item.seconds for plan in some for item in plan) >= 540:
+            assert set(STEPS) <= {item.kind for plan in some for item in plan}
+
+
+@pytest.mark.parametrize("minutes", [3, 5, 7])
+def test_on_short_days_what_the_day_is_for_comes_first_and_in_order(minutes: int) -> None:
+    for plan in practised(minutes, 12):
+        match = [item for item in plan if item.part == "match"]
+        assert list(plan[: len(match)]) == match
+        places = [STEPS.index(item.kind) for item in match]
+        assert places == sorted(set(places))
+        assert sum(item.seconds for item in plan) <= 66 / 2 + minutes * 60
+
+
+@pytest.mark.parametrize("minutes", [3, 10])
+def test_no_drill_is_left_out_for_more_than_a_week(minutes: int) -> None:
+    plans = practised(minutes, 40)
+    for kind in KINDS:
+        days = [day for day, plan in enumerate(plans) if any(i.kind == kind for i in plan)]
+        assert max(b - a for a, b in pairwise([0, *days, len(plans)])) <= 8, kind
+
+
+def test_another_family_laid_before_is_laid_again() -> None:
+    day = plan()
+    layings = [item for item in day if item.kind == STEPS[-1]]
+    assert [item.part for item in layings] == ["mixed", "match"]
+    assert layings[0].region != layings[1].region
+
+
+def test_no_focus_is_on_a_step_of_the_craft_that_has_its_share_already() -> None:
+    for seed in range(30):
+        day = plan(seed=seed)
+        craft = sum(item.seconds for item in day if item.kind in CRAFT)
+        if next(item.kind for item in day if item.part == "focus") in CRAFT:
+            assert craft <= 0.62 * 600
 
 
 def test_the_focus_sets_like_beside_like() -> None:
@@ -192,3 +234,17 @@ def test_where_nothing_or_little_can_be_asked_it_does_what_it_can() -> None:
 
 def test_the_same_seed_plans_the_same_day() -> None:
     assert plan(seed=3) == plan(seed=3) != plan(seed=4)
+
+
+def test_drills_never_met_come_a_few_a_day_beside_the_steps_of_a_match() -> None:
+    """A first week must not be all beginnings."""
+    skills = {name: state for name, state in met().items() if name.partition(":")[0] in FIRST_DAY}
+    for seed in range(10):
+        begun = {item.kind for item in plan(skills, seed=seed)} - set(FIRST_DAY) - set(STEPS)
+        assert 1 <= len(begun) <= NEW_KINDS
+
+
+def test_no_quick_drill_fills_what_is_mixed_in() -> None:
+    for seed in range(20):
+        counts = Counter(item.kind for item in plan(seed=seed) if item.part == "mixed")
+        assert max(counts.values()) <= 0.5 * max(4, counts.total())

@@ -76,8 +76,8 @@ def test_each_reason_in_words() -> None:
     assert why("new", None) == why("new", met()) == why("due", None) == "reds: new to you here"
     assert why("due", met()) == "reds due: not yet right"
     assert why("due", met(last_right=long_ago)) == "reds due: last right 9 days ago"
-    assert why("unsure", met(tries=1)).endswith("how fine you see, after 1 answer")
-    assert why("unsure", met(tries=2)).endswith("how fine you see, after 2 answers")
+    assert why("unsure", met(tries=1)).endswith("little known yet (1 answer)")
+    assert why("unsure", met(tries=2)).endswith("little known yet (2 answers)")
     assert why("practice", met()) == "reds once more: not met of late"
     assert why("practice", met(last_tried=long_ago)) == "reds once more: last met 9 days ago"
 

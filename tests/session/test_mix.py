@@ -162,8 +162,8 @@ def test_chance_tips_needs_that_are_near_but_seldom_others() -> None:
     assert 0.11 < turns / 400 < 0.20
 
 
-@pytest.mark.parametrize(("days_ago", "owed"), [(0, False), (4, False), (5, True), (-1, True)])
-def test_a_kind_is_owed_a_question_after_five_practice_days(days_ago: int, owed: bool) -> None:
+@pytest.mark.parametrize(("days_ago", "owed"), [(0, False), (5, False), (6, True), (-1, True)])
+def test_a_kind_is_owed_a_question_after_six_days(days_ago: int, owed: bool) -> None:
     """One dated ahead by a wrong clock doesn't count as asked of late."""
     state = SkillState("a:red", tries=1, last_tried=START - timedelta(days=days_ago))
     made = Offers({}, (("a", "red"),))

@@ -174,7 +174,7 @@ def test_every_reason_is_one_plain_sentence() -> None:
     assert words("kind-0:violet", skills) == "violets: new to you here"
     assert words("kind-0:yellow", skills) == "yellows once more: last met 4 days ago"
     green = words("kind-0:green", skills)
-    assert green == "greens: not yet known how fine you see, after 1 answer"
+    assert green == "greens: little known yet (1 answer)"
 
 
 @pytest.mark.parametrize("answers", [0, 3])

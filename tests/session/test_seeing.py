@@ -78,8 +78,7 @@ def axis(record: Record) -> Vision | None:
 
 @pytest.mark.parametrize("noise", [2.0, 6.0, 12.0])
 def test_usual_vision_is_left_alone_however_careless(tmp_path: Path, noise: float) -> None:
-    for seed in range(2):
-        assert axis(record_of(tmp_path, "usual", noise, seed)) is None
+    assert axis(record_of(tmp_path, "usual", noise, 0)) is None
 
 
 @pytest.mark.parametrize("vision", ["red-weak", "green-weak", "blue-weak"])

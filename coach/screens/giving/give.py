@@ -1,4 +1,4 @@
-"""Asking for a colour: it is typed, said beside another, or matched by eye."""
+"""Asking for a colour: it is written, matched by eye, picked from a photo, or said."""
 
 from __future__ import annotations
 
@@ -16,9 +16,13 @@ from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
     from coach.host import HostApp
+    from drills.pictures.spot import Spot
     from drills.questions.adjusting import Matched
     from drills.questions.protocol import Lab
 
+PHOTO_SD, UNLIT_PHOTO_SD = 2.5, 6.0
+"""How far off a photo's colour may be (ΔE00), its light taken off by white paper, or not; our
+estimate, from photos made up with known truth."""
 WRITTEN = "#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10"
 SAID = "a bit too light and too green"
 
@@ -37,7 +41,8 @@ class GiveScreen(CoachScreen[Given | None]):
         Binding("escape", "back", "Back"),
         Binding("1", "way('eye')", "By eye"),
         Binding("2", "way('written')", "Write it"),
-        Binding("3", "way('said')", "Say it"),
+        Binding("3", "way('photo')", "From a photo"),
+        Binding("4", "way('said')", "Say it"),
     ]
     CSS = """
     GiveScreen .words { padding: 0 2 1 2; }
@@ -68,15 +73,16 @@ class GiveScreen(CoachScreen[Given | None]):
         options = [
             Option("1  Match it by eye: hold it against the screen and move a swatch", id="eye"),
             Option(f"2  Write it: {WRITTEN}", id="written"),
+            Option("3  Pick it from a photo, with white paper in it", id="photo"),
         ]
         if self.beside is not None:
-            words = f"3  Say it beside {self.beside_what}: “{SAID}”"
+            words = f"4  Say it beside {self.beside_what}: “{SAID}”"
             options.append(Option(words, id="said"))
         yield OptionList(*options, markup=False)
         yield Input()
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
-            Hint("1 2 3" if self.beside else "1 2", "how"),
+            Hint("1–4" if self.beside else "1–3", "how"),
             Hint("Enter", "take"),
             Hint("Esc", "back", "back"),
         )
@@ -90,7 +96,7 @@ class GiveScreen(CoachScreen[Given | None]):
         self.action_way(event.option_id or "")
 
     def action_way(self, way: str) -> None:
-        """Go on in one of the ways: "eye", "written" or "said"."""
+        """Go on in one of the ways: "eye", "written", "photo" or "said"."""
         self.query_one("#trouble", Static).update("")
         field = self.query_one(Input)
         if way == "eye":
@@ -99,11 +105,20 @@ class GiveScreen(CoachScreen[Given | None]):
             near = self.near or self.beside
             screen = ByEyeScreen(self.what, near, self.app.app_state.new_seed())
             self.app.push_screen(screen, self._seen)
+        elif way == "photo":
+            from coach.screens.look import LookScreen
+
+            room = LookScreen(picks=True, what=self.what)
+            self.app.push_screen(room, lambda spot: self._picked(spot, room.light is not None))
         elif way == "written" or (way == "said" and self.beside is not None):
             self.says = way == "said"
             field.placeholder = SAID if self.says else WRITTEN
             field.display = True
             field.focus()
+
+    def _picked(self, spot: Spot | None, lit: bool) -> None:
+        if spot is not None:
+            self.dismiss(Given(spot.lab, PHOTO_SD if lit else UNLIT_PHOTO_SD, "photo"))
 
     def _seen(self, found: Matched | None) -> None:
         from drills.layering import constants as c

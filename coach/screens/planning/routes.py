@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from coach.widgets.strip import StripStep
 from drills.questions.protocol import Lab
 
 if TYPE_CHECKING:
@@ -12,6 +13,10 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.planning.plan import Alternative, LikelyMiss, Plan
 
+GRAIN = (
+    "The grain is drawn by lot and far coarser than on paper: half close your eyes, and it is the "
+    "even swatch. Which spot stays bare isn't known; what is told is of the mean."
+)
 OWN_WAY = "your own way"
 LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a filament lamp (A)"}
 """What each illuminant of CIE 015:2018 stands for; a white LED is whatever is left."""
@@ -95,6 +100,30 @@ def own_route(palette: Palette, moves: tuple[Move, ...], target: Lab) -> Route:
         " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
         seen.likely,
     )
+
+
+def paper_lab(palette: Palette) -> Lab:
+    """The bare paper's colour."""
+    from drills.colour.spaces import reflectance_to_lab
+
+    L, a, b = reflectance_to_lab(palette.paper.reflectance).tolist()
+    return (L, a, b)
+
+
+def strip_of(route: Route, palette: Palette, paper: Lab) -> tuple[StripStep, ...]:
+    """The route as a strip: bare paper, then what stands after each move."""
+    from drills.layering.moves import pressure_word
+
+    steps = [StripStep(paper, code="paper")]
+    for move, lab in zip(route.moves, route.steps, strict=True):
+        own: Lab | None = None
+        code: str = move.action
+        if move.pencil >= 0 and not palette.set.pencils[move.pencil].is_blender:
+            pencil = palette.set.pencils[move.pencil]
+            L, a, b = palette.lab[move.pencil].tolist()
+            own, code = (L, a, b), pencil.code or pencil.name
+        steps.append(StripStep(lab, own, pressure_word(move.pressure), code))
+    return tuple(steps)
 
 
 def move_lines(route: Route, at: int) -> list[str]:

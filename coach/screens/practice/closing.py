@@ -1,4 +1,4 @@
-"""The end of a session: what improved, what comes back and when."""
+"""The end of a session: what was practised, one thing for the drawing table, what comes next."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.screens.base import CoachScreen
+from coach.session.summary import returns_words
 from coach.widgets.hints import Hint, Hints
 
 if TYPE_CHECKING:
@@ -17,39 +18,53 @@ if TYPE_CHECKING:
     from coach.session.session import Session
     from coach.session.summary import PractisedSkill, Summary
 
+NOTHING = "Nothing was answered, and that is fine. All of it waits for another day."
+
 
 class ClosingScreen(CoachScreen[None]):
-    """What the session came to."""
+    """What the session came to, in a few sentences; each skill's return on asking."""
 
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "today", "Today"),
+        Binding("d", "details", "Each skill"),
         Binding("r", "save_again", "Save again"),
+        Binding("up", "read('up')", "Read back"),
+        Binding("down", "read('down')", "Read on"),
+        Binding("pageup", "read('page_up')", "A page back"),
+        Binding("pagedown", "read('page_down')", "A page on"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
     CSS = """
     ClosingScreen #figures { padding: 1 2; }
     ClosingScreen #lines { height: 1fr; padding: 0 2; }
+    ClosingScreen #said { max-width: 70; }
     """
 
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.session = session
+        self._details = False
+        self._known = ""
 
     def compose(self) -> ComposeResult:
         yield Static("How it went", classes="title", markup=False)
         yield Static("", id="figures", classes="words", markup=False)
-        with VerticalScroll(id="lines"):
+        with VerticalScroll(id="lines", can_focus=False):
+            yield Static("", id="said", markup=False)
             yield Static("", id="skills", markup=False)
         yield Hints(
             Hint("Enter", "today", "today"),
+            Hint("d", "each skill", "details"),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
         )
 
     def on_mount(self) -> None:
         self.fill()
+        # Working out what has changed takes a moment: the rest stands before.
+        self.call_after_refresh(self._look_for_change)
 
     def fill(self) -> None:
         summary = self.session.summary()
@@ -57,7 +72,22 @@ class ClosingScreen(CoachScreen[None]):
         if summary.unsaved:
             text += f"\n{summary.unsaved} not saved yet; r tries again."
         self.query_one("#figures", Static).update(text)
-        self.query_one("#skills", Static).update(skill_lines(summary))
+        self.query_one("#said", Static).update(said(summary, self._known))
+        self.query_one("#skills", Static).update(skill_lines(summary) if self._details else "")
+
+    def _look_for_change(self) -> None:
+        if self.session.summary().skills:
+            self._known = known_change(self.app)
+            self.fill()
+
+    def action_details(self) -> None:
+        """Show when each skill comes back, or hide it again."""
+        self._details = not self._details
+        self.fill()
+
+    def action_read(self, way: str) -> None:
+        """Scroll what is said."""
+        getattr(self.query_one("#lines", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_save_again(self) -> None:
         self.session.retry_save()
@@ -67,13 +97,51 @@ class ClosingScreen(CoachScreen[None]):
         self.app.show_today()
 
 
+def known_change(app: HostApp) -> str:
+    """What is known to have changed of the eye, in a sentence; nothing while nothing is."""
+    from coach.reports.progress_words import change_words
+    from drills.basics.days import practice_day
+    from scores.progress.answers import read_history
+    from scores.progress.claim import claim
+    from scores.record.failures import FAILURES
+
+    state, eye = app.app_state, app.app_state.eye.model
+    if eye is None or eye.followed is None:
+        return ""
+    try:
+        answers = read_history(state.record).practice
+    except FAILURES:
+        return ""
+    day = practice_day(state.clock()).toordinal()
+    found = claim(answers, eye.followed.learner.layout, day)
+    return change_words(found) if found.direction is not None else ""
+
+
 def figures(summary: Summary) -> str:
     """The session in one line."""
     if not summary.asked:
-        return "Nothing was answered, so nothing has changed."
+        return NOTHING
     minutes = max(1, round(summary.seconds / 60))
     unit = "minute" if minutes == 1 else "minutes"
     return f"{summary.asked} answered in {minutes} {unit}, {summary.right} right."
+
+
+def said(summary: Summary, known: str = "") -> str:
+    """What was practised, what to take along, what is ``known`` to have changed, what is next."""
+    if not summary.skills:
+        return ""
+    parts = [f"Practised: {', '.join(summary.drills)}."]
+    if summary.at_the_table:
+        parts.append(f"For the drawing table: {_small(summary.at_the_table)}")
+    if known:
+        parts.append(known)
+    if next_times := returns_words(summary.skills):
+        parts.append(f"Due again: {next_times}.")
+    return "\n\n".join(parts)
+
+
+def _small(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
 
 
 def skill_lines(summary: Summary) -> str:
@@ -81,7 +149,7 @@ def skill_lines(summary: Summary) -> str:
     if not summary.skills:
         return ""
     lines = [f"  {_when(line)}  {line.words}, {_right(line)}" for line in summary.skills]
-    return "\n".join(["Comes back", *lines])
+    return "\n".join(["", "Due again", *lines])
 
 
 def _right(line: PractisedSkill) -> str:

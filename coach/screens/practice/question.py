@@ -10,8 +10,9 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Static
 
-from coach.screens.base import CoachScreen
+from coach.screens.practice.colour_setting import ColourSettingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
+from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows, screen_caution
@@ -28,7 +29,7 @@ PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(CoachScreen[None]):
+class PracticeScreen(ColourSettingScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
@@ -52,6 +53,7 @@ class PracticeScreen(CoachScreen[None]):
     PracticeScreen #why { height: 1; }
     PracticeScreen #prompt { padding: 1 2; height: auto; }
     PracticeScreen #asking { height: 1fr; }
+    PracticeScreen AdjustingSwatch { display: none; }
     PracticeScreen #telling { height: 1fr; display: none; scrollbar-size-vertical: 1; }
     PracticeScreen #verdict { text-style: bold; padding: 1 2 0 2; height: auto; }
     PracticeScreen #figures { padding: 0 2; height: auto; color: $faint; }
@@ -83,6 +85,7 @@ class PracticeScreen(CoachScreen[None]):
             yield Static(WAITING, id="prompt", markup=False)
             yield Scene()
             yield Choices()
+            yield AdjustingSwatch()
         # Scrolled by this screen's own keys: giving it the focus would hold up the reveal.
         with VerticalScroll(id="telling", can_focus=False):
             yield Static("", id="unsaved", markup=False)
@@ -158,15 +161,13 @@ class PracticeScreen(CoachScreen[None]):
         if asked is None:
             return False
         self.query_one("#prompt", Static).update(asked.prompt)
-        scene = self.query_one(Scene)
-        scene.swatches = asked.scene
-        scene.display = bool(asked.scene)
+        self.show_swatches(asked)
         if self._look is not None:
             self._look.stop()
         self._look = self.set_timer(asked.look_s, self._hide_scene) if asked.look_s else None
         choices = self.query_one(Choices)
         choices.asked = asked
-        choices.focus()
+        (self.setting if asked.form == "set" else choices).focus()
         self._hint(*asking_hints(asked))
         return True
 
@@ -291,6 +292,7 @@ class PracticeScreen(CoachScreen[None]):
             self.query_one("#prompt", Static).update(PAUSED)
             self.query_one(Scene).display = False
             self.query_one(Choices).display = False
+            self.setting.display = False
             self._hint(*PAUSED_HINTS)
         self._tick()
 

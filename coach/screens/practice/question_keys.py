@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from coach.widgets.adjusting_swatch import hints
 from coach.widgets.choices import keys_for
 from coach.widgets.hints import Hint
 from drills.questions.protocol import Ask
@@ -14,6 +15,8 @@ PAUSED_HINTS = (Hint("p", "go on", "pause"), STOP, HELP)
 
 def asking_hints(asked: Ask) -> tuple[Hint, ...]:
     """The keys for one form of asking."""
+    if asked.form == "set":
+        return (*hints("that is it"), PAUSE, STOP, HELP)
     count = len(asked.choices)
     marks = keys_for(asked.choices)[:count]
     keys = marks[0] if count == 1 else f"{marks[0]}–{marks[-1]}" if count <= 9 else "1–9 a–z"

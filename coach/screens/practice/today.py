@@ -11,6 +11,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.home import has_class
+from coach.learners import chosen
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from scores.skill.skill_words import region_words
@@ -38,8 +39,9 @@ class TodayScreen(CoachScreen[None]):
         Binding("minus", "minutes(-1)", "Shorter"),
         Binding("plus,equals_sign", "minutes(1)", "Longer"),
         Binding("d", "details", "Each question"),
-        Binding("o", "one", "One drill"),
+        Binding("o", "app.one", "One thing"),
         Binding("c", "app.open('plan')", "Plan a colour"),
+        Binding("p", "app.open('look')", "Look at a photo"),
         Binding("w", "app.open('pencils')", "Pencils"),
         Binding("g", "app.open('progress')", "Progress"),
         Binding("s", "app.open('settings')", "Settings"),
@@ -67,7 +69,8 @@ class TodayScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         now = self.app.app_state.clock()
-        yield Static(f"{now:%A} {now.day} {now:%B}", classes="title", markup=False)
+        who = f" · {name}" if (name := chosen()) else ""
+        yield Static(f"{now:%A} {now.day} {now:%B}{who}", classes="title", markup=False)
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="plan", can_focus=False):
             yield Static("", id="items", markup=False)
@@ -77,8 +80,9 @@ class TodayScreen(CoachScreen[None]):
             Hint("−", "shorter", "minutes(-1)"),
             Hint("+", "longer", "minutes(1)"),
             Hint("d", "each question", "details"),
-            Hint("o", "one drill", "one"),
+            Hint("o", "one thing", "app.one"),
             Hint("c", "plan", "app.open('plan')"),
+            Hint("p", "photo", "app.open('look')"),
             Hint("w", "pencils", "app.open('pencils')"),
             Hint("g", "progress", "app.open('progress')"),
             Hint("s", "settings", "app.open('settings')"),
@@ -155,17 +159,6 @@ class TodayScreen(CoachScreen[None]):
         self._details = not self._details
         self._lay_items()
 
-    def action_one(self) -> None:
-        """Choose one drill, to practise nothing else."""
-        from coach.screens.one_drill import OneDrillScreen
-
-        if self._today is not None:
-            self.app.push_screen(OneDrillScreen(self._today.offers), self._begin_one)
-
-    def _begin_one(self, drill: str | None) -> None:
-        if drill and self.app.app_state.ready_for is not None:
-            self.app.begin(drill=drill)
-
     def action_read(self, way: str) -> None:
         """Scroll the plan."""
         getattr(self.query_one("#plan", VerticalScroll), f"scroll_{way}")(animate=False)
@@ -190,7 +183,28 @@ def figures(plan: Today, pencils: str) -> str:
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
-    return "\n".join([*lines, *part_lines(plan)])
+    focus = focus_words(plan)
+    return "\n".join([*([focus, ""] if focus else []), *lines, *part_lines(plan)])
+
+
+FIRST = "Today: the first steps of a match, easy to begin with, and then a first match."
+WHY_NOW = {
+    "weak": "you see less finely there than elsewhere",
+    "due": "it is likely to slip by now",
+    "unsure": "it is not yet known how fine you see there",
+    "new": "it is new to you",
+    "practice": "it does most for your matches now",
+}
+"""Why a focus was chosen, by what called for its first question."""
+
+
+def focus_words(plan: Today) -> str:
+    """What today is for, and why, in a sentence; nothing where there is no focus."""
+    items = [item for item in plan.plan if item.part == "focus" and not item.source]
+    if not items:
+        return "" if plan.met or not plan.plan else FIRST
+    title = plan.offers.kinds[items[0].kind].title.rstrip("?")
+    return f"Today: {title}, {focus_regions(items, plan)}; {WHY_NOW[items[0].reason]}."
 
 
 def part_lines(plan: Today) -> list[str]:
@@ -204,6 +218,8 @@ def part_lines(plan: Today) -> list[str]:
     assigned = [item for item in plan.plan if item.source]
     if assigned:
         lines.append(f"  {'assigned':9} {_minutes(assigned)}  {_count(assigned)}")
+    if plan.paper_due:
+        lines.append(f"  {'on paper':9}         this week: plan a colour (c), lay it, look")
     return lines
 
 
@@ -231,6 +247,8 @@ def _about(part: str, items: Sequence[Item], plan: Today) -> str:
     if part == "focus":
         return f"{titles[0]}: {focus_regions(items, plan)}"
     if part == "match":
+        if len(items) < 4:
+            return ", then ".join(titles)
         # Not which: that would give away its family.
         matches = sum(item.kind == items[-1].kind for item in items)
         colours = "one colour" if matches == 1 else f"{matches} colours"

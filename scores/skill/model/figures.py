@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from drills.basics.json_values import from_json
 from scores.skill.model import settings as s
 from scores.skill.model.forgetting import faded, next_rest
-from scores.skill.psychometric import PROPORTION, proportion, scale_of
+from scores.skill.psychometric import PROPORTION, scale_of
 from scores.skill.skill_threshold import Z_90
 
 VERSION = 2
@@ -24,6 +25,9 @@ wide family of learners the best rate is about 15 % (Wilson, Shenhav, Straccia &
 Nature Communications 10:4646), and a Weibull function tells most at 0.8 to 0.9 (Watson &
 Pelli 1983)."""
 _POINTS = (-1.8, -1.2, -0.6, 0.0, 0.6, 1.2, 1.8)
+_HEIGHTS = [math.exp(-0.5 * point * point) for point in _POINTS]
+_BELL = [(point, height / sum(_HEIGHTS)) for point, height in zip(_POINTS, _HEIGHTS, strict=True)]
+"""A normal distribution at seven points: where, in standard deviations, and how much of it."""
 
 
 class Pooled(NamedTuple):
@@ -217,13 +221,27 @@ def _rounded(values: Sequence[float]) -> list[float]:
 def _expected(above: float, spread: float, kind: KindFigure, lapses: Sequence[float]) -> float:
     """ψ over N(above, spread²), the slope and guess weighed; without ``lapses``, none."""
     lapse = sum(w * rate for w, (rate, _) in zip(lapses, s.LAPSES, strict=False))
-    total = weight = 0.0
-    for point in _POINTS:
-        bell = math.exp(-0.5 * point * point)
-        weight += bell
-        for slope_weight, (slope, _) in zip(kind.slope, s.SLOPES, strict=True):
-            for guess_weight, (more, _) in zip(kind.guess, s.GUESSES, strict=True):
-                guess = min(kind.chance + more * (1.0 - kind.chance), PROPORTION - 0.06)
-                seen = proportion(above + point * spread, slope, lapse, guess)
-                total += bell * slope_weight * guess_weight * seen
-    return total / weight
+    shapes = _shapes(kind.chance, tuple(kind.slope), tuple(kind.guess))
+    missed = 0.0
+    for point, bell in _BELL:
+        x = above + point * spread
+        for slope, k, weight, guess in shapes:
+            # As ``psychometric.proportion``, written out: it is asked thousands of times a plan.
+            unseen = math.exp(-k * 10.0 ** min(slope * x, 2.5))
+            missed += bell * weight * (1.0 - guess - lapse) * unseen
+    return 1.0 - lapse - missed
+
+
+@lru_cache(maxsize=128)
+def _shapes(
+    chance: float, slopes: tuple[float, ...], guesses: tuple[float, ...]
+) -> tuple[tuple[float, float, float, float], ...]:
+    """(slope, k, weight, guess) of every shape of a kind; see ``psychometric.proportion``."""
+    made = []
+    for slope_weight, (slope, _) in zip(slopes, s.SLOPES, strict=True):
+        for guess_weight, (more, _) in zip(guesses, s.GUESSES, strict=True):
+            guess = min(chance + more * (1.0 - chance), PROPORTION - 0.06)
+            k = math.log((1.0 - guess) / (1.0 - PROPORTION))
+            made.append((slope, k, slope_weight * guess_weight, guess))
+    total = sum(weight for _, _, weight, _ in made)
+    return tuple((slope, k, weight / total, guess) for slope, k, weight, guess in made)

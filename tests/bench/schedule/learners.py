@@ -1,6 +1,7 @@
 """Learners made up for the schedule's proof, with a true threshold for every skill.
 
-Every learner has eight kinds × twelve hue families. A skill's truth is a *level*:
+Every learner has every drill and region that the invented pencils give. A skill's truth is
+a *level*:
 where its true threshold (the step at which four answers in five are right) lies
 on a log scale between the kind's easiest step (0) and its hardest (1). It is
 the novice's level plus what practice has built, ``depth`` × expertise, with
@@ -27,9 +28,10 @@ the first was looked at while the schedule was made:
 What an answer teaches depends on how likely it was to be right: most at about
 85 %, nothing at chance or at certainty (Wilson, Shenhav, Straccia & Cohen 2019,
 Nature Communications 10:4646). Nothing rewards mixing kinds, and seconds are the
-only cost. All numbers are our estimates. A learner with colour-deficient vision
-(Machado, Oliveira & Fernandes 2009) sees small steps of hue, chroma and colour
-shrunken in some families: see ``deficiency``.
+only cost. How making a match hangs on the rest is in ``making``; a card to remember
+is right as often as its level says. All numbers are our estimates. A learner with
+colour-deficient vision (Machado, Oliveira & Fernandes 2009) sees small steps of hue, chroma
+and colour shrunken in some families: see ``deficiency``.
 """
 
 from __future__ import annotations
@@ -40,33 +42,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cache
 
+from drills.colour.hue import FAMILIES
 from scores.skill.psychometric import PROPORTION
-from scores.today.offers import KindFacts, Offers
-
-FAMILIES = (
-    *("yellow", "yellow-orange", "orange", "red-orange", "red", "red-violet"),
-    *("violet", "blue-violet", "blue", "blue-green", "green", "yellow-green"),
-)
-KINDS: dict[str, tuple[tuple[float, float], float, float, str, str]] = {
-    "hue-and-lean": ((0.5, 0.04), 0.25, 14.0, "wheel steps", "hue"),
-    "lighter-or-darker": ((20.0, 0.8), 0.5, 7.0, "ΔL*", "value"),
-    "brighter-or-duller": ((24.0, 1.5), 0.5, 8.0, "ΔC*", "chroma"),
-    "mute-with-complement": ((6.0, 1.0), 0.25, 20.0, "ΔE00", "colour"),
-    "order-of-layers": ((5.0, 1.5), 0.1, 25.0, "ΔE00", "colour"),
-    "nearest-start": ((1.5, 0.15), 0.25, 15.0, "wheel steps", "hue"),
-    "value-order": ((15.0, 1.5), 0.1, 22.0, "ΔL*", "value"),
-    "hold-in-mind": ((15.0, 1.5), 0.25, 10.0, "ΔE00", "colour"),
-}
-"""Each kind's (easiest, hardest) step, chance, usual seconds, unit, and what it judges."""
-
-
-def offers() -> Offers:
-    """Everything the learners can be asked."""
-    kinds = {
-        name: KindFacts(name, 1, name, seconds, unit, steps, chance, True)
-        for name, (steps, chance, seconds, unit, _) in KINDS.items()
-    }
-    return Offers(kinds, tuple((kind, family) for kind in kinds for family in FAMILIES))
+from tests.bench.schedule.making import way_of
+from tests.bench.schedule.subject import MADE, beside, judged, offers
 
 
 def taught(right: float) -> float:
@@ -110,18 +89,19 @@ class Learner:
         self.fading = math.exp(rng.gauss(0.0, 0.4))
         self.skills: dict[str, Skill] = {}
         talent = rng.gauss(0.30, 0.08)
-        by_family = {family: rng.gauss(0.0, 0.06) for family in FAMILIES}
+        self.way = way_of(number)
+        by_family = {region: rng.gauss(0.0, 0.06) for _, region in offers().pairs}
         # One learner in ten is colour-deficient.
         shrunk = deficiency()[number % 2] if number % 10 == 9 else {}
-        for kind, (steps, *_, judged) in KINDS.items():
-            by_kind = rng.gauss(0.0, 0.10)
-            for family in FAMILIES:
-                novice = talent + by_kind + by_family[family] + rng.gauss(0.0, 0.09)
-                depth = rng.uniform(0.35, 0.65)
-                lost = math.log10(shrunk.get((judged, family), 1.0))
-                novice -= lost / abs(math.log10(steps[0] / steps[1]))
-                skill = Skill(novice, depth, rng.uniform(1.4, 3.4))
-                self.skills[f"{kind}:{family}"] = skill
+        by_kind = {kind: rng.gauss(0.0, 0.10) for kind in offers().kinds}
+        for kind, region in offers().pairs:
+            easiest, hardest = offers().kinds[kind].steps
+            novice = talent + by_kind[kind] + by_family[region] + rng.gauss(0.0, 0.09)
+            depth = rng.uniform(0.35, 0.65)
+            lost = math.log10(shrunk.get((judged(kind), region), 1.0))
+            if lost and easiest > hardest:
+                novice -= lost / math.log10(easiest / hardest)
+            self.skills[f"{kind}:{region}"] = Skill(novice, depth, rng.uniform(1.4, 3.4))
         self.deficient = bool(shrunk)
 
     # -- truth -----------------------------------------------------------------------
@@ -137,13 +117,23 @@ class Learner:
     def level(self, skill: str, day: float) -> float:
         """The true threshold's level on a day."""
         truth = self.skills[skill]
-        return truth.novice + truth.depth * self.expertise(skill, day)
+        own = truth.novice + truth.depth * self.expertise(skill, day)
+        kind, _, region = skill.partition(":")
+        if kind != MADE or not self.way.share:
+            return own
+        named = [f"{other}:{region}" for other in self.way.of]
+        seen = [self.level(name, day) for name in named if name in self.skills]
+        return own + self.way.share * (self.way.by(seen) - own) if seen else own
 
     # -- answering ---------------------------------------------------------------------
 
     def chance_right(self, skill: str, step: float, day: int) -> float:
         """How likely this learner is right at a step on a day."""
-        steps, chance, *_ = KINDS[skill.partition(":")[0]]
+        facts = offers().kinds[skill.partition(":")[0]]
+        steps, chance = facts.steps, facts.chance
+        if not facts.of_the_eye:
+            known = min(1.0, max(0.0, self.level(skill, day)))
+            return chance + (1 - chance - self.lapse) * known
         width = math.log10(steps[0] / steps[1])
         threshold = math.log10(steps[0]) - self.level(skill, day) * width
         k = math.log((1 - chance) / (1 - PROPORTION))
@@ -153,8 +143,8 @@ class Learner:
 
     def answer(self, skill: str, step: float, day: int) -> tuple[bool, float]:
         """Whether the learner is right, and in how many seconds; practice does its work."""
-        kind = skill.partition(":")[0]
-        _, chance, seconds, *_ = KINDS[kind]
+        facts = offers().kinds[skill.partition(":")[0]]
+        chance, seconds = facts.chance, facts.seconds
         right = self.chance_right(skill, step, day)
         above = (right - chance) / (1 - chance)
         self.practised(skill, day, taught(0.5 + 0.5 * above))
@@ -242,10 +232,7 @@ class TwoRates(Learner):
         self.skills[skill].state.update(
             fast=fast + self.FAST * left, slow=slow + self.SLOW * left, day=float(day)
         )
-        kind, _, family = skill.partition(":")
-        place = FAMILIES.index(family)
-        for near in (place - 1, place + 1):
-            other = f"{kind}:{FAMILIES[near % len(FAMILIES)]}"
+        for other in beside(skill):
             fast, slow = self._now(other, day)
             gain = self.SHARED * self.SLOW * left * max(0.0, 1 - slow)
             self.skills[other].state.update(fast=fast, slow=slow + gain, day=float(day))
@@ -301,11 +288,11 @@ def deficiency() -> tuple[dict[tuple[str, str], float], dict[tuple[str, str], fl
             by_hue = ring[int(np.argmin(np.abs((wheel - place - 0.25 + 6.0) % 12.0 - 6.0)))]
             by_value = here + np.array([4.0, 0.0, 0.0])
             by_chroma = here * np.array([1.0, 41 / 35, 41 / 35])
-            for judged, other in (("hue", by_hue), ("value", by_value), ("chroma", by_chroma)):
+            for what, other in (("hue", by_hue), ("value", by_value), ("chroma", by_chroma)):
                 plain = float(delta_e00(here, other))
                 shrunk = float(delta_e00(seen(here), seen(other)))
-                factors[judged, family] = min(max(plain / max(shrunk, 1e-6), 1.0), 6.0)
-            parts = (factors[judged, family] for judged in ("hue", "value", "chroma"))
+                factors[what, family] = min(max(plain / max(shrunk, 1e-6), 1.0), 6.0)
+            parts = (factors[what, family] for what in ("hue", "value", "chroma"))
             factors["colour", family] = sum(parts) / 3
         made.append(factors)
     return made[0], made[1]

@@ -1,0 +1,1 @@
+"""What the room for photos opens: the colours kept."""

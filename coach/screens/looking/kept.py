@@ -1,0 +1,103 @@
+"""The colours kept by a name: planned for, or let go."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from rich.text import Text
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from coach.screens.base import CoachScreen
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.paint import beyond_screen, cell_style
+
+if TYPE_CHECKING:
+    from coach.host import HostApp
+    from scores.learner.kept_colours import KeptColour
+
+NONE_YET = "No colour is kept yet. Enter keeps the spot under a photo's crosshair by a name."
+_SWATCH = 8
+
+
+class KeptScreen(CoachScreen[None]):
+    """Every colour kept, with its reading; Enter plans it."""
+
+    app: HostApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "back", "Back"),
+        Binding("d", "forget", "Forget it"),
+    ]
+    CSS = """
+    KeptScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.colours: tuple[KeptColour, ...] = ()
+        self._asked = ""
+        """The name of the colour that a second d lets go."""
+
+    def compose(self) -> ComposeResult:
+        yield Static("Colours kept", classes="title", markup=False)
+        yield OptionList(markup=False)
+        yield Static("", id="note", classes="words", markup=False)
+        yield Hints(
+            Hint("↑ ↓ Enter", "plan it"), Hint("d", "forget", "forget"), Hint("Esc", "back", "back")
+        )
+
+    def on_mount(self) -> None:
+        self._fill()
+
+    def _fill(self) -> None:
+        from scores.learner.kept_colours import kept_colours
+
+        self.colours = kept_colours(self.app.app_state.record)
+        options = self.query_one(OptionList)
+        options.clear_options()
+        options.add_options([Option(self._line(colour)) for colour in self.colours])
+        self.query_one("#note", Static).update("" if self.colours else NONE_YET)
+        if self.colours:
+            options.highlighted = 0
+        options.focus()
+
+    def _line(self, colour: KeptColour) -> Text:
+        from drills.colour.reading import read_colour
+
+        line = Text()
+        if self.app.app_state.depth.true_colour and not beyond_screen(colour.lab):
+            line.append(" " * _SWATCH, cell_style(colour.lab))
+            line.append("  ")
+        line.append(f"{colour.name}: {read_colour(colour.lab).sentence()}")
+        return line
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        self.app.plan_for(self.colours[event.option_index].lab)
+
+    def action_forget(self) -> None:
+        """Let the marked colour go; asked for twice."""
+        from scores.learner.kept_colours import forget_colour
+        from scores.record.record import NotSavedError
+
+        at = self.query_one(OptionList).highlighted
+        if at is None or not self.colours:
+            return
+        name = self.colours[at].name
+        note = self.query_one("#note", Static)
+        if self._asked != name:
+            self._asked = name
+            note.update(f"Press d again to forget “{name}”.")
+            return
+        try:
+            forget_colour(self.app.app_state.record, name)
+        except NotSavedError as error:
+            note.update(f"It was not forgotten: {error}")
+            return
+        self._asked = ""
+        self._fill()
+
+    def action_back(self) -> None:
+        self.dismiss()

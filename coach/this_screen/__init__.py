@@ -1,0 +1,1 @@
+"""What is known of the screens that the learner practises on."""

@@ -1,0 +1,46 @@
+"""Which item of a plan comes next, as the session runs: parts in order, the match kept whole."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from scores.today.day_plan import Item
+
+IN_ORDER = ("warm-up", "focus", "match")
+"""Parts whose items are asked as planned, one kind several times running where it is planned so."""
+
+
+def next_item(plan: Sequence[Item], kinds: Sequence[str], strictly: bool = True) -> Item | None:
+    """The item to ask, ``kinds`` being those asked so far.
+
+    Outside the parts that keep their order no kind comes a third time running: where
+    nothing else is left it does, or with ``strictly`` None is given.
+    """
+    if not plan:
+        return None
+    running = kinds[-2:]
+
+    def fits(item: Item) -> bool:
+        return item.part in IN_ORDER or len(running) < 2 or set(running) != {item.kind}
+
+    found = next((item for item in plan if fits(item)), None)
+    return found or (None if strictly else plan[0])
+
+
+def with_room_for_the_match(plan: Sequence[Item], seconds: float) -> list[Item]:
+    """The plan without the mixed and focused items for which a match to come leaves no time.
+
+    ``seconds`` are left. What a match has added after itself stays: the time ends it.
+    """
+    places = [at for at, item in enumerate(plan) if item.part == "match"]
+    if not places:
+        return list(plan)
+    first, rest = list(plan[: places[-1] + 1]), plan[places[-1] + 1 :]
+    over = sum(item.seconds for item in first) - seconds
+    for part in ("mixed", "focus", "warm-up"):
+        for at in range(len(first) - 1, -1, -1):
+            item = first[at]
+            if item.part == part and not item.source and over > item.seconds / 2:
+                over -= item.seconds
+                del first[at]
+    return [*first, *rest]

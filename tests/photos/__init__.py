@@ -1,0 +1,1 @@
+"""Pictures from files: what is read of them, and what is refused."""

@@ -1,0 +1,96 @@
+"""A whole session in a real browser, by keys alone; its swatches read back from the pixels."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from coach.room import MIDDLE, grey
+from scores.record.record import Record
+from tests.serving import chromium
+from tests.serving.chromium import Tab
+from tests.serving.served import furnish, serving
+
+pytestmark = pytest.mark.skipif(chromium.PROGRAM is None, reason="no Chromium here")
+RGB = tuple[int, int, int]
+ROOM = {grey(level)[1:] for level in (MIDDLE.wall, MIDDLE.panel)}
+QUESTIONS = 3
+
+
+def drawn(tab: Tab) -> dict[tuple[int, int], RGB]:
+    """The colour that the app drew in each cell within a large swatch, by column and row."""
+    screen = tab.screen
+
+    def at(x: int, y: int) -> str:
+        return screen.buffer[y][x].bg
+
+    found = {}
+    for y in range(1, screen.lines - 1):
+        for x in range(1, screen.columns - 1):
+            colour = at(x, y)
+            near = {at(x + dx, y + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)}
+            if near == {colour} and len(colour) == 6 and colour not in ROOM:
+                found[x, y] = (int(colour[:2], 16), int(colour[2:4], 16), int(colour[4:], 16))
+    return found
+
+
+async def shown(tab: Tab) -> dict[tuple[int, int], set[RGB]]:
+    """The colours of the pixels in the same cells."""
+    picture = await tab.picture()
+    cells = "document.querySelector('.xterm-screen')"
+    wide = await tab.value(f"{cells}.clientWidth") / tab.screen.columns
+    high = await tab.value(f"{cells}.clientHeight") / tab.screen.lines
+    found = {}
+    for x, y in drawn(tab):
+        box = (round(x * wide), round(y * high), round((x + 1) * wide), round((y + 1) * high))
+        colours = picture.crop(box).getcolors()
+        assert colours is not None
+        found[x, y] = {colour for _, colour in colours}
+    return found
+
+
+async def test_a_session_by_keys_and_its_swatches_are_what_was_drawn(tmp_path: Path) -> None:
+    furnish(tmp_path)
+    compared = set()
+    with serving(tmp_path) as server:
+        async with chromium.chromium(tmp_path) as tab:
+            await tab.call("Page.navigate", url=server.address)
+            await tab.until("skills met")
+            # The whole window: at most a part of a cell is left, and that is the room's grey.
+            edge = await tab.picture()
+            assert edge.getpixel((edge.width - 1, edge.height - 1)) == (0x93, 0x93, 0x93)
+            assert tab.screen.columns > edge.width // 10
+            assert tab.screen.lines > edge.height // 22
+            # No click, nowhere.
+            await tab.press("Enter")
+            await tab.until("· question 1 ")
+            for number in range(1, QUESTIONS + 1):
+                await tab.until("1–2 choose")
+                await tab.until_seen(lambda: bool(drawn(tab)), "swatches")
+                expected = drawn(tab)
+                assert await shown(tab) == {cell: {rgb} for cell, rgb in expected.items()}
+                compared |= set(expected.values())
+                await tab.until("Enter next", key="1")
+                await tab.until(f"· question {number + 1} ", key="Enter")
+            await tab.until("How it went", key="Escape")
+        record = Record.open(tmp_path / "record.db")
+        assert record.count() == QUESTIONS
+        record.close()
+    assert len(compared) == 2 * QUESTIONS
+    assert tab.complaints == []
+    assert {url.split("/")[2] for url in tab.asked} == {server.host}
+
+
+async def test_a_page_from_elsewhere_can_not_reach_the_app(tmp_path: Path) -> None:
+    """It knows address and key, and still the socket does not open to it."""
+    with serving(tmp_path) as server:
+        async with chromium.chromium(tmp_path) as tab:
+            await tab.call("Page.navigate", url="data:text/html,elsewhere")
+            url = f"ws://{server.host}/{server.key}/ws"
+            opened = await tab.value(
+                f"new Promise(done => {{ const s = new WebSocket('{url}');"
+                " s.onopen = () => done(true); s.onerror = () => done(false); })"
+            )
+            assert opened is False
+            assert server.apps() == []
