@@ -8,10 +8,10 @@ from datetime import datetime
 
 from coach.reports.classes.brief import FOOT, Brief, sections
 from coach.reports.printed.document import html
-from coach.reports.printed.drawing import Size
 from coach.reports.printed.flow import MARGIN, Flow
 from drills.basics.days import date_text
 from drills.basics.errors import plain
+from drills.sheets.layout import Size
 
 _SWATCH, _TALL, _TEXT = 22.0, 14.0, 3.4
 _NAME_MM = 52.0
