@@ -56,7 +56,7 @@ class ClassroomScreen(CoachScreen[None]):
         Binding("d", "deck", "Deck"),
     ]
     CSS = """
-    ClassroomScreen #cell { height: 3; padding: 0 2; }
+    ClassroomScreen #cell { height: 4; padding: 0 2; }
     ClassroomScreen #legend { height: 2; padding: 0 2; color: $faint; }
     """
 
