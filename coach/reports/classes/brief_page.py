@@ -26,7 +26,10 @@ def brief_lines(brief: Brief, columns: int, swatches: bool) -> Iterator[str]:
     if brief.colours:
         yield ""
         yield "Show these colours"
-    for one in brief.colours:
+    for at, one in enumerate(brief.colours):
+        if at and swatches:
+            # Only what is to be compared touches.
+            yield ""
         beside = f", beside {one.beside}" if one.beside else ""
         for line in _wrapped(f"{one.region}{beside}: {one.why}", columns - 2 * _COLUMNS - 3):
             yield f"  {_blocks(one.swatches, swatches)} {line}" if swatches else f"  {line}"
