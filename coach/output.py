@@ -17,8 +17,9 @@ from drills.basics.drafts import fill, take_name
 from drills.basics.errors import InputError, plain
 
 Page = Literal[
-    "plan", "plan page", "pencil sheet", "picture", "progress", "progress charts", "class report"
-]
+    "plan", "plan page", "pencil sheet", "picture", "progress", "progress charts", "class report",
+    "class brief",
+]  # fmt: skip
 """The kinds of page that the coach may write over, for it wrote them itself."""
 F = TypeVar("F", bound=Callable[..., Any])
 

@@ -101,6 +101,21 @@ class Deck:
         """The deck's name among all decks: sha256 of its canonical content, in hexadecimal."""
         return hashlib.sha256(canonical(self).encode()).hexdigest()
 
+    @property
+    def questions(self) -> str:
+        """sha256 of what it asks: kinds, families, target colours, pencils and bounds.
+
+        It stays when words of the deck are changed, or its days and dates.
+        """
+        asked = {
+            "kinds": list(self.kinds),
+            "families": list(self.families),
+            "targets": [target.colour for target in self.targets],
+            "pencils": self.pencils,
+            "bounds": [float(self.easiest), float(self.hardest)],
+        }
+        return hashlib.sha256(json_text(asked, in_order=True).encode()).hexdigest()
+
 
 def canonical(deck: Deck) -> str:
     """The deck's content as JSON with sorted keys and no spaces.

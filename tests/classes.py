@@ -64,7 +64,13 @@ def content(book: ClassBook) -> dict[str, list[tuple[Any, ...]]]:
             ("targets", "name"),
         )
     }
-    stands = {"student": "students", "deck": "decks", "skill": "skills", "target": "targets"}
+    stands = {
+        "student": "students",
+        "deck": "decks",
+        "work": "decks",
+        "skill": "skills",
+        "target": "targets",
+    }
     said: dict[str, list[tuple[Any, ...]]] = {}
     for table in (*STUDENT_TABLES, "students", "decks", "expected"):
         cursor = book.db.execute(f"SELECT * FROM {table}")

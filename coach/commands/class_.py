@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import json
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,9 +14,15 @@ from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
+    from scores.classes.standing_lines import ClassStanding
     from scores.classes.store import ClassBook
+    from scores.classes.views import ClassView
 
-_DECK = click.option("--deck", metavar="DECK", help="One deck only: its title or fingerprint.")
+_DECK = click.option(
+    "--deck",
+    metavar="DECK",
+    help="One deck only: its title, or how that or its fingerprint begins.",
+)
 MAX_NAMES_BYTES = 200_000
 
 
@@ -38,7 +42,7 @@ def command(context: click.Context) -> None:
 @click.argument("files", nargs=-1)
 @click.option("--deck", "decks", multiple=True, help="A deck's file: only its results are taken.")
 def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
-    """Merge results FILES; the order and repetition of them change nothing.
+    """Merge results FILES, or all in a folder; order and repetition change nothing.
 
     A file that can't be used is named with the reason, and the others are still
     merged; the exit status is then 2. With --deck the class is given a deck:
@@ -51,6 +55,7 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
         raise click.UsageError("give the files that students sent, or a --deck.")
     failed = 0
     new = 0
+    files = tuple(name for file in files for name in _in_folder(file))
     with _book(create=True) as book:
         for file in decks:
             _give(book, file)
@@ -78,22 +83,85 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
 @command.command("show")
 @_DECK
 def show(deck: str | None) -> None:
-    """The class in the terminal: who has not begun, students and skills by need, mix-ups."""
-    from scores.classes.views import GLYPHS, mixups, overview, shade
+    """The class in the terminal: who stands where and how sure that is, what it confuses.
+
+    A level runs from 0, a drill's easiest questions, to 100, its hardest; in brackets is
+    where it lies nine times in ten.
+    """
+    from coach.reports.classes import words
+    from coach.reports.classes.kinds import kind_titles
+    from scores.classes.standing_lines import PLACES
 
     with _book() as book:
-        view = overview(book, _fingerprint(book, deck))
-        mixed = mixups(book, _fingerprint(book, deck))
-    click.echo(f"{len(view.students)} students, {view.tries:,} answers")
+        view, standing = _read(book, _fingerprint(book, deck))
+    titles = kind_titles() if view.students else {}
+    about = f"{view.deck.title}: " if view.deck else ""
+    click.echo(f"{about}{len(view.students)} students, {view.tries:,} answers")
     if view.not_begun:
         click.echo("Not begun: " + ", ".join(view.not_begun))
-    for line in view.students:
-        reach = "  –" if line.need is None else f"{100 * (1 - line.need):3.0f}"
-        glyph = " " if line.need is None else GLYPHS[shade(1 - line.need)]
-        weak = "; ".join(f"{kind} {region}" for kind, region in line.weakest[:2])
-        click.echo(f"{glyph} {reach}  {line.name:24} {line.tries:6} answers  {weak}")
-    for one in mixed[:5]:
-        click.echo(f"{one.truth} taken for {one.said}: {one.tries} of {one.asked} times")
+    click.echo(words.head_words(standing))
+    if standing.students and not standing.at("weak"):
+        click.echo(words.ALIKE)
+    for place in PLACES:
+        lines = standing.at(place)
+        if lines:
+            click.echo(f"\n{words.HEADS[place]} ({len(lines)})")
+        for line in lines:
+            told = words.place_words(line, titles, named=False)
+            level = f"{words.level_words(line):22}"
+            click.echo(f"{words.MARKS[place]} {line.name:24} {level} {told}")
+    if not view.students:
+        return
+    click.echo("\nWhat the class confuses")
+    for text in words.confusion_lines(standing.confusions):
+        click.echo(f"  {text}")
+    harder = words.harder_lines(standing)
+    if harder:
+        click.echo("\nHarder for the class")
+        for text in harder[:3]:
+            click.echo(f"  {text}")
+    click.echo(f"\n{words.HOW_SURE}")
+
+
+@command.command("brief")
+@_DECK
+@click.option("--html", "file", metavar="FILE", help="Write a page for the printer instead.")
+@click.option("--size", type=click.Choice(["a4", "letter"]), help="The paper; else your country's.")
+@force_option
+@rules
+def brief(deck: str | None, file: str | None, size: str | None, force: bool) -> None:
+    """One page before class: three colours to show, whom to pair, whom to ask, how sure.
+
+    With --html, FILE is a page that prints on one sheet of A4 or Letter.
+    """
+    import os
+    import shutil
+
+    from coach.clock import local_now
+    from coach.reports.classes.brief import brief_of
+    from coach.reports.classes.brief_page import brief_lines, brief_page, made_words
+    from coach.reports.classes.kinds import kind_titles
+    from coach.reports.printed.drawing import SIZES, size_here
+    from coach.terminal import colour_depth
+    from coach.version import app_version
+
+    if file is not None:
+        checked(file, "class brief", force)
+    with _book() as book:
+        view, standing = _read(book, _fingerprint(book, deck))
+    name = view.deck.title if view.deck else "all decks"
+    made = brief_of(name, standing, view.not_begun, kind_titles())
+    if file is None:
+        terminal = sys.stdout.isatty()
+        columns = min(100, shutil.get_terminal_size().columns if terminal else 80)
+        shown = terminal and colour_depth().true_colour
+        for line in brief_lines(made, columns, shown):
+            click.echo(line)
+        return
+    paper = SIZES[size] if size else size_here(os.environ)
+    text = brief_page(made, paper, made_words(local_now(), app_version()))
+    write(file, [text], "class brief", force)
+    click.echo(f"{plain(file, 200)} is written. Open it in a browser, or print it.")
 
 
 @command.command("expect")
@@ -125,13 +193,16 @@ def expect(file: str) -> None:
 @click.option("--yes", is_flag=True, help="Without asking.")
 def drop(student: str, yes: bool) -> None:
     """Delete all answers of STUDENT: a name, or the first letters of an id."""
+    from scores.classes.views import names_told_apart
+
     with _book() as book:
         found = book.find_students(student)
         where = f"student “{plain(student, 40)}”"
         if not found:
             raise InputError(where, "there is no such student", "See them with: coach class show")
         if len(found) > 1:
-            ids = ", ".join(identity[:8] for identity, _ in found)
+            names = names_told_apart(book)
+            ids = "; ".join(f"{identity[:8]}, {names[identity]}" for identity, _ in found)
             raise InputError(where, "more than one student has this name", f"Say which: {ids}.")
         ((identity, name),) = found
         if not yes:
@@ -148,14 +219,14 @@ def drop(student: str, yes: bool) -> None:
 def report(file: str, deck: str | None, force: bool) -> None:
     """Write the class report to FILE: one HTML page for the browser or the printer."""
     from coach.clock import local_now
-    from coach.reports.class_page import page, report_of
+    from coach.reports.classes.kinds import kind_scales, kind_titles
+    from coach.reports.classes.page import page, report_of
     from coach.version import app_version
-    from drills.kinds import all_kinds
 
     checked(file, "class report", force)
-    titles = {name: kind.title for name, kind in all_kinds().items()}
     with _book() as book:
-        text = page(report_of(book, _fingerprint(book, deck)), local_now(), titles, app_version())
+        made = report_of(book, kind_scales(), _fingerprint(book, deck))
+        text = page(made, local_now(), kind_titles(), app_version())
     write(file, [text], "class report", force)
     click.echo(f"{plain(file, 200)} is written. Open it in a browser, or print it.")
 
@@ -163,17 +234,34 @@ def report(file: str, deck: str | None, force: bool) -> None:
 @command.command("export")
 @click.option("--csv", "form", flag_value="csv", help="A table, one answer a row.")
 @click.option("--xapi", "form", flag_value="xapi", help="A JSON list of xAPI statements.")
+@click.option(
+    "--students", "form", flag_value="students", help="A table, one student a row: how each stands."
+)
+@click.option("--json", "form", flag_value="json", help="How the class stands, as JSON.")
 @click.option("-o", "--out", default="-", help="The file to write; standard output if left out.")
 @_DECK
 @force_option
 @rules
 def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
-    """Write every answer as --csv or --xapi."""
+    """Write every answer as --csv or --xapi, or how the class stands as --students or --json."""
+    from coach.reports.classes import export as class_export
+
     if form is None:
-        raise click.UsageError("say --csv or --xapi.")
+        raise click.UsageError("say --csv, --xapi, --students or --json.")
     with _book() as book:
         wanted = _fingerprint(book, deck)
-        rows = _csv(book, wanted) if form == "csv" else _xapi(book, wanted)
+        if form in ("csv", "xapi"):
+            rows = (class_export.answers_csv if form == "csv" else class_export.statements)(
+                book, wanted
+            )
+        else:
+            from coach.reports.classes.kinds import kind_titles
+
+            view, standing = _read(book, wanted)
+            if form == "json":
+                rows = iter([class_export.class_json(view, standing, kind_titles())])
+            else:
+                rows = class_export.students_csv(view, standing, kind_titles())
         if out == "-":
             for text in rows:
                 sys.stdout.write(text)
@@ -202,6 +290,26 @@ def _book(create: bool = False) -> Iterator[ClassBook]:
         book.close()
 
 
+def _in_folder(name: str) -> list[str]:
+    """The results files of a folder, by name; the name itself where it is no folder."""
+    from pathlib import Path
+
+    from coach.home import expanded
+
+    folder = expanded(name)
+    try:
+        if not folder.is_dir():
+            return [name]
+        found = sorted(
+            str(file) for file in Path(folder).glob("*.json") if not file.name.startswith(".")
+        )
+    except (OSError, ValueError):
+        return [name]
+    if not found:
+        raise InputError(plain(name, 200), "the folder holds no results files (.json)", "")
+    return found
+
+
 def _give(book: ClassBook, file: str) -> None:
     from decks.deck_file import load_deck
     from decks.record_form import deck_named
@@ -211,80 +319,21 @@ def _give(book: ClassBook, file: str) -> None:
     click.echo(f"The class takes results of “{deck.title}” ({deck.fingerprint[:8]}).")
 
 
+def _read(book: ClassBook, deck: str) -> tuple[ClassView, ClassStanding]:
+    from coach.reports.classes.kinds import kind_scales
+    from scores.classes.standings import class_standing
+    from scores.classes.views import overview
+
+    return overview(book, deck), class_standing(book, kind_scales(), deck)
+
+
 def _fingerprint(book: ClassBook, deck: str | None) -> str:
     """The fingerprint of a deck named by title or fingerprint; empty when none is named."""
     from scores.classes.views import decks
+    from scores.exchange.deck_meant import deck_meant
 
     if deck is None:
         return ""
-    wanted = deck.strip().casefold()
-    found = [
-        line.fingerprint
-        for line in decks(book)
-        if line.title.casefold() == wanted
-        or (len(wanted) >= 4 and line.fingerprint.startswith(wanted))
-    ]
-    if len(found) == 1:
-        return found[0]
-    where = f"deck “{plain(deck, 60)}”"
-    if found:
-        ids = ", ".join(name[:8] for name in found)
-        raise InputError(where, "more than one deck has this name", f"Say which: {ids}.")
-    names = ", ".join(line.title for line in decks(book)) or "none yet"
-    raise InputError(where, "the class has no such deck", f"There are: {names}.")
-
-
-_COLUMNS = (
-    *("student", "student_id", "deck", "kind", "region", "target", "at_utc", "score", "right"),
-    *("seconds", "level", "truth", "said", "id"),
-)
-
-
-def _csv(book: ClassBook, deck: str) -> Iterator[str]:
-    import io
-
-    from scores.exchange.xapi import FAMILIES
-
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(_COLUMNS)
-    for one, name in book.answers([deck] if deck else ()):
-        writer.writerow(
-            [
-                _cell(name),
-                one.student,
-                one.deck,
-                one.kind,
-                one.region,
-                _cell(one.target),
-                one.at.isoformat(timespec="milliseconds"),
-                one.score,
-                int(one.right),
-                one.seconds,
-                round(one.level, 4),
-                FAMILIES[one.truth] if one.truth >= 0 else "",
-                FAMILIES[one.said] if one.said >= 0 else "",
-                one.id,
-            ]
-        )
-        if out.tell() > 65_536:
-            yield out.getvalue()
-            out.seek(0)
-            out.truncate()
-    yield out.getvalue()
-
-
-def _cell(text: str) -> str:
-    """A text that no spreadsheet takes for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text
-
-
-def _xapi(book: ClassBook, deck: str) -> Iterator[str]:
-    from scores.exchange.xapi import statement_of
-
-    yield "["
-    between = "\n"
-    for one, name in book.answers([deck] if deck else ()):
-        yield between + json.dumps(statement_of(one, name), ensure_ascii=False)
-        between = ",\n"
-    yield "\n]\n"
+    found = [(line.fingerprint, line.title) for line in decks(book)]
+    names = ", ".join(title for _, title in found) or "none yet"
+    return found[deck_meant(deck, found, "the class has no such deck", f"There are: {names}.")][0]

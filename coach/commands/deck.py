@@ -29,8 +29,8 @@ def command(context: click.Context) -> None:
     """Practice that a teacher assigns: make a deck and send it, or add one you were sent.
 
     A deck is a text file (TOML). A teacher writes one with new, check, preview
-    and pack; a student uses add, list and drop. DECK is a deck's title, or the
-    first letters of its fingerprint.
+    and pack; a student uses add, list and drop. DECK is a deck's title, the
+    beginning of it, or the first letters of its fingerprint.
     """
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
@@ -162,8 +162,13 @@ def pack(file: str, out: str | None, pencils: str | None, force: bool) -> None:
 @click.argument("file", required=False)
 @_STARTER
 @click.option("--yes", is_flag=True, help="Add it without asking.")
-def add(file: str | None, starter: str | None, yes: bool) -> None:
-    """Add a deck you were sent, after showing who it says it is from and what it changes."""
+@click.option("--anew", is_flag=True, help="Count nothing that you answered to an older version.")
+def add(file: str | None, starter: str | None, yes: bool, anew: bool) -> None:
+    """Add a deck you were sent, after showing who it says it is from and what it changes.
+
+    Where only words, days or dates of a deck you have were changed, what you
+    answered counts on; with --anew it doesn't.
+    """
     from datetime import UTC, datetime
 
     from decks.record_form import to_kept
@@ -176,12 +181,13 @@ def add(file: str | None, starter: str | None, yes: bool) -> None:
         if any(kept.fingerprint == deck.fingerprint for kept in _kept(record)):
             click.echo(f"{deck.title} is among your decks already; nothing was changed.")
             return
-        older = [kept for kept in _kept(record) if _same_name(kept, deck)]
-        for line in (about(deck), *needs(deck), changes(deck, older)):
+        older, before = _older(record, deck)
+        before = [] if anew else before
+        for line in (about(deck), *needs(deck), changes(deck, older, before)):
             click.echo(line)
         if not yes:
             click.confirm("Add it?", default=True, abort=True)
-        put_deck(record, deck.fingerprint, deck.title, to_kept(deck), datetime.now(UTC))
+        put_deck(record, deck.fingerprint, deck.title, to_kept(deck, before), datetime.now(UTC))
         for kept in older:
             drop_deck(record, kept.fingerprint)
     except NotSavedError as error:
@@ -303,12 +309,22 @@ def _kept(record: Record) -> tuple[DeckKept, ...]:
     return decks_kept(record)
 
 
-def _same_name(kept: DeckKept, deck: Deck) -> bool:
-    """Whether a deck kept is another version of this one."""
-    from decks.record_form import from_kept
+def _older(record: Record, deck: Deck) -> tuple[list[DeckKept], list[str]]:
+    """Decks kept that this one takes the place of, and the fingerprints whose answers count."""
+    from decks.record_form import before_of, from_kept
+    from scores.exchange.same_work import same_work
 
-    other = from_kept(kept.content)
-    return other is not None and (other.title, other.author) == (deck.title, deck.author)
+    older, before = [], set()
+    for kept in _kept(record):
+        other = from_kept(kept.content)
+        if other is None:
+            continue
+        if same_work(other, deck):
+            before |= {kept.fingerprint, *before_of(kept.content)}
+        elif (other.title, other.author) != (deck.title, deck.author):
+            continue
+        older.append(kept)
+    return older, sorted(before - {deck.fingerprint})
 
 
 def _quoted(file: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from drills.basics.days import date_text
@@ -51,8 +52,11 @@ def needs(deck: Deck) -> list[str]:
     return [f"It asks for {', '.join(absent)}, not installed here: {remedy}.{rest}"]
 
 
-def changes(deck: Deck, older: list[DeckKept]) -> str:
-    """What adding it would change; ``older`` are versions that it takes the place of."""
+def changes(deck: Deck, older: list[DeckKept], before: Sequence[str] = ()) -> str:
+    """What adding it would change; ``older`` are versions that it takes the place of.
+
+    ``before`` are the fingerprints of those that differ from it in words alone.
+    """
     pencils = "your own pencils"
     if deck.pencils:
         pencils = (
@@ -60,7 +64,12 @@ def changes(deck: Deck, older: list[DeckKept]) -> str:
         )
     due = "" if deck.due is None else f", until {date_text(deck.due)}"
     instead = "".join(
-        f" It takes the place of the version you added on {date_text(kept.added)}."
+        f" It takes the place of the version you added on {date_text(kept.added)}: "
+        + (
+            "its questions are the same, so what you answered counts."
+            if kept.fingerprint in before
+            else "it begins anew."
+        )
         for kept in older
     )
     return (

@@ -2,25 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
+from coach.reports.classes.words import (
+    confusion_lines,
+    head_words,
+    level_words,
+    percent,
+    place_words,
+    skill_in_words,
+    skill_level_words,
+    title,
+)
 from coach.screens.base import CoachScreen
 from coach.screens.words_page import PageScreen
 from coach.widgets.heat import Heat
 from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import InputError
-from scores.skill.skill_words import skill_words
+from scores.skill.skill_words import WHEEL
 
 if TYPE_CHECKING:
     from coach.host import HostApp
+    from scores.classes.standing_lines import ClassStanding, Standing
+    from scores.classes.standings import ClassCounts
     from scores.classes.store import ClassBook
     from scores.classes.views import ClassView, Mixup, Skill, SkillPage, StudentPage
 
-LEGEND = "█ far from it  ▓ ▒ ░ between  · as far as drills go  ? too few to tell"
+LEGEND = (
+    "Students: ▼ in the weakest third  ■ stuck  ? not known yet  · on track\n"
+    "Skills: █ far from it  ▓ ▒ ░ between  · as far as drills go  ? not known"
+)
+READING = "Reading the answers…"
 
 
 class ClassroomScreen(CoachScreen[None]):
@@ -31,20 +49,23 @@ class ClassroomScreen(CoachScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),
         Binding("enter", "student", "Student"),
+        Binding("b", "brief", "Brief"),
         Binding("s", "skill", "Skill"),
         Binding("m", "mixups", "Mixed up"),
         Binding("n", "not_begun", "Not begun"),
         Binding("d", "deck", "Deck"),
     ]
     CSS = """
-    ClassroomScreen #cell { height: 2; padding: 0 2; }
-    ClassroomScreen #legend { height: 1; padding: 0 2; color: $faint; }
+    ClassroomScreen #cell { height: 4; padding: 0 2; }
+    ClassroomScreen #legend { height: 2; padding: 0 2; color: $faint; }
     """
 
     def __init__(self) -> None:
         super().__init__()
         self.book: ClassBook | None = None
         self.view: ClassView | None = None
+        self.standing: ClassStanding | None = None
+        self.titles: Mapping[str, str] = {}
         self.decks: tuple[str, ...] = ("",)
         self.deck = 0
 
@@ -56,6 +77,7 @@ class ClassroomScreen(CoachScreen[None]):
         yield Hints(
             Hint("↑↓←→", "look"),
             Hint("Enter", "student", "student"),
+            Hint("b", "brief", "brief"),
             Hint("s", "skill", "skill"),
             Hint("m", "mix-ups", "mixups"),
             Hint("n", "not begun", "not_begun"),
@@ -82,17 +104,49 @@ class ClassroomScreen(CoachScreen[None]):
             self.book.close()
 
     def fill(self) -> None:
+        from scores.classes.standings import class_counts
         from scores.classes.views import overview
 
         assert self.book is not None
-        self.view = overview(self.book, self.decks[self.deck])
+        deck = self.decks[self.deck]
+        self.view, self.standing = overview(self.book, deck), None
+        self._heading(READING if self.view.students else "")
+        self.show_students()
+        self._read(class_counts(self.book, deck), deck)
+
+    @work(thread=True, exclusive=True)
+    def _read(self, counts: ClassCounts, deck: str) -> None:
+        from coach.reports.classes.kinds import kind_scales, kind_titles
+        from scores.classes.standings import standing_from
+
+        found = standing_from(counts, kind_scales()), kind_titles()
+        self.app.call_from_thread(self._placed, deck, *found)
+
+    def _placed(self, deck: str, standing: ClassStanding, titles: Mapping[str, str]) -> None:
+        if self.view is None or deck != self.decks[self.deck]:
+            return
+        self.standing, self.titles = standing, titles
+        if self.view.students:
+            self._heading(head_words(standing))
+        self.show_students()
+
+    def _heading(self, words: str) -> None:
+        assert self.view is not None
         deck = self.view.deck.title if self.view.deck else "every deck"
         waiting = f", {len(self.view.not_begun)} not begun" if self.view.not_begun else ""
         self.query_one("#title", Static).update(
             f"The class · {deck} · {len(self.view.students)} students{waiting} · "
-            f"{self.view.tries:,} answers"
+            f"{self.view.tries:,} answers\n{words}"
         )
-        self.query_one(Heat).show(self.view.students, [line.skill for line in self.view.skills])
+
+    def show_students(self) -> None:
+        """Students as they stand, once that is known; drills side by side, round the wheel."""
+        assert self.view is not None
+        placed = {} if self.standing is None else self.standing.by_student()
+        order = {student: at for at, student in enumerate(placed)}
+        students = sorted(self.view.students, key=lambda one: order.get(one.id, 0))
+        skills = sorted((line.skill for line in self.view.skills), key=_side_by_side)
+        self.query_one(Heat).show(students, skills, placed, self.titles)
         self.on_heat_moved()
 
     def on_heat_moved(self) -> None:
@@ -108,10 +162,15 @@ class ClassroomScreen(CoachScreen[None]):
         told = (
             "not tried"
             if cell is None
-            else f"reach {100 * cell.reach:.0f} of 100, {cell.tries} answers, {cell.right} right, "
-            f"last {cell.last_day.day} {cell.last_day:%B}"
+            else f"{cell.right} of {cell.tries} right, last {cell.last_day.day} {cell.last_day:%B}"
         )
-        self.query_one("#cell", Static).update(f"{student.name}\n{words(skill)}: {told}")
+        one = None if self.standing is None else self.standing.by_student().get(student.id)
+        known = None if one is None else one.skills.get(skill)
+        if known is not None:
+            told = f"level {skill_level_words(known)}; {told}"
+        stands = "" if one is None else f": {place_words(one, self.titles)}"
+        what = skill_in_words(skill, self.titles)
+        self.query_one("#cell", Static).update(f"{student.name}{stands}\n{what}: {told}")
 
     def action_student(self) -> None:
         from scores.classes.views import student_page
@@ -121,7 +180,8 @@ class ClassroomScreen(CoachScreen[None]):
             return
         page = student_page(self.book, student.id, self.decks[self.deck])
         if page is not None:
-            self.app.push_screen(PageScreen(page.line.name, student_words(page)))
+            one = None if self.standing is None else self.standing.by_student().get(student.id)
+            self.app.push_screen(PageScreen(page.line.name, student_words(page, one, self.titles)))
 
     def action_skill(self) -> None:
         from scores.classes.views import skill_page
@@ -131,14 +191,29 @@ class ClassroomScreen(CoachScreen[None]):
             return
         page = skill_page(self.view, skill)
         if page is not None:
-            self.app.push_screen(PageScreen(words(skill), skill_page_words(page)))
+            told = skill_page_words(page, self.standing)
+            self.app.push_screen(PageScreen(skill_in_words(skill, self.titles), told))
 
     def action_mixups(self) -> None:
         from scores.classes.views import mixups
 
-        if self.book is not None:
-            mixed = mixups(self.book, self.decks[self.deck])
-            self.app.push_screen(PageScreen("What the class mixes up", mixup_words(mixed)))
+        if self.book is not None and self.standing is not None:
+            beyond = "\n".join(f"  {one}" for one in confusion_lines(self.standing.confusions))
+            every = mixup_words(mixups(self.book, self.decks[self.deck]))
+            told = f"Beyond accident\n{beyond}\n\nEvery one, accidents among them\n{every}"
+            self.app.push_screen(PageScreen("What the class mixes up", told))
+
+    def action_brief(self) -> None:
+        from coach.reports.classes.brief import brief_of
+        from coach.reports.classes.brief_page import brief_lines
+
+        if self.view is None or self.standing is None:
+            return
+        name = self.view.deck.title if self.view.deck else "every deck"
+        made = brief_of(name, self.standing, self.view.not_begun, self.titles)
+        lines = brief_lines(made, min(100, self.size.width - 6), swatches=False)
+        note = "Print it, with its colours: coach class brief --html FILE"
+        self.app.push_screen(PageScreen("Before class", "\n".join([*lines, "", note])))
 
     def action_not_begun(self) -> None:
         if self.view is not None:
@@ -156,22 +231,25 @@ class ClassroomScreen(CoachScreen[None]):
         self.dismiss()
 
 
-def words(skill: Skill) -> str:
-    """A skill in words."""
-    return skill_words(f"{skill[0]}:{skill[1]}")
+def _side_by_side(skill: Skill) -> tuple[str, int, str]:
+    kind, region = skill
+    return kind, WHEEL.index(region) if region in WHEEL else len(WHEEL), region
 
 
-def student_words(page: StudentPage) -> str:
-    """One student: days, weakest skills, targets, mix-ups."""
+def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[str, str]) -> str:
+    """One student: how they stand, drill by drill and day by day, targets, mix-ups."""
     line = page.line
-    reach = "not known yet" if line.need is None else f"{100 * (1 - line.need):.0f} of 100"
-    parts = [f"{line.tries:,} answers on {line.days} days; reach {reach}."]
-    weak = [
-        f"  {100 * line.cells[skill].reach:3.0f}  {words(skill)} ({line.cells[skill].tries})"
-        for skill in line.weakest
-    ]
-    if weak:
-        parts.append("\n".join(["Skills, the weakest first (reach of 100, answers)", *weak]))
+    parts = [f"{line.tries:,} answers on {line.days} days."]
+    if standing is not None:
+        parts[0] += f" Level {level_words(standing)}: {place_words(standing, titles)}."
+        if standing.ask is not None and standing.place != "not known yet":
+            parts.append(f"What would tell most: {skill_in_words(standing.ask, titles)}.")
+        drills = [
+            f"  {percent(kind.level):3}  {title(kind.kind, titles)}"
+            f" ({kind.right} of {kind.tries} right)"
+            for kind in sorted(standing.kinds, key=lambda kind: kind.level)
+        ]
+        parts.append("\n".join(["Drills, the least level of 100 first", *drills]))
     if page.targets:
         named = [f"  {grade:.2f}  {name} ({tries})" for name, tries, grade in page.targets]
         parts.append("\n".join(["Named colours (mean grade, answers)", *named]))
@@ -185,15 +263,22 @@ def student_words(page: StudentPage) -> str:
     return "\n\n".join(parts)
 
 
-def skill_page_words(page: SkillPage) -> str:
-    """One skill: every student who tried it, the neediest first."""
+def skill_page_words(page: SkillPage, standing: ClassStanding | None) -> str:
+    """One skill: every student who tried it, the least level first."""
     head = f"{page.line.students} students, {page.line.tries:,} answers."
+    placed = {} if standing is None else standing.by_student()
+    known = {
+        line.id: placed[line.id].skills[page.line.skill]
+        for line, _ in page.students
+        if line.id in placed
+    }
+    rows = sorted(page.students, key=lambda row: known[row[0].id].level if known else 0.0)
     lines = [
-        f"  {100 * cell.reach:3.0f}  {line.name} ({cell.tries} answers"
-        f"{'' if cell.telling else ', too few to tell'})"
-        for line, cell in page.students
+        f"  {line.name}: {cell.right} of {cell.tries} right"
+        + (f", level {skill_level_words(known[line.id])}" if line.id in known else "")
+        for line, cell in rows
     ]
-    return "\n".join([head, "", "Reach of 100, the least first", *lines])
+    return "\n".join([head, "", "Level of 100, the least first", *lines])
 
 
 def mixup_words(mixed: tuple[Mixup, ...]) -> str:

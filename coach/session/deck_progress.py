@@ -13,11 +13,12 @@ from datetime import date, datetime, timedelta
 from typing import Literal
 
 from decks.deck import Deck
-from decks.record_form import from_kept
+from decks.record_form import before_of, from_kept
 from decks.tasks import DeckTask
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON, as_json, from_json
 from drills.outside import lacking
+from scores.classes.passing import latest_wanted, passes
 from scores.record.decks_added import Tally, decks_kept, tally
 from scores.record.record import Record
 from scores.skill.skill_words import ahead_words
@@ -64,14 +65,13 @@ class DeckStanding:
 
     @property
     def level(self) -> float | None:
-        scores = self.tally.scores[: latest_of(self.deck)]
+        scores = self.tally.scores[: latest_wanted(self.deck.items_a_day, self.deck.days)]
         return sum(scores) / len(scores) if scores else None
 
     @property
     def passed(self) -> bool:
         """Whether all days are done and the pass level is reached."""
-        done = self.days_done >= self.deck.days
-        return done and self.level is not None and self.level >= self.deck.pass_level
+        return passes(self.days_done, self.deck.days, self.level, self.deck.pass_level)
 
     @property
     def late(self) -> bool:
@@ -116,11 +116,6 @@ class DeckStanding:
         return f"due {ahead_words(self.deck.due, self.day)}"
 
 
-def latest_of(deck: Deck) -> int:
-    """How many of the latest answers a deck's level is the mean of."""
-    return max(deck.items_a_day, deck.wanted // 2)
-
-
 def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[DeckStanding, ...]:
     """Every deck kept, the one due soonest first. Imports nothing heavy.
 
@@ -133,7 +128,9 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
         deck = from_kept(kept.content)
         if deck is None:
             continue
-        done = tally(record, kept.fingerprint, latest_of(deck), named=bool(deck.targets))
+        latest = latest_wanted(deck.items_a_day, deck.days)
+        before = before_of(kept.content)
+        done = tally(record, kept.fingerprint, latest, bool(deck.targets), before)
         tasks, inside = _tasks_kept(kept.offers, pencils, stamp)
         found.append(DeckStanding(kept.fingerprint, deck, done, tasks, day, inside))
     return tuple(sorted(found, key=lambda s: (s.deck.due or date.max, s.deck.title)))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from itertools import groupby
 from typing import ClassVar
 
 from rich.segment import Segment
@@ -14,12 +15,21 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from coach.reports.classes.words import MARKS, percent, title
 from coach.widgets.paint import text
+from scores.classes.standing_lines import Standing
 from scores.classes.views import GLYPHS, Skill, StudentLine, shade
+from scores.skill.skill_words import WHEEL
 
-NAME, NUMBERS, CELL = 22, 12, 2
+NAME, NUMBERS, CELL = 20, 15, 3
 HEAD = 2
 """Rows above the students: what the columns are."""
+_SHORT = {name: "".join(part[0] for part in name.split("-")).upper() for name in WHEEL}
+
+
+def short(region: str) -> str:
+    """A column's label of two letters: a family's initials, as in Munsell's notation."""
+    return _SHORT.get(region, region[:2])
 
 
 class Heat(ScrollView, can_focus=True):
@@ -44,12 +54,21 @@ class Heat(ScrollView, can_focus=True):
         super().__init__()
         self.students: Sequence[StudentLine] = ()
         self.skills: Sequence[Skill] = ()
+        self.placed: Mapping[str, Standing] = {}
+        self.titles: Mapping[str, str] = {}
         self.row = 0
         self.column = 0
 
-    def show(self, students: Sequence[StudentLine], skills: Sequence[Skill]) -> None:
-        """Show these students and skills, the neediest first in each."""
+    def show(
+        self,
+        students: Sequence[StudentLine],
+        skills: Sequence[Skill],
+        placed: Mapping[str, Standing],
+        titles: Mapping[str, str],
+    ) -> None:
+        """Show these students and skills in this order; ``placed`` says by id how they stand."""
         self.students, self.skills = students, skills
+        self.placed, self.titles = placed, titles
         self.row = self.column = 0
         width = NAME + NUMBERS + CELL * len(skills)
         self.virtual_size = Size(width, HEAD + len(students))
@@ -99,25 +118,42 @@ class Heat(ScrollView, can_focus=True):
 
     def _head(self, y: int, style: Style) -> list[Segment]:
         if y == 0:
-            marks = "".join(
-                ("▾" if i == self.column else " ").ljust(CELL) for i in range(len(self.skills))
-            )
-            titles = [text("student", style, NAME), text("reach", style, NUMBERS)]
-            return [*titles, Segment(marks, style)]
-        return [Segment("─" * (NAME + NUMBERS + CELL * len(self.skills)), style)]
+            titles = [text("", style, NAME), text("", style, NUMBERS)]
+            return [*titles, *self._kinds(style)]
+        titles = [text("  student", style, NAME), text("level of 100", style, NUMBERS)]
+        for i, (_, region) in enumerate(self.skills):
+            here = style + Style(reverse=True) if i == self.column else style
+            titles += [text(short(region), here, CELL - 1), Segment(" ", style)]
+        return titles
+
+    def _kinds(self, style: Style) -> list[Segment]:
+        """Each drill's title over its columns, cut to their width."""
+        found = []
+        for kind, some in groupby(self.skills, key=lambda skill: skill[0]):
+            wide = CELL * len(list(some))
+            found += [text(title(kind, self.titles), style, wide - 1), Segment(" ", style)]
+        return found
 
     def _student(self, at: int, style: Style) -> list[Segment]:
         student = self.students[at]
         lettering = style + Style(reverse=True) if at == self.row else style
-        reach = "  –" if student.need is None else f"{100 * (1 - student.need):3.0f}"
+        one = self.placed.get(student.id)
+        mark, level = " ", "…"
+        if one is not None:
+            mark = MARKS[one.place]
+            low, mean, high = (percent(value) for value in (one.low, one.level, one.high))
+            level = f"{mean:3} ({low}–{high})"
         line = [
-            text(student.name, lettering, NAME - 1),
+            Segment(f"{mark} ", style),
+            text(student.name, lettering, NAME - 3),
             Segment(" ", style),
-            text(f"{reach} of 100", style, NUMBERS),
+            text(level, style, NUMBERS),
         ]
         for i, skill in enumerate(self.skills):
-            cell = student.cells.get(skill)
-            mark = " " if cell is None else "?" if not cell.telling else GLYPHS[shade(cell.reach)]
+            known = None if one is None else one.skills.get(skill)
+            mark = "?" if skill in student.cells else " "
+            if known is not None and known.told:
+                mark = GLYPHS[shade(known.level)]
             here = at == self.row and i == self.column
             line.append(Segment(mark, style + Style(reverse=True) if here else style))
             line.append(Segment(" " * (CELL - 1), style))

@@ -29,6 +29,13 @@ Skill = tuple[str, str]
 """A drill kind and a region."""
 
 
+class KindScale(NamedTuple):
+    """What the class's model must know of a kind: chance, and its range of steps in log10."""
+
+    chance: float
+    span: float
+
+
 class ClassCell(NamedTuple):
     """One student in one skill. ``grade`` is the mean of all scores, ``lately`` of the latest.
 
@@ -109,10 +116,13 @@ class Mixup:
 
 @dataclass(frozen=True)
 class DeckLine(DeckNamed):
-    """One deck of the class; ``fingerprint`` names it to the functions here."""
+    """One deck of the class, with any that differ from it in words alone.
 
-    students: int
-    tries: int
+    ``fingerprint`` names it to the functions here.
+    """
+
+    students: int = 0
+    tries: int = 0
 
 
 @dataclass(frozen=True)

@@ -12,13 +12,13 @@ import sqlite3
 from collections.abc import Collection, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 from typing import Self
 from uuid import UUID
 
-from drills.basics.days import DAY_TURNS_AT
 from drills.basics.errors import InputError, plain
+from scores.classes.store_rows import EPOCH, answer_rows, put_deck, put_student
 from scores.classes.store_tables import (
     APPLICATION_ID,
     LATEST,
@@ -30,11 +30,9 @@ from scores.classes.store_tables import (
 )
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
+from scores.exchange.same_work import same_work
 from scores.exchange.xapi import SharedAnswer
 from scores.record.failures import FAILURES, is_damage, reason
-
-_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
-MOST_STUDENTS = 5_000
 
 
 @dataclass(frozen=True)
@@ -121,7 +119,15 @@ class ClassBook:
     def give_deck(self, deck: DeckNamed) -> None:
         """Take this deck as one the class was given: from now on only such decks are merged."""
         with self._write() as db:
-            _put_deck(db, deck, given=True)
+            put_deck(db, deck, given=True)
+
+    def _given(self) -> list[DeckNamed]:
+        rows = self.db.execute(
+            "SELECT fingerprint, title, author, questions FROM decks WHERE given"
+        )
+        return [
+            DeckNamed(name, title, author, 1, 1, None, 1.0, q) for name, title, author, q in rows
+        ]
 
     def decks_given(self) -> dict[str, str]:
         """The title, by fingerprint, of each deck the class was given."""
@@ -143,13 +149,13 @@ class ClassBook:
         """
         self._check_deck(results.deck, source)
         with self._write() as db:
-            student = _student(db, results, source)
-            deck = _put_deck(db, results.deck, given=False)
+            student = put_student(db, results, source)
+            deck = put_deck(db, results.deck, given=False)
             before = db.execute(
                 "SELECT count(*) FROM answers WHERE student = ?", (student,)
             ).fetchone()[0]
             changes = db.total_changes
-            rows = _rows(db, student, deck, results.answers)
+            rows = answer_rows(db, student, deck, results.answers)
             db.executemany(PUT_ANSWER, rows)
             if db.total_changes > changes:
                 derive(db, student)
@@ -162,6 +168,8 @@ class ClassBook:
     def _check_deck(self, deck: DeckNamed, source: str) -> None:
         given = self.decks_given()
         if not given or deck.fingerprint in given:
+            return
+        if any(same_work(deck, one) for one in self._given()):
             return
         where, title = plain(source, 200), plain(deck.title)
         if deck.title in given.values():
@@ -213,12 +221,20 @@ class ClassBook:
             " LEFT JOIN targets ON targets.key = answers.target"
             " ORDER BY students.name, students.id, at_ms, answers.id"
         )
+        wanted = set(decks) | {
+            name
+            for (name,) in self.db.execute(
+                "SELECT fingerprint FROM decks WHERE work IN (SELECT work FROM decks WHERE"
+                f" fingerprint IN ({', '.join('?' * len(decks))}))",
+                tuple(decks),
+            )
+        }
         for blob, student, deck, kind, region, ms, score, right, *rest, name in self.db.execute(
             sql
         ):
-            if decks and deck not in decks:
+            if decks and deck not in wanted:
                 continue
-            moment = _EPOCH + timedelta(milliseconds=ms)
+            moment = EPOCH + timedelta(milliseconds=ms)
             identity = str(UUID(bytes=blob))
             yield (
                 SharedAnswer(
@@ -238,100 +254,3 @@ def _check_identity(connection: sqlite3.Connection, where: str) -> None:
 
 def _words(error: Exception) -> str:
     return reason(error).replace("the record's", "the class's").replace("the record", "the class")
-
-
-def _student(db: sqlite3.Connection, results: ResultsFile, source: str) -> int:
-    """The student's key; the name goes with the latest answers, a tie to the later by alphabet."""
-    named = max((_ms(answer.at) for answer in results.answers), default=0)
-    row = db.execute("SELECT count(*) FROM students").fetchone()
-    known = db.execute("SELECT key FROM students WHERE id = ?", (results.student,)).fetchone()
-    if known is None and row[0] >= MOST_STUDENTS:
-        raise InputError(plain(source, 200), f"the class has {MOST_STUDENTS:,} students", "")
-    db.execute(
-        "INSERT INTO students (id, name, named_ms) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
-        " name = excluded.name, named_ms = excluded.named_ms"
-        " WHERE (excluded.named_ms, excluded.name) > (named_ms, name)",
-        (results.student, results.name, named),
-    )
-    return _key(db, "SELECT key FROM students WHERE id = ?", (results.student,))
-
-
-def _put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
-    """The deck's key. What the teacher gave stands; else files that disagree are settled alike."""
-    row = (
-        deck.fingerprint,
-        deck.title,
-        deck.author,
-        deck.items_a_day,
-        deck.days,
-        "" if deck.due is None else deck.due.isoformat(),
-        deck.pass_level,
-        int(given),
-    )
-    db.execute(
-        "INSERT INTO decks (fingerprint, title, author, items_a_day, days, due, pass_level, given)"
-        " VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (fingerprint) DO UPDATE SET"
-        " title = excluded.title, author = excluded.author, items_a_day = excluded.items_a_day,"
-        " days = excluded.days, due = excluded.due, pass_level = excluded.pass_level,"
-        " given = excluded.given WHERE"
-        " (excluded.given, excluded.title, excluded.author, excluded.items_a_day, excluded.days,"
-        " excluded.due, excluded.pass_level)"
-        " > (given, title, author, items_a_day, days, due, pass_level)",
-        row,
-    )
-    return _key(db, "SELECT key FROM decks WHERE fingerprint = ?", (deck.fingerprint,))
-
-
-def _rows(
-    db: sqlite3.Connection, student: int, deck: int, answers: Iterable[SharedAnswer]
-) -> list[tuple[object, ...]]:
-    skills: dict[tuple[str, str], int] = {}
-    targets: dict[str, int] = {"": -1}
-    rows: list[tuple[object, ...]] = []
-    for one in answers:
-        skill = skills.get((one.kind, one.region))
-        if skill is None:
-            skill = skills[one.kind, one.region] = _skill(db, one.kind, one.region)
-        target = targets.get(one.target)
-        if target is None:
-            target = targets[one.target] = _target(db, deck, one.target)
-        ms = _ms(one.at)
-        day = (one.at.replace(tzinfo=None) - DAY_TURNS_AT).toordinal()
-        rows.append(
-            (
-                student,
-                bytes.fromhex(one.id.replace("-", "")),
-                deck,
-                skill,
-                target,
-                ms,
-                day,
-                one.score,
-                one.right,
-                one.seconds,
-                one.level,
-                one.said,
-                one.truth,
-            )
-        )
-    # In the order of the key, rows go in where the last one went.
-    rows.sort(key=lambda row: row[1])  # type: ignore[arg-type, return-value]
-    return rows
-
-
-def _ms(at: datetime) -> int:
-    return (at - _EPOCH) // timedelta(milliseconds=1)
-
-
-def _skill(db: sqlite3.Connection, kind: str, region: str) -> int:
-    db.execute("INSERT OR IGNORE INTO skills (kind, region) VALUES (?, ?)", (kind, region))
-    return _key(db, "SELECT key FROM skills WHERE kind = ? AND region = ?", (kind, region))
-
-
-def _target(db: sqlite3.Connection, deck: int, name: str) -> int:
-    db.execute("INSERT OR IGNORE INTO targets (deck, name) VALUES (?, ?)", (deck, name))
-    return _key(db, "SELECT key FROM targets WHERE deck = ? AND name = ?", (deck, name))
-
-
-def _key(db: sqlite3.Connection, sql: str, values: tuple[object, ...]) -> int:
-    return int(db.execute(sql, values).fetchone()[0])

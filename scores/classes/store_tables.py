@@ -1,16 +1,19 @@
 """The class store's tables, as migrations that only ever get longer.
 
 ``answers`` holds what students sent, each answer once. ``marks``, ``days``,
-``mixups`` and ``target_marks`` follow from it, and are made again for a student
-whenever that student's answers change: the screens and the report read them
-alone, so that their cost does not grow with the answers.
+``mixups``, ``target_marks``, ``level_marks`` and ``deck_marks`` follow from it, and
+are made again for a student whenever that student's answers change: the screens and
+the report read them alone, so that their cost does not grow with the answers.
 """
 
 from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
+
+from scores.classes.passing import LATEST_WANTED
+from scores.exchange.same_work import same_work
 
 if TYPE_CHECKING:
     from sqlite_utils import Database
@@ -20,7 +23,13 @@ APPLICATION_ID = 0x43504C31
 LATEST_ANSWERS = 20
 """How many of the latest answers of a skill say where a student now stands in it."""
 
-STUDENT_TABLES = ("answers", "marks", "days", "mixups", "target_marks")
+BINS = 40
+"""Into how many steps the way from a kind's easiest question to its hardest is counted."""
+
+STUDENT_TABLES = (
+    *("answers", "marks", "days", "mixups", "target_marks"),
+    *("level_marks", "deck_marks"),
+)
 """Every table with rows that belong to one student, by its column ``student``."""
 
 
@@ -73,7 +82,33 @@ CREATE TABLE target_marks (
 ) WITHOUT ROWID;
 """
 
-STEPS: tuple[Callable[[Database], None], ...] = (m001_class,)
+
+def m002_levels(db: Database) -> None:
+    """Answers by difficulty; decks that are one work; the latest answers to each work."""
+    for statement in _LEVELS.split(";"):
+        if statement.strip():
+            db.execute(statement)
+    for (student,) in db.execute("SELECT key FROM students").fetchall():
+        for made in (_DERIVE_LEVELS, _DERIVE_WORK):
+            db.conn.execute(made, {"student": student, "bins": BINS})
+
+
+_LEVELS = """
+CREATE TABLE level_marks (
+    student INTEGER NOT NULL, deck INTEGER NOT NULL, skill INTEGER NOT NULL, bin INTEGER NOT NULL,
+    tries INTEGER NOT NULL, right INTEGER NOT NULL, total_level REAL NOT NULL,
+    PRIMARY KEY (student, deck, skill, bin)
+) WITHOUT ROWID;
+CREATE TABLE deck_marks (
+    student INTEGER NOT NULL, deck INTEGER NOT NULL, latest INTEGER NOT NULL,
+    latest_score REAL NOT NULL, PRIMARY KEY (student, deck)
+) WITHOUT ROWID;
+ALTER TABLE decks ADD COLUMN questions TEXT NOT NULL DEFAULT '';
+ALTER TABLE decks ADD COLUMN work INTEGER NOT NULL DEFAULT 0;
+UPDATE decks SET work = key;
+"""
+
+STEPS: tuple[Callable[[Database], None], ...] = (m001_class, m002_levels)
 LATEST = len(STEPS)
 
 
@@ -102,8 +137,27 @@ def derive(db: sqlite3.Connection, student: int) -> None:
     for table in STUDENT_TABLES[1:]:
         db.execute(f"DELETE FROM {table} WHERE student = ?", (student,))
     for statement in _DERIVE:
-        db.execute(statement, {"student": student, "latest": LATEST_ANSWERS})
+        db.execute(statement, {"student": student, "latest": LATEST_ANSWERS, "bins": BINS})
 
+
+def derive_work(db: sqlite3.Connection, student: int) -> None:
+    """Make again what follows from one student's answers and from which decks are one work."""
+    db.execute("DELETE FROM deck_marks WHERE student = ?", (student,))
+    db.execute(_DERIVE_WORK, {"student": student})
+
+
+_DERIVE_LEVELS = """INSERT INTO level_marks
+    SELECT :student, deck, skill, min(:bins - 1, CAST(level * :bins AS INTEGER)) AS bin,
+        count(*), sum(right), sum(level)
+    FROM answers WHERE student = :student GROUP BY deck, skill, bin"""
+_DERIVE_WORK = f"""INSERT INTO deck_marks
+    SELECT :student, work, sum(place <= wanted), sum(score * (place <= wanted))
+    FROM (
+        SELECT mine.work, score, {LATEST_WANTED.format("whole.")} AS wanted,
+            row_number() OVER (PARTITION BY mine.work ORDER BY at_ms DESC, id) AS place
+        FROM answers JOIN decks AS mine ON mine.key = answers.deck
+        JOIN decks AS whole ON whole.key = mine.work WHERE student = :student
+    ) GROUP BY work"""
 
 _DERIVE = (
     """INSERT INTO marks
@@ -124,6 +178,8 @@ _DERIVE = (
     """INSERT INTO target_marks
     SELECT :student, deck, target, count(*), sum(score)
     FROM answers WHERE student = :student AND target >= 0 GROUP BY deck, target""",
+    _DERIVE_LEVELS,
+    _DERIVE_WORK,
 )
 
 
@@ -132,6 +188,41 @@ def sweep(db: sqlite3.Connection) -> None:
     db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM target_marks)")
     db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM marks)")
     db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM marks)")
+    settle_works(db)
+
+
+def settle_works(db: sqlite3.Connection) -> None:
+    """Say which decks are one work, the words of one speaking for all; order changes nothing."""
+    rows = db.execute(
+        "SELECT key, title, author, questions, work FROM decks"
+        " ORDER BY given DESC, due DESC, title, fingerprint"
+    ).fetchall()
+    settled: list[tuple[int, list[_Row]]] = []
+    work_of: dict[int, int] = {}
+    for key, title, author, questions, _ in rows:
+        one = _Row(title, author, questions)
+        alike = [group for group in settled if any(same_work(one, other) for other in group[1])]
+        for group in alike[1:]:
+            settled.remove(group)
+            alike[0][1].extend(group[1])
+            work_of |= {k: alike[0][0] for k, work in work_of.items() if work == group[0]}
+        if not alike:
+            settled.append((key, [one]))
+        else:
+            alike[0][1].append(one)
+        work_of[key] = alike[0][0] if alike else key
+    moved = [(work_of[row[0]], row[0]) for row in rows if work_of[row[0]] != row[4]]
+    if not moved:
+        return
+    db.executemany("UPDATE decks SET work = ? WHERE key = ?", moved)
+    for (student,) in db.execute("SELECT key FROM students").fetchall():
+        derive_work(db, student)
+
+
+class _Row(NamedTuple):
+    title: str
+    author: str
+    questions: str
 
 
 PUT_ANSWER = (

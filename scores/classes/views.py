@@ -28,6 +28,7 @@ from scores.classes.class_lines import (
     StudentPage,
     shade,
 )
+from scores.classes.passing import passes
 from scores.classes.store import ClassBook
 from scores.exchange.xapi import FAMILIES
 
@@ -56,12 +57,14 @@ __all__ = [
 
 
 def decks(book: ClassBook) -> tuple[DeckLine, ...]:
-    """Every deck, the one with the latest due date first."""
+    """Every deck, the one with the latest due date first; those alike but for words are one."""
     rows = book.db.execute(
-        "SELECT fingerprint, title, author, items_a_day, days, due, pass_level,"
-        " count(DISTINCT marks.student), coalesce(sum(marks.tries), 0) FROM decks"
-        " LEFT JOIN marks ON marks.deck = decks.key GROUP BY decks.key"
-        " ORDER BY due DESC, title, fingerprint"
+        "SELECT whole.fingerprint, whole.title, whole.author, whole.items_a_day, whole.days,"
+        " whole.due, whole.pass_level, whole.questions,"
+        " count(DISTINCT marks.student), coalesce(sum(marks.tries), 0)"
+        " FROM decks AS whole JOIN decks AS one ON one.work = whole.key"
+        " LEFT JOIN marks ON marks.deck = one.key GROUP BY whole.key"
+        " ORDER BY whole.due DESC, whole.title, whole.fingerprint"
     )
     return tuple(
         DeckLine(name, title, author, items, days, date.fromisoformat(due) if due else None, *rest)
@@ -94,7 +97,7 @@ def student_page(book: ClassBook, student: str, deck: str = "") -> StudentPage |
     line = next((one for one in _lines(book, deck, told, student) if one.id == student), None)
     if line is None:
         return None
-    clause, values = _only(deck)
+    clause, values = only(deck)
     days = book.db.execute(
         "SELECT day, sum(tries), sum(total) FROM days JOIN students ON students.key = student"
         f" WHERE id = ? {clause} GROUP BY day ORDER BY day",
@@ -127,7 +130,7 @@ def skill_page(view: ClassView, skill: Skill) -> SkillPage | None:
 
 def targets(book: ClassBook, deck: str = "") -> tuple[tuple[str, int, int, float], ...]:
     """Each named target: its name, students, answers and mean grade, the lowest first."""
-    clause, values = _only(deck)
+    clause, values = only(deck)
     rows = book.db.execute(
         "SELECT targets.name, count(DISTINCT student), sum(tries), sum(total) / sum(tries)"
         " FROM target_marks AS days JOIN targets ON targets.key = days.target"
@@ -140,14 +143,14 @@ def targets(book: ClassBook, deck: str = "") -> tuple[tuple[str, int, int, float
 def confusion(book: ClassBook, deck: str = "", student: str = "") -> list[list[int]]:
     """How often each family (row) was called each family (column), round the wheel."""
     table = [[0] * len(FAMILIES) for _ in FAMILIES]
-    for truth, said, tries, _ in _mixup_rows(book, deck, student):
+    for truth, said, tries, _ in mixup_rows(book, deck, student):
         table[truth][said] += tries
     return table
 
 
 def mixups(book: ClassBook, deck: str = "", student: str = "") -> tuple[Mixup, ...]:
     """Families taken for others, the commonest first."""
-    rows = _mixup_rows(book, deck, student)
+    rows = mixup_rows(book, deck, student)
     asked: Counter[int] = Counter()
     for truth, _, tries, _ in rows:
         asked[truth] += tries
@@ -159,8 +162,8 @@ def mixups(book: ClassBook, deck: str = "", student: str = "") -> tuple[Mixup, .
     return tuple(sorted(found, key=lambda one: (-one.tries, -one.share, one.truth, one.said)))
 
 
-def _mixup_rows(book: ClassBook, deck: str, student: str) -> list[Any]:
-    clause, values = _only(deck)
+def mixup_rows(book: ClassBook, deck: str, student: str) -> list[Any]:
+    clause, values = only(deck)
     who = "AND student = (SELECT key FROM students WHERE id = ?)" if student else ""
     return book.db.execute(
         "SELECT truth, said, sum(tries), count(DISTINCT student) FROM mixups"
@@ -170,17 +173,21 @@ def _mixup_rows(book: ClassBook, deck: str, student: str) -> list[Any]:
     ).fetchall()
 
 
-def _only(deck: str) -> tuple[str, tuple[str, ...]]:
+def only(deck: str) -> tuple[str, tuple[str, ...]]:
+    """SQL that keeps to one deck, whatever its words were, and its values."""
     if not deck:
         return "", ()
-    return "AND deck = (SELECT key FROM decks WHERE fingerprint = ?)", (deck,)
+    return f"AND deck IN ({_OF_WORK})", (deck,)
+
+
+_OF_WORK = "SELECT key FROM decks WHERE work = (SELECT work FROM decks WHERE fingerprint = ?)"
 
 
 def _lines(
     book: ClassBook, deck: str, told: Mapping[str, DeckLine], student: str = ""
 ) -> list[StudentLine]:
     """Every student, or the one of this id."""
-    clause, values = _only(deck)
+    clause, values = only(deck)
     one = "AND student = (SELECT key FROM students WHERE id = ?)" if student else ""
     values = (*values, *([student] if student else []))
     skills = {
@@ -205,14 +212,29 @@ def _lines(
         (wants, *values),
     )
     days = {key: (count, done) for key, count, done in counted}
-    names = _distinct(book)
+    names = names_told_apart(book)
+    lately = _lately(book, deck)
     lines = []
     for key, identity in book.db.execute("SELECT key, id FROM students"):
         if not student or identity == student:
             present, done = days.get(key, (0, 0))
             deck_line = told.get(deck)
-            lines.append(_line(identity, names[identity], cells[key], present, done, deck_line))
+            lines.append(
+                _line(
+                    identity, names[identity], cells[key], present, done, deck_line, lately.get(key)
+                )
+            )
     return lines
+
+
+def _lately(book: ClassBook, deck: str) -> dict[int, float]:
+    """The mean grade of the latest answers to a deck, by student: what passing goes by."""
+    rows = book.db.execute(
+        "SELECT student, latest_score / latest FROM deck_marks"
+        " WHERE deck = (SELECT work FROM decks WHERE fingerprint = ?) AND latest > 0",
+        (deck,),
+    )
+    return dict(rows.fetchall())
 
 
 def _line(
@@ -222,13 +244,12 @@ def _line(
     days: int,
     done: int,
     deck: DeckLine | None,
+    lately: float | None,
 ) -> StudentLine:
     tries = sum(cell.tries for cell in cells.values())
     grade = sum(cell.grade * cell.tries for cell in cells.values()) / tries if tries else None
     told = [cell.reach for cell in cells.values() if cell.telling]
-    passed = bool(
-        deck is not None and done >= deck.days and grade is not None and grade >= deck.pass_level
-    )
+    passed = deck is not None and passes(done, deck.days, lately, deck.pass_level)
     return StudentLine(
         identity,
         name,
@@ -243,14 +264,33 @@ def _line(
     )
 
 
-def _distinct(book: ClassBook) -> dict[str, str]:
-    """Names by id; students who chose the same one are told apart by the beginning of their id."""
-    rows = book.db.execute("SELECT id, name FROM students").fetchall()
-    often = Counter(name.casefold() for _, name in rows)
-    return {
-        identity: f"{name} ({identity[:4]})" if often[name.casefold()] > 1 else name
-        for identity, name in rows
-    }
+def names_told_apart(book: ClassBook) -> dict[str, str]:
+    """Names by id. Students who chose the same one are told apart by the day they began, else
+    by how many answers they gave, else by the beginning of their id."""
+    rows = book.db.execute(
+        "SELECT id, name, coalesce(min(day), 0), coalesce(sum(tries), 0) FROM students"
+        " LEFT JOIN days ON days.student = students.key GROUP BY students.key ORDER BY id"
+    ).fetchall()
+    alike: dict[str, list[tuple[str, str, int, int]]] = defaultdict(list)
+    for row in rows:
+        alike[row[1].casefold()].append(row)
+    found = {}
+    for group in alike.values():
+        marks = _marks([row[2:] for row in group])
+        for at, (identity, name, *_) in enumerate(group):
+            mark = f" ({marks[at] or identity[:4]})" if len(group) > 1 else ""
+            found[identity] = f"{name}{mark}"
+    return found
+
+
+def _marks(group: Sequence[tuple[int, int]]) -> list[str]:
+    """What tells students of one name apart, by first day and answers; empty where neither does."""
+    days = [date.fromordinal(day) if day else None for day, _ in group]
+    if len(set(days)) == len(days):
+        return [f"began {day.day} {day:%B}" if day else "not begun" for day in days]
+    if len({tries for _, tries in group}) == len(group):
+        return [f"{tries:,} answers" for _, tries in group]
+    return [""] * len(group)
 
 
 def _names(book: ClassBook, ids: Iterable[str]) -> list[str]:

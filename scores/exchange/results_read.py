@@ -180,6 +180,9 @@ def _deck(said: Any) -> DeckNamed:
     fingerprint = said["fingerprint"]
     if not (isinstance(fingerprint, str) and _HEX.fullmatch(fingerprint)):
         raise ValueError("the deck's fingerprint is none")
+    questions = said.get("questions", "")
+    if not (isinstance(questions, str) and (not questions or _HEX.fullmatch(questions))):
+        raise ValueError("the fingerprint of the deck's questions is none")
     items, days, level = said["items_a_day"], said["days"], said["pass_level"]
     if not (type(items) is int and 1 <= items <= 100 and type(days) is int and 1 <= days <= 366):
         raise ValueError("the deck's days are out of range")
@@ -198,6 +201,7 @@ def _deck(said: Any) -> DeckNamed:
         days,
         due,
         float(level),
+        questions,
     )
 
 

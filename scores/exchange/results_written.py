@@ -32,7 +32,11 @@ NAME_MOST = 40
 
 @dataclass(frozen=True)
 class DeckNamed:
-    """What a results file says of its deck; ``due`` is a day or None."""
+    """What a results file says of its deck; ``due`` is a day or None.
+
+    ``questions`` is the sha256 of what it asks, which stays when its words are changed;
+    empty in files of older coaches.
+    """
 
     fingerprint: str
     title: str
@@ -41,6 +45,7 @@ class DeckNamed:
     days: int
     due: date | None
     pass_level: float
+    questions: str = ""
 
 
 @dataclass(frozen=True)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from drills.basics.days import from_utc_text, utc_text
-from drills.basics.errors import InputError, plain
 from drills.basics.json_values import JSON, json_text
+from scores.exchange.deck_meant import deck_meant
 from scores.record.journal.lines import deck_body, dropped_body
 from scores.record.record import Record
 
@@ -97,31 +98,29 @@ def decks_kept(record: Record) -> tuple[DeckKept, ...]:
 
 
 def find_deck(record: Record, named: str) -> DeckKept:
-    """The one deck of this title or fingerprint. Raises InputError."""
-    where = f"deck “{plain(named, 60)}”"
-    wanted = named.strip().casefold()
-    found = [
-        kept
-        for kept in decks_kept(record)
-        if wanted == kept.title.casefold()
-        or (len(wanted) >= 4 and kept.fingerprint.startswith(wanted))
-    ]
-    if len(found) == 1:
-        return found[0]
-    if found:
-        names = ", ".join(kept.fingerprint[:8] for kept in found)
-        raise InputError(where, "more than one deck has this name", f"Say which: {names}.")
-    raise InputError(where, "you have no such deck", "See them with: coach deck list")
+    """The one deck of this title, the beginning of it, or fingerprint. Raises InputError."""
+    kept = decks_kept(record)
+    named_so = [(one.fingerprint, one.title) for one in kept]
+    remedy = "See them with: coach deck list"
+    return kept[deck_meant(named, named_so, "you have no such deck", remedy)]
 
 
-def tally(record: Record, fingerprint: str, latest: int = 100, named: bool = True) -> Tally:
-    """What was answered of a deck so far.
+def tally(
+    record: Record,
+    fingerprint: str,
+    latest: int = 100,
+    named: bool = True,
+    before: Sequence[str] = (),
+) -> Tally:
+    """What was answered of a deck so far, under this fingerprint and those it had ``before``.
 
     ``named`` False tells no targets apart, which spares reading every answer's facts.
     """
+    mine = (fingerprint, *before)
+    of_mine = f"deck IN ({', '.join('?' * len(mine))}) AND deck != ''"
     days = record._rows(
-        "SELECT day, count(*) FROM attempts WHERE deck = ? AND deck != '' GROUP BY day",
-        (fingerprint,),
+        f"SELECT day, count(*) FROM attempts WHERE {of_mine} GROUP BY day",
+        mine,
     )
     target, facts = "''", ""
     if named:
@@ -129,13 +128,12 @@ def tally(record: Record, fingerprint: str, latest: int = 100, named: bool = Tru
         facts = "JOIN attempt_facts USING (seq)"
     tried = record._rows(
         f"SELECT kind, region, {target}, count(*), avg(score)"
-        f" FROM attempts {facts} WHERE deck = ? AND deck != ''"
-        " GROUP BY 1, 2, 3",
-        (fingerprint,),
+        f" FROM attempts {facts} WHERE {of_mine} GROUP BY 1, 2, 3",
+        mine,
     )
     scores = record._rows(
-        "SELECT score FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT ?",
-        (fingerprint, latest),
+        f"SELECT score FROM attempts WHERE {of_mine} ORDER BY seq DESC LIMIT ?",
+        (*mine, latest),
     )
     return Tally(
         {date.fromisoformat(day): count for day, count in days},

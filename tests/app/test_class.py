@@ -6,12 +6,13 @@ import pytest
 from textual.pilot import Pilot
 
 from coach.screens.classroom import ClassroomScreen
+from coach.screens.first_start.welcome import WelcomeScreen
 from coach.screens.words_page import PageScreen
 from coach.widgets.heat import Heat
-from scores.classes.views import GLYPHS, overview, shade
+from scores.classes.views import GLYPHS, shade
 from scores.skill.difficulty import step_at
-from tests.classes import attempts, class_of, results_file
-from tests.pilots import TableApp, lines, painted, place_of, shown, table
+from tests.classes import STUDENTS, attempts, class_of, results_file
+from tests.pilots import TRUE_COLOUR, TableApp, lines, new_desk, painted, place_of, shown, table
 
 STEPS = (20.0, 0.8)
 NASTY = "[red]\\[b]Wren[/]"
@@ -39,25 +40,53 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 async def opened(app: TableApp, pilot: Pilot[None]) -> ClassroomScreen:
     await pilot.press("k")
+    await app.workers.wait_for_complete()
     await pilot.pause()
     assert isinstance(app.screen, ClassroomScreen)
     return app.screen
 
 
-async def test_the_neediest_stand_first_and_each_cell_is_told_in_words(home: Path) -> None:
+async def test_students_stand_in_order_and_each_cell_is_told_in_words(home: Path) -> None:
     app = table(home)
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await opened(app, pilot)
-        assert screen.book is not None
-        view = overview(screen.book)
-        rows = [place_of(app, line.name[:14])[1] for line in view.students]
+        assert screen.standing is not None
+        order = screen.standing.students
+        rows = [place_of(app, line.name[:14])[1] for line in order]
         assert rows == sorted(rows)
         assert "3 students, 1 not begun" in shown(app)
-        first = view.students[0]
-        cell = first.cells[view.skills[0].skill]
-        assert f"reach {100 * cell.reach:.0f} of 100" in shown(app)
-        assert GLYPHS[shade(cell.reach)] in lines(app)[rows[0]]
+        assert "not known yet" in shown(app)
+        heat = screen.query_one(Heat)
+        heat.row, heat.column = [one.student for one in order].index(STUDENTS["Rail"]), 1
+        screen.on_heat_moved()
+        assert "10 of 10 right, last 2 March" in shown(app)
+        known = screen.standing.by_student()[STUDENTS["Rail"]].skills["value", "green"]
+        rail = place_of(app, "Rail")[1]
+        mark = GLYPHS[shade(known.level)] if known.told else "?"
+        assert lines(app)[rail].split()[-1] == mark
         assert painted(app) == set(), "greys alone"
+
+
+async def test_a_teacher_gets_there_without_choosing_pencils(home: Path) -> None:
+    app = TableApp(new_desk(home, TRUE_COLOUR, None, 1, ""))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert isinstance(app.screen, WelcomeScreen)
+        assert "k class" in shown(app)
+        await opened(app, pilot)
+
+
+async def test_columns_are_labelled_by_drill_and_family(home: Path) -> None:
+    """A family by its initials, as in Munsell's notation; the drill by its title or its name."""
+    app = table(home)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(app, pilot)
+        rail = place_of(app, "Rail")[1]
+        heads = [line for line in lines(app)[: rail + 1] if "level of 100" in line]
+        assert heads[0].split()[-2:] == ["V", "G"]
+        screen.query_one(Heat).focus()
+        await pilot.press("right")
+        assert "Value, green" in shown(app)
 
 
 async def test_a_stranger_s_name_is_text_and_moves_nothing(home: Path) -> None:
@@ -76,9 +105,10 @@ async def test_keys_lead_to_a_student_a_skill_mixups_and_who_has_not_begun(home:
         assert (heat.row, heat.column) == (1, 1)
         for key, words in {
             "enter": "Day by day",
-            "s": "Reach of 100",
+            "s": "Level of 100",
             "m": "mixe",
             "n": "Dipper",
+            "b": "Whom to ask",
         }.items():
             await pilot.press(key)
             assert isinstance(app.screen, PageScreen), key
@@ -91,8 +121,8 @@ async def test_a_cell_is_marked_by_a_click(home: Path) -> None:
     app = table(home)
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await opened(app, pilot)
-        assert screen.book is not None
-        names = [line.name for line in overview(screen.book).students]
+        assert screen.standing is not None
+        names = [line.name for line in screen.standing.students]
         await pilot.click(offset=place_of(app, names[2]))
         assert screen.query_one(Heat).row == 2
 

@@ -24,7 +24,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from coach.reports.class_page import page, report_of
+from coach.reports.classes.kinds import kind_scales
+from coach.reports.classes.page import page, report_of
 from scores.classes.store import ClassBook
 from scores.classes.views import overview, skill_page, student_page
 from scores.exchange.results_read import load_results
@@ -80,7 +81,7 @@ def screens(path: Path) -> dict[str, float]:
     skill_page(view, (KINDS[0], "red"))
     times["one skill's page"] = time.perf_counter() - start
     start = time.perf_counter()
-    text = page(report_of(book), NOW, {}, "bench")
+    text = page(report_of(book, kind_scales()), NOW, {}, "bench")
     (path.parent / "report.html").write_text(text, encoding="utf-8")
     times["report"] = time.perf_counter() - start
     book.close()
@@ -110,7 +111,7 @@ def load(path: Path, folder: Path) -> None:
     book = ClassBook.open(path)
     for file in sorted(folder.glob("*.json")):
         book.add(load_results(file, NOW), file.name)
-    text = page(report_of(book), NOW, {}, "bench")
+    text = page(report_of(book, kind_scales()), NOW, {}, "bench")
     (path.parent / "report.html").write_text(text, encoding="utf-8")
     book.close()
     print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)

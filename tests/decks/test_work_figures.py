@@ -9,13 +9,14 @@ from datetime import timedelta
 
 import pytest
 
-from coach.session.deck_progress import DeckStanding, latest_of
+from coach.session.deck_progress import DeckStanding
 from coach.session.deck_questions import NAMED, DeckReady, assigned, preview, ready_deck
 from coach.session.deck_work import Assigned, deck_items, plan_with_decks
 from coach.session.feed import SoFar
 from decks.deck import Deck, Target
 from decks.tasks import DeckTask
 from drills.questions.protocol import CannotAskError, Question
+from scores.classes.passing import latest_wanted
 from scores.record.decks_added import Tally
 from scores.skill.difficulty import level, step_at
 from scores.skill.memory import SkillState
@@ -243,8 +244,8 @@ def test_what_is_done_and_what_is_left_of_it() -> None:
 
 
 def test_a_level_is_the_mean_of_the_latest_half_or_a_day_s() -> None:
-    assert (latest_of(DECK), latest_of(replace(DECK, days=1))) == (6, 4)
-    assert latest_of(replace(DECK, days=5)) == 10
+    assert (latest_wanted(DECK.items_a_day, 3), latest_wanted(DECK.items_a_day, 1)) == (6, 4)
+    assert latest_wanted(DECK.items_a_day, 5) == 10
     assert stands().level is None
     assert stands(scores=(0.5, 0.7)).level == pytest.approx(0.6)
     assert stands(scores=(0.6,) * 6 + (0.0,) * 6).level == pytest.approx(0.6)

@@ -91,8 +91,51 @@ def test_drop_of_a_name_that_two_have_asks_which(home: Path):
         data = results_file(student, attempts(student, range(3)), name="Sam")
         (home / f"{student}.json").write_bytes(data)
     run("add", "Wren.json", "Rail.json")
-    assert "Say which: 11111111, 22222222" in told(run("drop", "Sam", "--yes"))
+    assert "Say which: 11111111, Sam (1111); 22222222, Sam (2222)" in told(
+        run("drop", "Sam", "--yes")
+    )
     assert "Sam is forgotten" in run("drop", "2222", "--yes").output
+
+
+def test_a_folder_s_files_are_all_added(home: Path):
+    (home / "sent").mkdir()
+    for student in STUDENTS:
+        (home / f"{student}.json").rename(home / "sent" / f"{student}.json")
+    (home / "sent" / "notes.txt").write_text("not one of them")
+    assert "18 answers added from 3 of 3 files" in run("add", "sent").output
+    (home / "empty").mkdir()
+    assert "holds no results files" in told(run("add", "empty"))
+
+
+def test_the_brief_is_one_page_and_prints_on_a4_or_letter(home: Path):
+    run("add", "Wren.json", "Rail.json", "Teal.json")
+    shown = run("brief").output
+    assert shown.startswith("Before class: all decks.")
+    assert "Whom to ask, and what" in shown
+    assert "model's word" in shown
+    assert len(shown.splitlines()) <= 60
+    assert run("brief", "--html", "brief.html", "--size", "letter").exit_code == 0
+    page = (home / "brief.html").read_text(encoding="utf-8")
+    assert "@page { size: Letter" in page
+    assert page.count("<section>") == 1
+    assert run("brief", "--html", "brief.html", "--size", "a4").exit_code == 0, "its own page"
+    (home / "mine.html").write_text("mine")
+    assert "there is a file of this name" in told(run("brief", "--html", "mine.html"))
+
+
+def test_standings_are_exported_by_student_and_as_json_alike(home: Path):
+    run("add", "Wren.json", "Rail.json", "Teal.json")
+    rows = list(csv.DictReader(io.StringIO(run("export", "--students").output)))
+    said = json.loads(run("export", "--json").output)
+    shown = run("show").output
+    assert {row["student"] for row in rows} == set(STUDENTS)
+    for row, one in zip(rows, said["students"], strict=True):
+        assert (row["student"], row["place"], row["words"]) == (
+            *(one["student"], one["place"], one["words"]),
+        )
+        assert row["student"] in shown
+    assert "model's word" in said["how_sure"]
+    assert "model's word" in shown
 
 
 def test_the_report_is_written_whole_and_for_its_owner_alone(home: Path):
@@ -125,7 +168,7 @@ def test_xapi_holds_every_answer_as_a_statement(home: Path):
     said: list[Any] = json.loads((home / "all.json").read_text(encoding="utf-8"))
     assert len(said) == 12
     assert {answer_of(one).student for one in said} == {STUDENTS["Wren"], STUDENTS["Rail"]}
-    assert "say --csv or --xapi" in str(run("export").output)
+    assert "say --csv, --xapi, --students or --json" in str(run("export").output)
 
 
 def test_looking_before_anything_was_added_makes_no_file(home: Path):

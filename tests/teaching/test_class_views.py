@@ -171,3 +171,17 @@ def test_an_empty_class_is_shown_as_empty(tmp_path: Path):
     view = overview(book)
     assert (view.students, view.skills, view.not_begun, view.tries) == ((), (), (), 0)
     assert mixups(book) == targets(book) == decks(book) == ()
+
+
+def test_three_of_one_name_are_told_apart_by_something_human(tmp_path: Path):
+    book = class_of(
+        tmp_path / "class.db",
+        results_file("Wren", attempts("Wren", range(6)), name="Sam"),
+        results_file("Rail", attempts("Rail", range(30, 34)), name="Sam"),
+        results_file("Teal", attempts("Teal", range(60, 64)), name="sam"),
+    )
+    names = {line.name for line in overview(book).students}
+    assert names == {"Sam (began 2 March)", "Sam (began 3 March)", "sam (began 4 March)"}
+    book.add(read(results_file("Rail", attempts("Rail", range(4)), name="Sam")), "f")
+    names = {line.name for line in overview(book).students}
+    assert names == {"Sam (6 answers)", "Sam (8 answers)", "sam (4 answers)"}

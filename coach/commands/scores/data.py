@@ -189,8 +189,8 @@ def _forget_deck(deck: str, yes: bool) -> None:
     from scores.upkeep.forget import forget_backups, set_aside_files
 
     with _record() as record:
-        fingerprint, title = _deck(record, deck)
-        count = deck_answers(record, fingerprint)
+        names, title = _deck(record, deck)
+        count = sum(deck_answers(record, name) for name in names)
         if not count:
             raise InputError(plain(title), "there are no answers to it", "")
         if not yes:
@@ -200,7 +200,7 @@ def _forget_deck(deck: str, yes: bool) -> None:
                 abort=True,
             )
         try:
-            gone = forget_deck(record, fingerprint)
+            gone = sum(forget_deck(record, name) for name in names)
         except NotSavedError as error:
             raise InputError(plain(str(record.path), 200), f"nothing deleted: {error}") from error
         backups = forget_backups(record.path.parent)
@@ -213,8 +213,12 @@ def _forget_deck(deck: str, yes: bool) -> None:
             click.echo(f"  {plain(str(file), 200)}")
 
 
-def _deck(record: Record, named: str) -> tuple[str, str]:
-    """A deck's fingerprint and title; a deck dropped since may be named by its fingerprint."""
+def _deck(record: Record, named: str) -> tuple[tuple[str, ...], str]:
+    """A deck's fingerprints, those before its words were changed among them, and its title.
+
+    A deck dropped since may be named by its fingerprint.
+    """
+    from decks.record_form import before_of
     from scores.record.decks_added import find_deck
     from scores.record.queries import decks_answered
 
@@ -225,8 +229,8 @@ def _deck(record: Record, named: str) -> tuple[str, str]:
     except InputError:
         if len(mine) != 1:
             raise
-        return mine[0], mine[0][:12]
-    return kept.fingerprint, kept.title
+        return (mine[0],), mine[0][:12]
+    return (kept.fingerprint, *before_of(kept.content)), kept.title
 
 
 def _named(record: Record) -> tuple[str, str]:

@@ -45,11 +45,12 @@ def share_deck(
 ) -> None:
     """Write one file with your answers to DECK, and nothing else of your record.
 
-    DECK is its title, or the first letters of its fingerprint (coach deck
-    list). You are shown what is in the file before it is written. Nothing is
-    sent: mail the file, or put it where your teacher looks.
+    DECK is its title, the beginning of it, or the first letters of its
+    fingerprint (coach deck list). You are shown what is in the file before
+    it is written. Nothing is sent: mail the file, or put it where your
+    teacher looks.
     """
-    from decks.record_form import deck_named, from_kept
+    from decks.record_form import before_of, deck_named, from_kept
     from scores.record.decks_added import find_deck
 
     record = _open()
@@ -59,7 +60,7 @@ def share_deck(
         if known is None:
             raise InputError(plain(kept.title), "the deck kept can't be read", "Add it again.")
         pseudonym = _name(record, name)
-        made = _made(record, deck_named(known), pseudonym)
+        made = _made(record, deck_named(known), before_of(kept.content), pseudonym)
         if show:
             click.echo(made.text, nl=False)
             return
@@ -113,13 +114,21 @@ def shown(made: Share) -> list[str]:
     return lines
 
 
-def _made(record: Record, deck: DeckNamed, pseudonym: str) -> Share:
+def _made(record: Record, deck: DeckNamed, before: tuple[str, ...], pseudonym: str) -> Share:
+    """The results file, with what was answered before words of the deck were changed."""
+    from dataclasses import replace
+
     from coach.clock import local_now
     from scores.exchange.results_written import share
     from scores.record.queries import deck_attempts
 
     student = _student(record)
-    attempts = deck_attempts(record, deck.fingerprint)
+    attempts = [
+        replace(one, deck=deck.fingerprint)
+        for name in (deck.fingerprint, *before)
+        for one in deck_attempts(record, name)
+    ]
+    attempts.sort(key=lambda one: one.at_utc)
     return share(attempts, deck, student, pseudonym, app_version(), local_now())
 
 

@@ -8,6 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
+from coach.home import has_class
 from coach.screens.base import CoachScreen
 from coach.widgets.choices import Choices
 from coach.widgets.hints import Hint, Hints
@@ -40,7 +41,10 @@ class WelcomeScreen(CoachScreen[None]):
 
     app: HostApp
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "app.quit", "Leave")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("k", "class", "Class"),
+        Binding("escape", "app.quit", "Leave"),
+    ]
     CSS = "WelcomeScreen .words { padding: 1 2; }"
 
     def compose(self) -> ComposeResult:
@@ -51,6 +55,7 @@ class WelcomeScreen(CoachScreen[None]):
         yield Hints(
             Hint("1–3", "choose"),
             Hint("Enter", "choose the marked one"),
+            *((Hint("k", "class", "class"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
             Hint("Esc", "leave", "app.quit"),
         )
@@ -60,6 +65,13 @@ class WelcomeScreen(CoachScreen[None]):
         choices.asked = SETS
         choices.cursor = 0
         choices.focus()
+
+    def action_class(self) -> None:
+        """A teacher needs no pencils to see what students sent."""
+        from coach.screens.classroom import ClassroomScreen
+
+        if has_class() and self.is_current:
+            self.app.push_screen(ClassroomScreen())
 
     def on_choices_replied(self, message: Choices.Replied) -> None:
         from coach.screens.first_start.pencil_file import PencilFileScreen

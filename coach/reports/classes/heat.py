@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from scores.classes.views import StudentLine, shade
+from coach.reports.classes.words import percent
+from scores.classes.standing_lines import Standing
+from scores.classes.views import shade
 from scores.exchange.xapi import FAMILIES
 
 GREYS = ("#8c8c8c", "#b0b0b0", "#cfcfcf", "#e6e6e6", "#ffffff")
@@ -88,9 +90,7 @@ def legend() -> str:
     return f'<svg viewBox="0 0 640 21" width="640" role="img" aria-label="Shades">{inside}</svg>'
 
 
-def heat(
-    kind: str, regions: Sequence[str], lines: Sequence[StudentLine], name: str
-) -> Iterable[str]:
+def heat(kind: str, regions: Sequence[str], lines: Sequence[Standing], name: str) -> Iterable[str]:
     width = _NAME_W + _CELL_W * len(regions) + _SLANT
     height = _HEAD_H + _CELL_H * len(lines) + 4
     yield (
@@ -107,11 +107,11 @@ def heat(
         y = _HEAD_H + _CELL_H * row
         yield f'<text class="r" x="{_NAME_W - 6}" y="{y + 14}">{escape(_cut(line.name, 28))}</text>'
         for column, region in enumerate(regions):
-            cell = line.cells.get((kind, region))
-            if cell is not None:
-                number = f"{100 * cell.reach:.0f}"
-                of = shade(cell.reach) if cell.telling else None
-                told = number if cell.telling else f"({number})"
+            known = line.skills.get((kind, region))
+            if known is not None:
+                number = f"{percent(known.level)}"
+                of = shade(known.level) if known.told else None
+                told = number if known.told else f"({number})"
                 cells.add(_NAME_W + _CELL_W * column, y, of, told)
     yield from cells.svg()
     yield "</svg>"

@@ -10,26 +10,34 @@ from dataclasses import dataclass
 from datetime import datetime
 from html import escape
 
-from coach.reports.class_heat import heat, legend, mixup_picture, round_the_wheel
+from coach.reports.classes.heat import heat, legend, mixup_picture, round_the_wheel
+from coach.reports.classes.words import (
+    ALIKE,
+    HOW_SURE,
+    confusion_lines,
+    harder_lines,
+    head_words,
+    level_words,
+    percent,
+    place_words,
+    skill_in_words,
+)
 from drills.basics.days import date_text
+from scores.classes.class_lines import KindScale
+from scores.classes.standing_lines import WIDE, ClassStanding
+from scores.classes.standings import class_standing
 from scores.classes.store import ClassBook
 from scores.classes.views import (
-    TELLING,
     ClassView,
-    Mixup,
-    Skill,
     confusion,
-    mixups,
     overview,
     targets,
 )
-from scores.skill.model.figures import AIM
 
 A_PICTURE = 36
 """Students in one heat picture: so many fit on a printed page."""
 COLUMNS = 14
 """Regions in one heat picture."""
-MIXUPS_TOLD = 12
 
 
 @dataclass(frozen=True)
@@ -38,14 +46,17 @@ class Report:
 
     view: ClassView
     confused: list[list[int]]
-    mixups: tuple[Mixup, ...]
     targets: tuple[tuple[str, int, int, float], ...]
+    standing: ClassStanding
 
 
-def report_of(book: ClassBook, deck: str = "") -> Report:
-    """Gather a report over one deck (by fingerprint) or over all."""
+def report_of(book: ClassBook, scales: Mapping[str, KindScale], deck: str = "") -> Report:
+    """Gather a report over one deck (by fingerprint) or over all; ``scales`` are the kinds'."""
     return Report(
-        overview(book, deck), confusion(book, deck), mixups(book, deck), targets(book, deck)
+        overview(book, deck),
+        confusion(book, deck),
+        targets(book, deck),
+        class_standing(book, scales, deck),
     )
 
 
@@ -63,11 +74,11 @@ def page(report: Report, made: datetime, titles: Mapping[str, str], app: str) ->
         f"<h1>{escape(title)}</h1>",
         *_head(view, made, app),
         *_not_begun(view),
-        *_pictures(view, titles),
-        *_students(view, titles),
-        *_skills(view, titles),
-        *_targets(report.targets),
+        *_students(report, titles),
         *_mixed_up(report),
+        *_pictures(report, titles),
+        *_skills(report, titles),
+        *_targets(report.targets),
         *_words(),
         "</body></html>\n",
     ]
@@ -91,7 +102,7 @@ svg text { font: 11px system-ui, sans-serif; fill: #1a1a1a }
 svg .v { text-anchor: middle }
 svg .r { text-anchor: end }
 .note { color: #444; font-size: .9em } ul { padding-left: 1.2em; columns: 14em }
-ul.wide { columns: auto }
+ul.wide { columns: auto } td.s { min-width: 6.5em }
 @media print { body { max-width: none; margin: 0; padding: 0; font-size: 10pt } }
 """
 
@@ -119,18 +130,17 @@ def _not_begun(view: ClassView) -> Iterable[str]:
         yield "</ul>"
 
 
-def _pictures(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
+def _pictures(report: Report, titles: Mapping[str, str]) -> Iterable[str]:
     yield "<h2>Students and skills</h2>"
     yield (
-        '<p class="note">The greatest need stands first. Each number is reach, 0 to 100: how far'
-        " from a drill’s easiest questions to its hardest the latest answers came, less where they"
-        f" earned under {AIM:.0%} of the points. Darker and denser is further to go; numbers in"
-        f" brackets rest on fewer than {TELLING} answers.</p>"
+        '<p class="note">Each number is the level, 0 to 100, that the model gives a student in a'
+        " skill, from their answers to it and to what is near it. Darker and denser is further to"
+        f" go; numbers in brackets may be off by more than {100 * WIDE:.0f}.</p>"
     )
     yield legend()
     by_kind: dict[str, list[str]] = {}
-    for line in view.skills:
-        kind, region = line.skill
+    for one in report.view.skills:
+        kind, region = one.skill
         by_kind.setdefault(kind, []).append(region)
     for kind, regions in by_kind.items():
         ordered = round_the_wheel(regions)
@@ -138,8 +148,8 @@ def _pictures(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
             some = ordered[first : first + COLUMNS]
             here = [
                 line
-                for line in view.students
-                if any((kind, region) in line.cells for region in some)
+                for line in report.standing.students
+                if any((kind, region) in line.skills for region in some)
             ]
             for start in range(0, len(here), A_PICTURE):
                 lines = here[start : start + A_PICTURE]
@@ -150,44 +160,58 @@ def _pictures(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
                 yield "</figure>"
 
 
-def _students(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
+def _students(report: Report, titles: Mapping[str, str]) -> Iterable[str]:
+    view, standing = report.view, report.standing
     if not view.students:
         return
+    lines = {line.id: line for line in view.students}
+    yield f"<h2>Who stands where</h2><p>{escape(head_words(standing))}</p>"
+    if not standing.at("weak"):
+        yield f"<p>{escape(ALIKE)}</p>"
+    yield (
+        '<p class="note">A level runs from 0, a drill’s easiest questions, to 100, its hardest;'
+        f" in brackets is where it lies nine times in ten. {escape(HOW_SURE)}</p>"
+    )
     done = '<th class="n">Days done</th><th>Passed</th>' if view.deck else ""
     yield (
-        '<h2>Students, by need</h2><table><thead><tr><th>Student</th><th class="n">Reach</th>'
-        f'<th class="n">Grade</th><th class="n">Answers</th><th class="n">Days</th>{done}'
-        "<th>Last</th><th>Weakest</th></tr></thead><tbody>"
+        '<table><thead><tr><th>Student</th><th class="n">Level</th><th class="n">Answers</th>'
+        f'<th class="n">Days</th>{done}<th>Last</th><th>How they stand</th></tr></thead><tbody>'
     )
-    for line in view.students:
-        weakest = "; ".join(
-            f"{_skill(skill, titles)} {100 * line.cells[skill].reach:.0f}"
-            for skill in line.weakest[:3]
-        )
+    for one in standing.students:
+        line = lines[one.student]
         done = ""
         if view.deck:
             passed = "yes" if line.passed else "not yet"
             done = f'<td class="n">{line.days_done} of {view.deck.days}</td><td>{passed}</td>'
         last = date_text(line.last_day, short=True) if line.last_day else ""
         yield (
-            f'<tr><td>{escape(line.name)}</td><td class="n">{_percent(line.need, True)}</td>'
-            f'<td class="n">{_percent(line.grade)}</td><td class="n">{line.tries}</td>'
-            f'<td class="n">{line.days}</td>{done}<td>{last}</td><td>{escape(weakest)}</td></tr>'
+            f'<tr><td class="s">{escape(one.name)}</td><td class="n">{level_words(one)}</td>'
+            f'<td class="n">{line.tries}</td><td class="n">{line.days}</td>{done}<td>{last}</td>'
+            f"<td>{escape(place_words(one, titles))}</td></tr>"
         )
     yield "</tbody></table>"
 
 
-def _skills(view: ClassView, titles: Mapping[str, str]) -> Iterable[str]:
-    if not view.skills:
+def _skills(report: Report, titles: Mapping[str, str]) -> Iterable[str]:
+    if not report.view.skills:
         return
+    levels = {
+        line.skill: [
+            one.skills[line.skill].level
+            for one in report.standing.students
+            if line.skill in one.skills
+        ]
+        for line in report.view.skills
+    }
+    mean = {skill: sum(some) / len(some) for skill, some in levels.items()}
     yield (
-        '<h2>Skills, by need</h2><table><thead><tr><th>Skill</th><th class="n">Reach</th>'
-        '<th class="n">Students</th><th class="n">Answers</th></tr></thead><tbody>'
+        '<h2>Skills, the least level first</h2><table><thead><tr><th>Skill</th><th class="n">Level'
+        '</th><th class="n">Students</th><th class="n">Answers</th></tr></thead><tbody>'
     )
-    for line in view.skills:
+    for line in sorted(report.view.skills, key=lambda line: (mean[line.skill], line.skill)):
         yield (
-            f"<tr><td>{escape(_skill(line.skill, titles))}</td>"
-            f'<td class="n">{_percent(line.reach)}</td><td class="n">{line.students}</td>'
+            f"<tr><td>{escape(skill_in_words(line.skill, titles))}</td>"
+            f'<td class="n">{percent(mean[line.skill])}</td><td class="n">{line.students}</td>'
             f'<td class="n">{line.tries}</td></tr>'
         )
     yield "</tbody></table>"
@@ -211,14 +235,15 @@ def _targets(rows: Sequence[tuple[str, int, int, float]]) -> Iterable[str]:
 def _mixed_up(report: Report) -> Iterable[str]:
     if not any(map(any, report.confused)):
         return
-    yield "<h2>What the class mixes up</h2>"
-    if report.mixups:
-        yield '<ul class="wide">'
-        for one in report.mixups[:MIXUPS_TOLD]:
-            yield (
-                f"<li>{one.truth} taken for {one.said}: {one.tries} of {one.asked} times"
-                f" ({one.share:.0%}), by {one.students} student{'s' * (one.students != 1)}</li>"
-            )
+    yield "<h2>What the class confuses</h2>"
+    yield '<ul class="wide">'
+    for words in confusion_lines(report.standing.confusions):
+        yield f"<li>{escape(words)}</li>"
+    yield "</ul>"
+    harder = harder_lines(report.standing)
+    if harder:
+        yield '<p>Harder for the class:</p><ul class="wide">'
+        yield from (f"<li>{escape(words)}</li>" for words in harder)
         yield "</ul>"
     yield (
         "<figure><figcaption>Percent of each family (row) called each family (column)</figcaption>"
@@ -230,17 +255,13 @@ def _mixed_up(report: Report) -> Iterable[str]:
 def _words() -> Iterable[str]:
     yield (
         '<h2>How to read it</h2><p class="note">Everyone is asked at their own level, so that about'
-        " four answers in five are right whatever their skill: the mean grade says little, and"
-        " reach says where they stand. It is worked out from the latest answers in each skill."
-        " Practice, not an examination; and no test of colour vision.</p>"
+        " four answers in five are right whatever their skill: the mean grade says little. Levels"
+        " are a model’s, of every answer with its difficulty, pooled over drills, families and"
+        " students. A deck is passed when its days are done and the latest half of its answers"
+        " earned the pass level, as the student’s own screen says. Practice, not an examination;"
+        " and no test of colour vision.</p>"
     )
 
 
-def _skill(skill: Skill, titles: Mapping[str, str]) -> str:
-    return f"{titles.get(skill[0], skill[0])}: {skill[1]}"
-
-
-def _percent(share: float | None, of_need: bool = False) -> str:
-    if share is None:
-        return "–"
-    return f"{100 * (1.0 - share if of_need else share):.0f}"
+def _percent(share: float | None) -> str:
+    return "–" if share is None else f"{100 * share:.0f}"

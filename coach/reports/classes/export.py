@@ -1,0 +1,157 @@
+"""A class's answers and standings as open forms: CSV (RFC 4180), JSON, xAPI statements."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import asdict
+from typing import Any
+
+from coach.reports.classes.words import HOW_SURE, place_words
+from scores.classes.standing_lines import ClassStanding, Standing
+from scores.classes.store import ClassBook
+from scores.classes.views import ClassView
+from scores.exchange.xapi import FAMILIES, statement_of
+
+FORMAT, SCHEMA = "coloured-pencil-coach class", 1
+ANSWER_COLUMNS = (
+    *("student", "student_id", "deck", "kind", "region", "target", "at_utc", "score", "right"),
+    *("seconds", "level", "truth", "said", "id"),
+)
+STUDENT_COLUMNS = (
+    *("student", "student_id", "answers", "days", "last_day", "place", "sure"),
+    *("weakest_third", "level", "level_low", "level_high", "stuck_at", "behind_at"),
+    *("ask_kind", "ask_region", "passed", "words"),
+)
+
+
+def answers_csv(book: ClassBook, deck: str) -> Iterator[str]:
+    """One row an answer."""
+    yield from _csv(
+        ANSWER_COLUMNS,
+        (
+            (
+                _cell(name),
+                one.student,
+                one.deck,
+                one.kind,
+                one.region,
+                _cell(one.target),
+                one.at.isoformat(timespec="milliseconds"),
+                one.score,
+                int(one.right),
+                one.seconds,
+                round(one.level, 4),
+                FAMILIES[one.truth] if one.truth >= 0 else "",
+                FAMILIES[one.said] if one.said >= 0 else "",
+                one.id,
+            )
+            for one, name in book.answers([deck] if deck else ())
+        ),
+    )
+
+
+def students_csv(
+    view: ClassView, standing: ClassStanding, titles: Mapping[str, str]
+) -> Iterator[str]:
+    """One row a student: where they stand, how sure that is, and what to ask them next."""
+    placed = standing.by_student()
+    rows = []
+    for line in view.students:
+        one = placed[line.id]
+        rows.append(
+            (
+                _cell(line.name),
+                line.id,
+                line.tries,
+                line.days,
+                line.last_day.isoformat() if line.last_day else "",
+                one.place,
+                "" if one.place == "not known yet" else round(one.sure, 3),
+                round(one.weak, 3),
+                *(round(level, 3) for level in (one.level, one.low, one.high)),
+                " ".join(kind.kind for kind in one.stuck),
+                " ".join(kind.kind for kind in one.behind),
+                *(one.ask or ("", "")),
+                "" if view.deck is None else int(line.passed),
+                _cell(place_words(one, titles)),
+            )
+        )
+    yield from _csv(STUDENT_COLUMNS, rows)
+
+
+def class_json(view: ClassView, standing: ClassStanding, titles: Mapping[str, str]) -> str:
+    """The class as one JSON object: probabilities from 0 to 1, levels from 0 to 1."""
+    placed = standing.by_student()
+    said: dict[str, Any] = {
+        "format": FORMAT,
+        "schema": SCHEMA,
+        "deck": None
+        if view.deck is None
+        else {"title": view.deck.title, "fingerprint": view.deck.fingerprint},
+        "answers": view.tries,
+        "not_begun": list(view.not_begun),
+        "how_sure": HOW_SURE,
+        "students_differ": round(standing.differ, 3),
+        "students": [
+            {
+                **_student(placed[line.id], titles),
+                "days": line.days,
+                "last_day": line.last_day.isoformat() if line.last_day else None,
+                "passed": None if view.deck is None else line.passed,
+            }
+            for line in view.students
+        ],
+        "pairs": [asdict(one) for one in standing.pairs],
+        "harder": [asdict(one) for one in standing.harder],
+        "confusions": [asdict(one) for one in standing.confusions],
+    }
+    return json.dumps(said, ensure_ascii=False, indent=1) + "\n"
+
+
+def _student(one: Standing, titles: Mapping[str, str]) -> dict[str, Any]:
+    return {
+        "student": one.name,
+        "student_id": one.student,
+        "answers": one.tries,
+        "place": one.place,
+        "words": place_words(one, titles),
+        "weakest_third": round(one.weak, 3),
+        "on_track": round(one.on_track, 3),
+        "level": [round(level, 3) for level in (one.low, one.level, one.high)],
+        "kinds": [
+            asdict(kind) | {"is_stuck": kind in one.stuck, "is_behind": kind in one.behind}
+            for kind in one.kinds
+        ],
+        "ask_next": None if one.ask is None else {"kind": one.ask[0], "region": one.ask[1]},
+    }
+
+
+def statements(book: ClassBook, deck: str) -> Iterator[str]:
+    """A JSON list of xAPI statements, one an answer."""
+    yield "["
+    between = "\n"
+    for one, name in book.answers([deck] if deck else ()):
+        yield between + json.dumps(statement_of(one, name), ensure_ascii=False)
+        between = ",\n"
+    yield "\n]\n"
+
+
+def _csv(columns: Sequence[str], rows: Iterable[Sequence[object]]) -> Iterator[str]:
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(columns)
+    for row in rows:
+        writer.writerow(row)
+        if out.tell() > 65_536:
+            yield out.getvalue()
+            out.seek(0)
+            out.truncate()
+    yield out.getvalue()
+
+
+def _cell(text: str) -> str:
+    """A text that no spreadsheet takes for a formula."""
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@") else text

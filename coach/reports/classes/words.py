@@ -1,0 +1,136 @@
+"""Where a class stands, in words: the same on every screen, page and terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from scores.classes.class_lines import Skill
+from scores.classes.standing_lines import (
+    AtKind,
+    ClassStanding,
+    Confusion,
+    Place,
+    SkillLevel,
+    Standing,
+    in_ten,
+    in_words,
+)
+from scores.skill.skill_threshold import Z_90
+
+HEADS: Mapping[Place, str] = {
+    "weak": "In the weakest third",
+    "stuck": "Stuck at a drill",
+    "not known yet": "Not known yet",
+    "on track": "On track",
+}
+MARKS: Mapping[Place, str] = {"weak": "▼", "stuck": "■", "not known yet": "?", "on track": "·"}
+"""One character a place, which reads without colour."""
+ALIKE = "The students stand too close together, or have answered too little, to name the weakest."
+HOW_SURE = (
+    "How sure is a model's word: it reads every answer with its difficulty, and was held to"
+    " made-up classes, never yet to a real one."
+)
+HARDER_TOLD = 0.6
+"""How likely a family must be harder than the others to be told so."""
+
+
+def head_words(standing: ClassStanding) -> str:
+    """How many stand where, in one sentence."""
+    counts = [
+        f"{len(standing.at(place))} {words[0].lower()}{words[1:]}"
+        for place, words in HEADS.items()
+        if standing.at(place)
+    ]
+    return ", ".join(counts) + "." if counts else "No answers yet."
+
+
+def sure_words(sure: float) -> str:
+    """ "very likely (9 in 10)"."""
+    return f"{in_words(sure)} ({in_ten(sure)})"
+
+
+def level_words(line: Standing) -> str:
+    """A student's level with its doubt: "41 of 100 (33 to 50)"."""
+    low, mean, high = (percent(one) for one in (line.low, line.level, line.high))
+    return f"{mean} of 100 ({low} to {high})"
+
+
+def skill_level_words(known: SkillLevel) -> str:
+    """A level at one skill with its doubt: "41 of 100 (33 to 50)"."""
+    away = Z_90 * known.sd
+    low, mean, high = (percent(known.level + by) for by in (-away, 0.0, away))
+    return f"{mean} of 100 ({low} to {high})"
+
+
+def percent(level: float) -> int:
+    """A level from 0 (a drill's easiest questions) to 100 (its hardest), kept within."""
+    return round(100 * min(1.0, max(0.0, level)))
+
+
+def place_words(line: Standing, titles: Mapping[str, str], named: bool = True) -> str:
+    """What is known of a student, in one line: the place if ``named``, then on what."""
+    parts = []
+    if named and line.place in ("weak", "on track"):
+        what = "in the weakest third" if line.place == "weak" else "on track"
+        parts.append(f"{what}, {sure_words(line.sure)}")
+    elif line.place in ("weak", "on track"):
+        parts.append(sure_words(line.sure))
+    elif named and line.place == "not known yet":
+        parts.append("not known yet")
+    if line.stuck:
+        parts.append(", ".join(stuck_words(one, titles) for one in line.stuck))
+    if line.behind:
+        parts.append("behind at " + ", ".join(title(one.kind, titles) for one in line.behind[:2]))
+    if line.place == "not known yet" and line.ask is not None:
+        parts.append(f"ask next: {skill_in_words(line.ask, titles)}")
+    return "; ".join(parts)
+
+
+def stuck_words(one: AtKind, titles: Mapping[str, str]) -> str:
+    """ "stuck at Make the match: 0 of 5 right, very likely (9 in 10)"."""
+    return (
+        f"stuck at {title(one.kind, titles)}: {one.right} of {one.tries} right,"
+        f" {sure_words(one.stuck)}"
+    )
+
+
+def confusion_words(one: Confusion) -> str:
+    """A pair confused beyond accident."""
+    usual = max(1, round(one.expected))
+    return (
+        f"{one.truth} taken for {one.said}: {one.tries} of {one.asked} times, where"
+        f" {usual} would be usual; by {one.students} students; {accident_words(one)}"
+    )
+
+
+def accident_words(one: Confusion) -> str:
+    """How rarely accident alone would tell of any pair so confused."""
+    rare = "under 1" if one.chance < 0.01 else f"{round(100 * one.chance)}"
+    return f"by accident in {rare} of 100 classes"
+
+
+def confusion_lines(found: Sequence[Confusion]) -> list[str]:
+    """The pairs confused beyond accident, or that there are none."""
+    if not found:
+        return ["Nothing beyond what neighbouring families are always confused by."]
+    return [confusion_words(one) for one in found]
+
+
+def harder_lines(standing: ClassStanding) -> list[str]:
+    """Families harder for the class than the others."""
+    return [
+        f"{one.region}: {one.right} of {one.tries} right, harder than the others,"
+        f" {sure_words(one.sure)}"
+        for one in standing.harder
+        if one.sure >= HARDER_TOLD
+    ]
+
+
+def title(kind: str, titles: Mapping[str, str]) -> str:
+    """A kind's title; its name in words where it is not installed."""
+    return titles.get(kind) or kind.replace("-", " ").capitalize()
+
+
+def skill_in_words(skill: Skill, titles: Mapping[str, str]) -> str:
+    """ "Lighter or darker, green"."""
+    return f"{title(skill[0], titles)}, {skill[1].replace('_', ' ')}"

@@ -1,0 +1,131 @@
+"""A results file's rows: its student, deck and answers, as the class store keeps them."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable
+from datetime import UTC, datetime, timedelta
+
+from drills.basics.days import DAY_TURNS_AT
+from drills.basics.errors import InputError, plain
+from scores.classes.store_tables import derive_work, settle_works
+from scores.exchange.results_read import ResultsFile
+from scores.exchange.results_written import DeckNamed
+from scores.exchange.xapi import SharedAnswer
+
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+"""Times are kept as milliseconds from here."""
+MOST_STUDENTS = 5_000
+
+
+def put_student(db: sqlite3.Connection, results: ResultsFile, source: str) -> int:
+    """The student's key; the name goes with the latest answers, a tie to the later by alphabet."""
+    named = max((_ms(answer.at) for answer in results.answers), default=0)
+    row = db.execute("SELECT count(*) FROM students").fetchone()
+    known = db.execute("SELECT key FROM students WHERE id = ?", (results.student,)).fetchone()
+    if known is None and row[0] >= MOST_STUDENTS:
+        raise InputError(plain(source, 200), f"the class has {MOST_STUDENTS:,} students", "")
+    db.execute(
+        "INSERT INTO students (id, name, named_ms) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+        " name = excluded.name, named_ms = excluded.named_ms"
+        " WHERE (excluded.named_ms, excluded.name) > (named_ms, name)",
+        (results.student, results.name, named),
+    )
+    return _key(db, "SELECT key FROM students WHERE id = ?", (results.student,))
+
+
+def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
+    """The deck's key. What the teacher gave stands; else files that disagree are settled alike."""
+    row = (
+        deck.fingerprint,
+        deck.title,
+        deck.author,
+        deck.items_a_day,
+        deck.days,
+        "" if deck.due is None else deck.due.isoformat(),
+        deck.pass_level,
+        int(given),
+    )
+    before = db.total_changes
+    db.execute(
+        "INSERT INTO decks (fingerprint, title, author, items_a_day, days, due, pass_level, given)"
+        " VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (fingerprint) DO UPDATE SET"
+        " title = excluded.title, author = excluded.author, items_a_day = excluded.items_a_day,"
+        " days = excluded.days, due = excluded.due, pass_level = excluded.pass_level,"
+        " given = excluded.given WHERE"
+        " (excluded.given, excluded.title, excluded.author, excluded.items_a_day, excluded.days,"
+        " excluded.due, excluded.pass_level)"
+        " > (given, title, author, items_a_day, days, due, pass_level)",
+        row,
+    )
+    # Two files that disagree are settled alike, whichever came first.
+    db.execute(
+        "UPDATE decks SET questions = ? WHERE fingerprint = ? AND questions < ?",
+        (deck.questions, deck.fingerprint, deck.questions),
+    )
+    key = _key(db, "SELECT key FROM decks WHERE fingerprint = ?", (deck.fingerprint,))
+    if db.total_changes > before:
+        db.execute("UPDATE decks SET work = key WHERE work = 0")
+        settle_works(db)
+        for (student,) in db.execute(
+            "SELECT DISTINCT student FROM marks WHERE deck IN (SELECT key FROM decks WHERE work ="
+            " (SELECT work FROM decks WHERE key = ?))",
+            (key,),
+        ).fetchall():
+            derive_work(db, student)
+    return key
+
+
+def answer_rows(
+    db: sqlite3.Connection, student: int, deck: int, answers: Iterable[SharedAnswer]
+) -> list[tuple[object, ...]]:
+    skills: dict[tuple[str, str], int] = {}
+    targets: dict[str, int] = {"": -1}
+    rows: list[tuple[object, ...]] = []
+    for one in answers:
+        skill = skills.get((one.kind, one.region))
+        if skill is None:
+            skill = skills[one.kind, one.region] = _skill(db, one.kind, one.region)
+        target = targets.get(one.target)
+        if target is None:
+            target = targets[one.target] = _target(db, deck, one.target)
+        ms = _ms(one.at)
+        day = (one.at.replace(tzinfo=None) - DAY_TURNS_AT).toordinal()
+        rows.append(
+            (
+                student,
+                bytes.fromhex(one.id.replace("-", "")),
+                deck,
+                skill,
+                target,
+                ms,
+                day,
+                one.score,
+                one.right,
+                one.seconds,
+                one.level,
+                one.said,
+                one.truth,
+            )
+        )
+    # In the order of the key, rows go in where the last one went.
+    rows.sort(key=lambda row: row[1])  # type: ignore[arg-type, return-value]
+    return rows
+
+
+def _ms(at: datetime) -> int:
+    return (at - EPOCH) // timedelta(milliseconds=1)
+
+
+def _skill(db: sqlite3.Connection, kind: str, region: str) -> int:
+    db.execute("INSERT OR IGNORE INTO skills (kind, region) VALUES (?, ?)", (kind, region))
+    return _key(db, "SELECT key FROM skills WHERE kind = ? AND region = ?", (kind, region))
+
+
+def _target(db: sqlite3.Connection, deck: int, name: str) -> int:
+    db.execute("INSERT OR IGNORE INTO targets (deck, name) VALUES (?, ?)", (deck, name))
+    return _key(db, "SELECT key FROM targets WHERE deck = ? AND name = ?", (deck, name))
+
+
+def _key(db: sqlite3.Connection, sql: str, values: tuple[object, ...]) -> int:
+    return int(db.execute(sql, values).fetchone()[0])
