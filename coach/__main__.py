@@ -36,7 +36,7 @@ def main() -> None:
     if wrong:
         print(f"coach: {wrong}", file=sys.stderr)
         sys.exit(2)
-    from coach.cli import main as run
+    from coach.running.entry import main as run
 
     run()
 

@@ -105,6 +105,8 @@ class CoachApp(HostApp):
 
     def make_ready(self) -> None:
         """Start making the pencils in use ready (or, before any are, load what that takes)."""
+        # Left off while the first screen was made (``coach.start``).
+        gc.enable()
         from drills.basics.errors import InputError
 
         try:

@@ -16,7 +16,9 @@ from coach.learners import known_learners, learner_dir
 from drills.basics.drafts import fill, take_name
 from drills.basics.errors import InputError, plain
 
-Page = Literal["plan", "plan page", "progress", "progress charts", "class report"]
+Page = Literal[
+    "plan", "plan page", "pencil sheet", "picture", "progress", "progress charts", "class report"
+]
 """The kinds of page that the coach may write over, for it wrote them itself."""
 F = TypeVar("F", bound=Callable[..., Any])
 

@@ -26,7 +26,7 @@ from tests.ways import furnish, go
 FAULTY = """
 import sys
 from coach.screens.practice.question import PracticeScreen
-from coach.cli import main
+from coach.running.entry import main
 
 def read(self, way):
     raise RuntimeError("what went wrong")
@@ -39,7 +39,7 @@ IN_A_THREAD = """
 import sys
 from textual import work
 from coach.screens.help import HelpScreen
-from coach.cli import main
+from coach.running.entry import main
 
 @work(thread=True)
 def fail(self):
@@ -113,7 +113,7 @@ def test_a_fault_in_a_command_is_told_the_same_way(tmp_path: Path) -> None:
         "import sys, coach.commands.read as r\n"
         "def fail(*a, **b): raise RuntimeError('what went wrong')\n"
         "r.command.callback = fail\n"
-        "from coach.cli import main\n"
+        "from coach.running.entry import main\n"
         "sys.argv = ['coach', 'read', '#112233']\n"
         "main()\n"
     )

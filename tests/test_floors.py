@@ -115,6 +115,25 @@ def test_the_first_screen_loads_nothing_heavy() -> None:
         "from scores.record.record import Record"
     )
     assert not loaded & {"numpy", "scipy", "colour", "PIL", "sqlite_utils", "fsrs", "pandas"}
+    assert not loaded & {"pillow_heif", "drills.pictures.opening"}
+
+
+def test_the_room_for_photos_loads_no_reader_before_a_photo_is_opened() -> None:
+    loaded = loaded_after("import coach.screens.look, coach.screens.looking.kept")
+    assert not loaded & {"numpy", "PIL", "pillow_heif"}
+    loaded = loaded_after("import coach.commands.look, coach.commands.palette")
+    assert not loaded & {"numpy", "PIL", "pillow_heif", "textual"}
+
+
+def test_a_photo_is_read_by_one_module_and_loads_only_what_it_needs() -> None:
+    loaded = loaded_after(
+        "from tests.photos.made import filed, plain\n"
+        "import sys; [sys.modules.pop(name) for name in list(sys.modules) if 'heif' in name]\n"
+        "from drills.pictures.opening import picture_of\n"
+        "picture_of(filed(plain((1, 2, 3))), 'a').levels()"
+    )
+    assert "PIL" in loaded
+    assert not loaded & {"pillow_heif", "colour", "scipy"}
 
 
 def test_nothing_at_run_time_loads_the_reference_library() -> None:

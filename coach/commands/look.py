@@ -49,24 +49,22 @@ def _number(part: str) -> tuple[float, bool]:
     return number, part.endswith("%")
 
 
-def _read_places(
-    _: click.Context, __: click.Parameter, texts: tuple[str, ...]
-) -> tuple[Given, ...]:
+def read_places(_: click.Context, __: click.Parameter, texts: tuple[str, ...]) -> tuple[Given, ...]:
     return tuple(_place(text) for text in texts or ())
 
 
 @click.command("look")
 @click.argument("photo")
-@click.option("--at", callback=_read_places, multiple=True, metavar="X,Y", help="Read this spot.")
+@click.option("--at", callback=read_places, multiple=True, metavar="X,Y", help="Read this spot.")
 @click.option("--radius", type=float, metavar="R", help="Pixels to sample about a place.")
 @click.option("--main", type=int, metavar="N", help="The N main colours (1 to 24).")
 @click.option(
-    "--white", callback=_read_places, multiple=True, metavar="X,Y", help="Bare white paper is here."
+    "--white", callback=read_places, multiple=True, metavar="X,Y", help="Bare white paper is here."
 )
 @click.option("--card", is_flag=True, help="The white points lie on a grey card of 18 %.")
 @click.option(
     "--chart",
-    callback=_read_places,
+    callback=read_places,
     nargs=4,
     metavar="X,Y X,Y X,Y X,Y",
     help="The corners of a chart of 24 patches, one after another around it.",

@@ -1,4 +1,4 @@
-"""Keeping the app running: input where it was meant, bytes that are no text, faults of ours."""
+"""Keeping the app running: how it begins and ends, input where it was meant, faults of ours."""
 
 NOT_TEXT = "\ufffd"
 """What the decoder gives for bytes that are no UTF-8."""

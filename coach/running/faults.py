@@ -1,8 +1,9 @@
-"""A fault of our own: its details in a private file, and one calm sentence for the person."""
+"""Told in one line: what was given wrong, and a fault of our own, its details in a private file."""
 
 from __future__ import annotations
 
 import os
+import sys
 import traceback
 from contextlib import suppress
 from datetime import UTC, datetime
@@ -33,6 +34,14 @@ def keep_details(error: BaseException, folder: Path, at: datetime) -> Path:
     return path
 
 
+def said(line: str) -> int:
+    """Say what was wrong; the exit status for it."""
+    if sys.stderr is not None:
+        with suppress(OSError):
+            print(f"coach: {line}", file=sys.stderr)
+    return 2
+
+
 def told(error: BaseException, folder: Path, at: datetime) -> str:
     """Keep the details and say, in one line, that a fault of ours ended the coach and where."""
     begins = "coach: a fault of the coach itself ended it; every answer shown as saved is kept."
@@ -47,8 +56,6 @@ def told(error: BaseException, folder: Path, at: datetime) -> str:
 
 def tell_fault(error: Exception) -> int:
     """Say in one sentence that a fault of ours ended the coach; the exit status."""
-    import click
-
     from coach.clock import local_now
     from coach.home import data_dir
 
@@ -56,5 +63,5 @@ def tell_fault(error: Exception) -> int:
         line = told(error, data_dir(), local_now())
     except InputError as refusal:
         line = f"coach: {refusal}"
-    click.echo(line, err=True)
+    print(line, file=sys.stderr)
     return STATUS

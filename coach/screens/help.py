@@ -27,6 +27,7 @@ On the first screen
   Enter         begin
   − +           shorter or longer sessions
   c             a plan for a colour of your own
+  p             a photo: read its colours, keep them, plan them
   w             your pencils
   g             your progress
   s             settings

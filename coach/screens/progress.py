@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
+from textual.worker import get_current_worker
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
@@ -17,6 +20,8 @@ if TYPE_CHECKING:
     from scores.progress.answers import History
     from scores.progress.span import RangeName
 
+WORKING = "Going over the answers …"
+"""What stands there until the figures are worked out."""
 SECTIONS = {
     "1": "Below,",
     "2": "Each skill:",
@@ -72,26 +77,42 @@ class ProgressScreen(CoachScreen[None]):
         self.fill()
 
     def fill(self) -> None:
+        """Work the figures out, which takes a second after a year of answers, then show them."""
+        if not self._lines:
+            self.query_one("#page", Static).update(WORKING)
+        self._work_out(self.range)
+
+    @work(thread=True, exclusive=True)
+    def _work_out(self, name: RangeName) -> None:
         from coach.reports.progress_figures import figures
         from coach.reports.progress_words import page
         from scores.progress.answers import read_history
         from scores.record.failures import FAILURES, reason
 
-        app_state = self.app.app_state
+        app_state, worker = self.app.app_state, get_current_worker()
         try:
-            self._history = self._history or read_history(app_state.record)
+            history = self._history or read_history(app_state.record)
             made = figures(
                 app_state.record,
                 app_state.clock(),
-                self.range,
-                history=self._history,
+                name,
+                history=history,
                 eye=app_state.eye.model,
             )
         except FAILURES as error:
-            self.query_one("#page", Static).update(f"The record: {reason(error)}. coach doctor")
+            lines = ["Progress", f"The record: {reason(error)}. coach doctor"]
+        else:
+            self._history = history
+            lines = list(page(made))
+        if not worker.is_cancelled:
+            self.app.call_from_thread(self._show, name, lines)
+
+    def _show(self, name: RangeName, lines: Sequence[str]) -> None:
+        # Meanwhile another range may have been asked for, or another screen.
+        if name != self.range or not self.is_attached:
             return
-        title, *self._lines = page(made)
-        self.query_one("#title", Static).update(f"{title} ({self.range})")
+        title, *self._lines = lines
+        self.query_one("#title", Static).update(f"{title} ({name})")
         self.query_one("#page", Static).update("\n".join(self._lines))
 
     def action_over(self, name: RangeName) -> None:

@@ -32,12 +32,15 @@ def read_profile(path: str) -> Known:
     try:
         opened = ImageCms.getOpenProfile(io.BytesIO(data)).profile
         kind = opened.device_class.strip(), opened.xcolor_space.strip()
-        if kind != ("mntr", "RGB"):
-            raise InputError(where, "it is no screen's profile", "Take the one of the screen.")
+    except (OSError, ImageCms.PyCMSError):
+        raise InputError(where, "it is no colour profile", REMEDY) from None
+    if kind != ("mntr", "RGB"):
+        raise InputError(where, "it is no screen's profile", "Take the one of the screen.")
+    try:
         tags = _tags(data)
         curves = tuple(_samples(tags[name]) for name in (b"rTRC", b"gTRC", b"bTRC"))
         primaries = tuple(_chromaticity(tags[name]) for name in (b"rXYZ", b"gXYZ", b"bXYZ"))
-    except (OSError, ImageCms.PyCMSError, struct.error, ArithmeticError, KeyError, ValueError):
+    except (struct.error, ArithmeticError, KeyError, TypeError, ValueError):
         raise InputError(where, NEVER_READ, REMEDY) from None
     if not all(0.0 < part < 1.0 for xy in primaries for part in xy):
         raise InputError(where, "its primaries are no colours", REMEDY)

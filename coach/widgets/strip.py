@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rich.color import Color
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
@@ -14,15 +13,15 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.widgets.paint import block, cell_style, text
+from coach.widgets.paint import block, text
 from drills.questions.protocol import Lab
 
 GAP = 2
 WIDEST, NARROWEST = 10, 5
 ROWS = 3
 """One row of result, one of the pencil's own swatch, one of its code."""
-THICK = {"light": "▂", "middle": "▄", "firm": "▆", "heavy": "█"}
-"""How high the pencil's own swatch stands: how hard it is laid."""
+THICK = {"light": 0.4, "middle": 0.6, "firm": 0.8, "heavy": 1.0}
+"""How wide the pencil's own swatch is, as a share of the step's: how hard it is laid."""
 
 
 @dataclass(frozen=True)
@@ -79,8 +78,8 @@ class PlanStrip(Widget):
         if row == 1:
             if step.pencil is None:
                 return [Segment(" " * wide, style)]
-            own = cell_style(step.pencil).bgcolor or Color.default()
-            return [Segment(THICK[step.pressure] * wide, style + Style(color=own))]
+            own = max(1, round(THICK[step.pressure] * wide))
+            return [block(step.pencil, own), Segment(" " * (wide - own), style)]
         if place == self.at:
             return [text(f"▸{step.code}", style + Style(bold=True), wide)]
         return [text(step.code, style, wide)]

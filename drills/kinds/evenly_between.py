@@ -23,6 +23,7 @@ from drills.questions.draw import VISIBLE_STEP, FloatArray, as_json, as_lab, col
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import LETTERS, gap, lettered, near_miss, result
+from drills.screen.unmeasured import keeps_answer
 
 OFFERED = 4
 NEAREST_END = 1.0
@@ -56,6 +57,7 @@ class Between:
 
 class EvenlyBetween(Exercise[Between]):
     name = "evenly-between"
+    version = 2
     title = "Evenly between"
     trains = "to judge even steps of hue"
     at_the_table = (
@@ -80,7 +82,7 @@ class EvenlyBetween(Exercise[Between]):
             for at in (*brightest, *drawn[:TRIES]):
                 row = _row(pool.lab[at], float(pool.wheel[at]), way * asked, before)
                 data = None if row is None else _sound(row, way, listed)
-                if data is not None:
+                if data is not None and (palette.screen_known or _steady(row, way)):
                     # The screen's 8 bits move a hue a little: the nearest to what is asked serves.
                     found.append((abs(gap(np.abs(data.past)) - step), at, data))
                     if found[-1][0] < CLOSE * step or len(found) == SERVE:
@@ -144,6 +146,21 @@ class EvenlyBetween(Exercise[Between]):
         )
 
 
+def _steady(row: FloatArray | None, way: float) -> bool:
+    """Whether the same one is even on any screen that an unmeasured one may be."""
+    return row is not None and keeps_answer(
+        row, lambda labs: int(np.argmin(np.abs(_past(labs, way))))
+    )
+
+
+def _past(row: FloatArray, way: float) -> FloatArray:
+    """Wheel steps by which the choices of a row (6, 3) lie past midway between its ends, (4,)."""
+    place = wheel_position(row)
+    along = (way * (place - place[0]) + 1.0) % 12.0 - 1.0
+    past: FloatArray = along[2:] - along[1] / 2.0
+    return past
+
+
 def _nearer(past: float) -> str:
     return "first" if past < 0.0 else "second"
 
@@ -167,9 +184,7 @@ def _row(lab: FloatArray, middle: float, spacing: float, before: int) -> FloatAr
 
 def _sound(row: FloatArray, way: float, listed: list[int]) -> Between | None:
     """The question of a row (6, 3); None where choices can't be told apart or none is even."""
-    place = wheel_position(row)
-    along = (way * (place - place[0]) + 1.0) % 12.0 - 1.0
-    past = along[2:] - along[1] / 2.0
+    past = _past(row, way)
     step = gap(np.abs(past))
     clear = float(delta_e00(row[2:-1], row[3:]).min()) >= VISIBLE_STEP
     if not clear or float(np.abs(past).min()) > MIDWAY * step:

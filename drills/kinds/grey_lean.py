@@ -87,7 +87,7 @@ class LeaningGrey:
 
 class GreyLean(Exercise[LeaningGrey]):
     name = "grey-lean"
-    version = 2
+    version = 3
     title = "Which way does the grey lean?"
     trains = "to see the colour in a grey"
     at_the_table = (
@@ -100,7 +100,7 @@ class GreyLean(Exercise[LeaningGrey]):
         return tuple(
             f"{band} greys"
             for i, band in enumerate(BANDS)
-            if len(np.unique(greys.hue[greys.band == i])) >= LEAST_OF_A_BAND
+            if _worth_asking(np.unique(greys.hue[greys.band == i]).tolist())
         )
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
@@ -199,6 +199,12 @@ def _turned_up(data: LeaningGrey) -> tuple[str, Lab]:
         lab, where = turned((ANY_HUE_L, PLAIN_C, 0.0), place)[0], " at a middle value"
     times = float(lab_to_lch(lab)[1]) / chroma
     return f"{times:.0f} times the chroma{where}; then a neutral grey as light", as_lab(lab)
+
+
+def _worth_asking(hues: list[int]) -> bool:
+    """Whether a band of these leans tells nothing of the answer: enough of them, of either kind."""
+    kinds = {_temperature(HUES[hue]) for hue in hues}
+    return len(hues) >= LEAST_OF_A_BAND and len(kinds) == len(LEANS)
 
 
 def _temperature(hue: str) -> str:

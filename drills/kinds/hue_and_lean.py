@@ -58,7 +58,7 @@ class ColourToName:
 
 class HueAndLean(Exercise[ColourToName]):
     name = "hue-and-lean"
-    version = 2
+    version = 3
     title = "Hue family and lean"
     trains = "to name the family a colour belongs to, and the neighbour it leans to"
     at_the_table = (

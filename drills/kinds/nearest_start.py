@@ -30,6 +30,7 @@ from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import LETTERS as ALL_LETTERS
 from drills.questions.results import gap, lettered, made_of, near_miss, result
+from drills.screen.unmeasured import keeps_answer
 
 LETTERS = ALL_LETTERS[:4]
 SAME_HUE = 0.4
@@ -70,7 +71,7 @@ class StartsOffered:
 
 class NearestStart(Exercise[StartsOffered]):
     name = "nearest-start"
-    version = 2
+    version = 3
     title = "Nearest start"
     trains = "to pick the pencil of the right hue, whatever its value and brightness"
     at_the_table = (
@@ -94,13 +95,14 @@ class NearestStart(Exercise[StartsOffered]):
         wanted = ranks_wanted(MARKS, rng)
         for at in range(len(mine)):
             ill, offered = _offered(off[at], apart[at], labs, step, wanted, rng)
-            if offered:
+            better = offered and (not found or ill < found[-1][0])
+            if better and (palette.screen_known or _steady(pool.lab[mine[at]], labs[offered])):
                 found.append((ill, at, offered))
                 if ill < CLOSE:
                     break
         if not found:
             raise CannotAskError(f"no pencil here has the hue of {region} without its looks")
-        _, at, offered = min(found)
+        _, at, offered = found[-1]
         rng.shuffle(offered)
         data = StartsOffered(
             target=as_lab(pool.lab[mine[at]]),
@@ -163,6 +165,16 @@ class NearestStart(Exercise[StartsOffered]):
             target=Swatch(data.target),
             limits="Hue is CIECAM16's in daylight (D50), in steps of the wheel.",
         )
+
+
+def _steady(target: FloatArray, offered: FloatArray) -> bool:
+    """Whether the same one is nearest in hue on any screen that an unmeasured one may be."""
+
+    def nearest(labs: FloatArray) -> int:
+        wheel = wheel_position(labs)
+        return int(np.argmin(wheel_steps(wheel[1:], wheel[0])))
+
+    return keeps_answer(np.concatenate([target[None], offered]), nearest)
 
 
 @lru_cache(maxsize=8)

@@ -4,9 +4,9 @@ Every pixel is counted into cells of colour, so neither the order of the pixels 
 a part in what is found. The cells, in CIECAM16's uniform space (CAM16-UCS; Li et al. 2017), are
 clustered by k-means (Lloyd 1982, IEEE Transactions on Information Theory 28). It starts from
 seeds of k-means++ (Arthur & Vassilvitskii 2007) without the dice: each seed is the cell of the
-greatest term where theirs is drawn in proportion to it. A cell weighs as the root of the pixels
-in it (our choice), so that a small accent, far from all else, is a seed before the big masses
-are cut finer.
+greatest term where theirs is drawn in proportion to it. A seed weighs as the cube root of the
+pixels about it, and then a cell as the root of its own (our choice), so that a small accent,
+far from all else, is a seed before the big masses are cut finer.
 """
 
 from __future__ import annotations
@@ -146,7 +146,7 @@ def _seeds(place: FloatArray, weight: FloatArray, count: int) -> NDArray[np.int6
     seeds = [int(np.argmax(np.where(can, body, -1.0)))]
     off = np.linalg.norm(place - place[seeds[0]], axis=1)
     while len(seeds) < count:
-        term = np.where(can & (off > _NEXT), off**2 * np.sqrt(body), -1.0)
+        term = np.where(can & (off > _NEXT), off**2 * np.cbrt(body), -1.0)
         best = int(np.argmax(term))
         if term[best] < 0:
             break

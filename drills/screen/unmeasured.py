@@ -30,6 +30,13 @@ def plausible() -> tuple[Screen, ...]:
     return (*uneven, Screen(STANDARD.curves, primaries=WIDE_XY))
 
 
+def keeps_answer(labs: ArrayLike, answer_of: Callable[[FloatArray], int]) -> bool:
+    """Whether a question about the colours (n, 3) together has one answer on all those screens."""
+    given = np.asarray(labs, dtype=np.float64)
+    levels, own = screen_rgb(given), answer_of(given)
+    return all(answer_of(screen.lab(levels)) == own for screen in plausible())
+
+
 def keeps_name(
     lab: ArrayLike, name_of: Callable[[FloatArray], NDArray[np.int64]]
 ) -> NDArray[np.bool_]:

@@ -188,7 +188,7 @@ async def test_a_target_held_beside_the_screen_is_matched_by_eye(tmp_path: Path)
 
 
 class TestTheStrip:
-    """Paper, then what stands after each move; below each its pencil, as thick as it is laid."""
+    """Paper, then each move: what stands, and its pencil, wider the harder it is laid."""
 
     async def test_each_step_and_its_pencil_stand_in_order(self, tmp_path: Path) -> None:
         app = table(tmp_path)
@@ -216,9 +216,10 @@ class TestTheStrip:
             assert screen.at == 0
             assert "bare paper" in shown(app)
 
-    def test_a_harder_hand_stands_higher(self) -> None:
-        heights = [" ▁▂▃▄▅▆▇█".index(THICK[word]) for word in ("light", "middle", "firm", "heavy")]
-        assert heights == sorted(set(heights))
+    def test_a_harder_hand_is_wider(self) -> None:
+        widths = [THICK[word] for word in ("light", "middle", "firm", "heavy")]
+        assert widths == sorted(set(widths))
+        assert widths[-1] == 1.0
 
     async def test_without_24_bit_colour_there_is_none(self, tmp_path: Path) -> None:
         app = table(tmp_path, depth=FEW_COLOURS)

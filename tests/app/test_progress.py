@@ -1,25 +1,58 @@
 """The progress screen: the figures of ``coach progress``, over a range; nothing by colour alone."""
 
+import threading
+from functools import partial
 from pathlib import Path
+from typing import Any
 
-from coach.reports.progress_figures import figures
+import pytest
+
+from coach.reports.progress_figures import Figures, figures
 from coach.reports.progress_words import page
-from coach.screens.progress import ProgressScreen
+from coach.screens.progress import WORKING, ProgressScreen
 from tests.bench.records import make_long_record
-from tests.pilots import MORNING, TableApp, lines, painted, shown, table
+from tests.pilots import MORNING, TableApp, lines, painted, shown, table, until
 
 
-def practised(tmp_path: Path, attempts: int = 600) -> TableApp:
+def practised(tmp_path: Path, attempts: int = 250) -> TableApp:
     """Someone who has practised for a while."""
     make_long_record(tmp_path / "record.db", attempts=attempts, seed=3)
     return table(tmp_path)
+
+
+def has(app: TableApp, words: str) -> bool:
+    """Whether these words stand in the title."""
+    return words in lines(app)[0]
+
+
+async def test_keys_are_heard_while_the_figures_are_worked_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app, go_on = table(tmp_path), threading.Event()
+
+    def slow(*args: Any, **how: Any) -> Figures:
+        assert go_on.wait(30)
+        return figures(*args, **how)
+
+    monkeypatch.setattr("coach.reports.progress_figures.figures", slow)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g")
+        await pilot.pause()
+        assert WORKING in shown(app)
+        await pilot.press("y", "escape")
+        assert not isinstance(app.screen, ProgressScreen)
+        await pilot.press("g")
+        await pilot.pause()
+        go_on.set()
+        await until(pilot, partial(has, app, "(3 months)"))
+        assert WORKING not in shown(app)
 
 
 async def test_it_shows_what_the_command_says(tmp_path: Path) -> None:
     app = practised(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("g", "a")
-        await pilot.pause()
+        await until(pilot, lambda: "(all)" in lines(app)[0])
         said = list(page(figures(app.app_state.record, app.app_state.clock(), "all")))
         assert isinstance(app.screen, ProgressScreen)
         assert said[0] in lines(app)[0]
@@ -36,9 +69,10 @@ async def test_ranges_and_sections_are_a_key_away(tmp_path: Path) -> None:
         await pilot.pause()
         for key, name in {"w": "2 weeks", "y": "year", "a": "all", "m": "3 months"}.items():
             await pilot.press(key)
-            await pilot.pause()
-            assert f"({name})" in lines(app)[0]
-        await pilot.press("a", "5")
+            await until(pilot, partial(has, app, f"({name})"))
+        await pilot.press("a")
+        await until(pilot, partial(has, app, "(all)"))
+        await pilot.press("5")
         await pilot.pause()
         await pilot.pause()
         assert "Minutes of answering" in shown(app)
@@ -50,6 +84,5 @@ async def test_a_newcomer_s_page_is_not_empty_words(tmp_path: Path) -> None:
     app = table(tmp_path)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("g")
-        await pilot.pause()
-        assert "Nothing has been measured yet" in shown(app)
+        await until(pilot, lambda: "Nothing has been measured yet" in shown(app))
         assert MORNING.strftime("%B %Y") in lines(app)[0]

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import pytest
 
-from coach.cli import main
+from coach.running.entry import main
 from drills.planning.plan import LIMITS_OF_MODEL, RECOVERED
 
 RUN = [sys.executable, "-m", "coach"]

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
-from coach.cli import main
+from coach.running.entry import main
 from tests.fuzz.lines import Line, lines
 from tests.fuzz.scene import Scene, answers_in, snapshot
 from tests.pseudo_terminal import COACH, ROOT, surroundings

@@ -9,8 +9,8 @@ from datetime import UTC, datetime
 import pytest
 
 from coach.app_state import ready
-from coach.cli import main
 from coach.learned import keep_patches, learned, patches_of, patches_or_none, setting_of
+from coach.running.entry import main
 from drills.basics.errors import InputError
 from drills.hand.choose import choose
 from drills.hand.fit import fit

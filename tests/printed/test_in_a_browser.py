@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from coach.reports.printed import document
-from coach.reports.printed.drawing import LETTER
 from coach.reports.printed.flow import MARGIN
+from drills.sheets.layout import LETTER
 from tests.printed.test_plan_page import ODD, page_of, said
 
 BROWSER = next(

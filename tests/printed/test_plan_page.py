@@ -11,7 +11,7 @@ from html import unescape
 import pytest
 
 from coach.reports.printed import document
-from coach.reports.printed.drawing import A4, LETTER, Drawing, Size, size_here
+from coach.reports.printed.drawing import Drawing, size_here
 from coach.reports.printed.lettering import width_mm, wrapped
 from coach.reports.printed.plan_page import OUTSIDE, PRINTS_AS_IT_MAY, plan_pages
 from drills.colour.parse import parse_colour
@@ -21,6 +21,7 @@ from drills.pencils.file import make_set
 from drills.pencils.pencil import Pencil
 from drills.planning.plan import LIMITS_OF_MODEL, Plan
 from drills.planning.planner import plan
+from drills.sheets.layout import A4, LETTER, Size
 from tests.palettes import palette_of
 
 LONG = "Umber of the " + "very " * 12 + "long name"

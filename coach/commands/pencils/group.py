@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.pencils.sheets import photo, sheet
 from coach.home import close_and_say
 from drills.basics.errors import InputError, plain
 
@@ -25,7 +26,7 @@ _FILE = click.argument("file", required=False)
 @click.group("pencils", invoke_without_command=True)
 @click.pass_context
 def command(context: click.Context) -> None:
-    """The pencils you own: check a file of them, use it, list them.
+    """The pencils you own: check a file of them, use it, list them; or photograph them.
 
     A pencils file is CSV in UTF-8. Its first row names the columns: name and
     hex, or lab, or r400 to r700; and, if you like, code, opacity, on_black,
@@ -35,6 +36,10 @@ def command(context: click.Context) -> None:
     """
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
+
+
+command.add_command(sheet)
+command.add_command(photo)
 
 
 @command.command("check")

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from coach.reports.printed.drawing import Drawing, Size, safe
+from coach.reports.printed.drawing import Drawing, safe
 from coach.reports.printed.lettering import FONT
+from drills.sheets.layout import Size
 
-_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+_POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 
 def html(title: str, size: Size, pages: Sequence[Drawing]) -> str:

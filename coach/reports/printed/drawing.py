@@ -2,29 +2,19 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Mapping
-from dataclasses import dataclass
 from html import escape
 
 from coach.reports.printed.lettering import width_mm
 from drills.basics.errors import plain
+from drills.sheets.layout import A4, LETTER, Size
 
 INK, FAINT = "#222222", "#6a6a6a"
 _MOST = 2000
 """Characters of one text; what comes from a stranger is cut far below."""
 
 
-@dataclass(frozen=True)
-class Size:
-    """A paper size: its name in CSS Paged Media, width and height in mm."""
-
-    name: str
-    width: float
-    height: float
-
-
-A4 = Size("A4", 210.0, 297.0)
-LETTER = Size("Letter", 215.9, 279.4)
 SIZES = {"a4": A4, "letter": LETTER}
 
 _LETTER_IN = {
@@ -59,10 +49,12 @@ class Drawing:
             f'fill="{FAINT if faint else INK}"{weight}{anchor}>{safe(words)}</text>'
         )
 
-    def fitted(self, x: float, y: float, width: float, words: str, size: float) -> None:
+    def fitted(
+        self, x: float, y: float, width: float, words: str, size: float, *, faint: bool = True
+    ) -> None:
         """One line set smaller where it would be wider than ``width``."""
         wide = width_mm(words, size)
-        self.text(x, y, words, size * min(1.0, width / wide) if wide else size, faint=True)
+        self.text(x, y, words, size * min(1.0, width / wide) if wide else size, faint=faint)
 
     def fill(self, x: float, y: float, width: float, height: float, colour: str) -> None:
         """A rectangle of one colour, "#rrggbb", without an edge."""
@@ -76,6 +68,14 @@ class Drawing:
         self.marks.append(
             f'<rect x="{x:.2f}" y="{y:.2f}" width="{width:.2f}" height="{height:.2f}" '
             f'fill="{colour}" stroke="{FAINT}" stroke-width="0.2"/>'
+        )
+
+    def picture(self, x: float, y: float, width: float, height: float, png: bytes) -> None:
+        """A PNG picture, kept in the page itself."""
+        data = b64encode(png).decode("ascii")
+        self.marks.append(
+            f'<image x="{x:.2f}" y="{y:.2f}" width="{width:.2f}" height="{height:.2f}" '
+            f'href="data:image/png;base64,{data}"/>'
         )
 
     def line(self, x: float, y: float, to_x: float, to_y: float) -> None:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from coach.reports.printed.drawing import Drawing, Size
+from coach.reports.printed.drawing import Drawing
 from coach.reports.printed.lettering import wrapped
+from drills.sheets.layout import Size
 
 MARGIN = 15.0
 """Millimetres that every printer can print up to, with room to hold the sheet."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coach.reports.printed.drawing import Drawing, Size
+from coach.reports.printed.drawing import Drawing
 from coach.reports.printed.flow import LEADING, MARGIN, Flow, height_of
 from coach.reports.printed.lettering import wrapped
 from drills.basics.errors import plain
@@ -23,6 +23,7 @@ from drills.layering.palette import Palette
 from drills.pencils.pencil import Lab
 from drills.planning.plan import LIMITS_OF_MODEL, NO_SPECTRUM, RECOVERED, Plan, PlannedMove
 from drills.planning.plan_words import imperative
+from drills.sheets.layout import Size
 
 PRINTS_AS_IT_MAY = "Printed colours differ. Judge by your own swatches, in the light you draw by."
 OUTSIDE = "Crossed out, for no screen or printer shows this colour truly."

@@ -116,6 +116,7 @@ class MatchScreen(CoachScreen[Known | None]):
             return
         squares = self.query_one(Squares)
         squares.ground, squares.levels = 128, ()
+        squares.styles.max_width = "100%"
         self.query_one("#asked", Static).update(EVEN)
         self.query_one(Hints).hints = (
             Hint("y", "even", "even(1)"),

@@ -91,8 +91,10 @@ class DisplayScreen(CoachScreen[None]):
 
     def changed(self) -> None:
         """Paint and ask by what is known now."""
-        self.app.app_state.see_by()
-        if not self.app.app_state.newcomer:
+        app_state = self.app.app_state
+        app_state.see_by()
+        made = app_state.ready_for
+        if made is not None and made.palette.screen_known != app_state.screen_known:
             self.app.make_ready()
         self.fill()
 

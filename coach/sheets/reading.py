@@ -1,0 +1,135 @@
+"""Photos of filled sheets, and what they come to: pencils, and patches of the hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from drills.basics.errors import InputError
+
+if TYPE_CHECKING:
+    from coach.sheets.printed import Printed
+    from drills.hand.patch import Patch
+    from drills.pencils.pencil import Lab, Pencil, PencilSet
+    from drills.pictures.picture import Picture
+    from drills.sheets.layout import Ground, Page
+    from drills.sheets.results import Slots
+    from drills.sheets.sampling import BoxRead
+
+_AGAIN = "Photograph the whole sheet, sharp and in even light."
+
+
+def read_photo(
+    picture: Picture,
+    grounds: Callable[[str], Sequence[Ground]],
+    corners: Sequence[tuple[float, float]] = (),
+) -> tuple[list[tuple[Page, list[BoxRead]]], list[str]]:
+    """The pages in a photo, and a sentence on each that can't be read. Raises InputError for a
+    photo without any. ``grounds`` says what a sheet's patches lie on, in turn."""
+    import numpy as np
+
+    from drills.sheets.finding import find_pages
+    from drills.sheets.sampling import ByChart, read_boxes
+
+    image = picture.levels()
+    # In whole numbers: a picture of many pixels would fill the memory in any other.
+    red, green, blue = (image[..., i].astype(np.uint16) for i in range(3))
+    grey = ((77 * red + 150 * green + 29 * blue) >> 8).astype(np.uint8)
+    sighted, unread = find_pages(grey)
+    if not sighted and not unread:
+        raise InputError(picture.name, "no code of a sheet's corner is read in it", _AGAIN)
+    chart = None
+    if corners:
+        from drills.pictures.chart import read_chart
+
+        a, b, c, d = corners
+        middle = np.mean(corners, axis=0).tolist()
+        found = read_chart(picture, (a, b, c, d))
+        chart = ByChart(found, (middle[0], middle[1]))
+    pages = []
+    for one in sighted:
+        first = (one.page.number - 1) * one.page.slots
+        boxes = one.page.boxes(tuple(grounds(one.page.id)[first:]))
+        pages.append((one.page, read_boxes(image, one, boxes, chart)))
+    return pages, [
+        f"sheet {one.page.id}, page {one.page.number}: {one.problem}. {one.remedy}"
+        for one in unread
+    ]
+
+
+def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> PencilSet | None:
+    """The pencils that a sheet's firm swatches make; None where there is none.
+
+    A pencil already known keeps all but its colours, and is left as it was where its box was.
+    """
+    from drills.pencils.file import make_set
+    from drills.pencils.pencil import Pencil
+    from drills.sheets.results import on_black_paper
+
+    found: dict[int, tuple[Lab, Lab | None]] = {}
+    for (number, slot), parts in sorted(slots.items()):
+        firm, over, bare = (parts.get(part) for part in ("firm", "over black", "bare black"))
+        if firm is None or firm.lab is None:
+            continue
+        black = None
+        if over is not None and over.lab and bare is not None and bare.lab:
+            black = on_black_paper(firm.lab, over.lab, bare.lab)
+        found[(number - 1) * per_page + slot] = (firm.lab, black)
+    if not found:
+        return None
+    out: list[Pencil] = []
+    at = 0
+    for pencil in printed.pencils.pencils if printed is not None else ():
+        swatch = None if pencil.is_blender else found.pop(at, None)
+        at += not pencil.is_blender
+        out.append(pencil if swatch is None else _with(pencil, *swatch))
+    out += [_with(Pencil(f"Pencil {at + 1}", hex="#808080"), *found[at]) for at in sorted(found)]
+    return replace(make_set(name, tuple(out)), name=name)
+
+
+def _with(pencil: Pencil, lab: Lab, black: Lab | None) -> Pencil:
+    on_black = None if black is None else _rounded(black)
+    return replace(pencil, hex=None, lab=_rounded(lab), reflectance=None, on_black=on_black, row=0)
+
+
+def _rounded(lab: tuple[float, float, float]) -> tuple[float, float, float]:
+    L, a, b = lab
+    return (round(min(max(L, 0.0), 100.0), 2), round(a, 2), round(b, 2))
+
+
+def light_patches(
+    slots: Slots, per_page: int, printed: Printed | None, new: PencilSet
+) -> list[Patch]:
+    """The light boxes of a sheet's pencils as patches of the hand, for the set they are now in."""
+    from drills.hand.patch import Patch, Recipe
+    from drills.layering.moves import LIGHT, Move
+    from drills.sheets.results import READ_SD
+
+    places = {pencil.name: i for i, pencil in enumerate(new.pencils)}
+    coloured = printed.coloured if printed is not None else ()
+    out = []
+    for (number, slot), parts in sorted(slots.items()):
+        at = (number - 1) * per_page + slot
+        light, firm = parts.get("light"), parts.get("firm")
+        name = coloured[at].name if at < len(coloured) else f"Pencil {at + 1}"
+        if light is None or light.lab is None or firm is None or firm.lab is None:
+            continue
+        if name in places:
+            recipe = Recipe((Move("lay", places[name], LIGHT),))
+            out.append(Patch(recipe, light.lab, READ_SD))
+    return out
+
+
+def asked_patches(slots: Slots, per_page: int, printed: Printed) -> list[Patch]:
+    """The patches that a sheet asked for, as they came."""
+    from drills.hand.patch import Patch
+    from drills.sheets.results import READ_SD
+
+    out = []
+    for (number, slot), parts in sorted(slots.items()):
+        at = (number - 1) * per_page + slot
+        one = parts.get("patch")
+        if at < len(printed.recipes) and one is not None and one.lab is not None:
+            out.append(Patch(printed.recipes[at], one.lab, READ_SD))
+    return out

@@ -1,0 +1,140 @@
+"""Which pencils to take out for a picture, how near each main colour then comes, and one more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from drills.basics.errors import InputError
+from drills.colour.difference import delta_e00
+from drills.layering.films import FloatArray
+from drills.layering.moves import Move
+from drills.layering.palette import Palette
+from drills.layering.predict import predict
+from drills.pencils.pencil import Lab
+from drills.pictures.main_colours import MainColour
+from drills.planning.for_picture.choose_pencils import best_addition, choose, least_misses
+from drills.planning.for_picture.recipe_lists import Layers, RecipeLists, layers_of, lists_of
+from drills.planning.plan import LikelyMiss
+from drills.planning.pressure_spread import in_doubt, miss_of
+
+FEWEST, MOST = 1, 24
+"""Pencils that may be asked for."""
+_SEED: Final = 7
+_WORTH = 0.1
+"""ΔE00 that one more pencil must bring to be named."""
+
+
+@dataclass(frozen=True)
+class Reached:
+    """A main colour of the picture, what to lay for it, and what that comes to.
+
+    ``miss`` is the model's ΔE00, ``likely`` what to count on; ``moves`` is empty for bare paper.
+    """
+
+    colour: MainColour
+    moves: tuple[Move, ...]
+    lab: Lab
+    miss: float
+    likely: LikelyMiss
+
+
+@dataclass(frozen=True)
+class OneMore:
+    """What a further pencil would bring: the mean miss with it, and the colour it helps most."""
+
+    pencil: int
+    mean_miss: float
+    helps: MainColour
+    before: float
+    after: float
+
+
+@dataclass(frozen=True, eq=False)
+class PencilsFor:
+    """The pencils chosen, by place. ``mean_miss`` weighs colours by the root of their share.
+
+    ``layers`` are all that these pencils were found to make; ``shared`` the mean miss over the
+    lists that the choice was made from.
+    """
+
+    pencils: tuple[int, ...]
+    reached: tuple[Reached, ...]
+    mean_miss: float
+    shared: float
+    one_more: OneMore | None
+    layers: Layers
+
+
+def pencils_for(palette: Palette, colours: Sequence[MainColour], most: int) -> PencilsFor:
+    """The pencils, ``most`` at most, that leave the least mean miss over the main colours.
+
+    Raises InputError for a number out of range, or no colours.
+    """
+    if not FEWEST <= most <= MOST:
+        raise InputError("pencils", f"{most} is out of range", f"Give {FEWEST} to {MOST}.")
+    if not colours:
+        raise InputError("main colours", "there are none", "Ask for one or more.")
+    targets = np.array([colour.lab for colour in colours])
+    weights = np.sqrt([colour.share for colour in colours])
+    usable = palette.colour_indices
+    lists = lists_of(layers_of(palette, usable, targets), palette, targets, weights)
+    chosen = choose(lists, usable, min(most, len(usable)))
+    places = np.array(chosen.pencils, dtype=np.int64)
+    layers = layers_of(palette, places, targets)
+    off = np.array([delta_e00(layers.lab, target) for target in targets])
+    best = off.argmin(axis=1)
+    moves = [layers.moves(int(at)) for at in best]
+    likely = _likely(palette, moves, targets)
+    reached = tuple(
+        Reached(colour, moves[m], _lab(layers.lab[best[m]]), float(off[m, best[m]]), likely[m])
+        for m, colour in enumerate(colours)
+    )
+    used = {move.pencil for one in moves for move in one}
+    kept = tuple(pencil for pencil in chosen.pencils if pencil in used)
+    mean = float(lists.weights @ off.min(axis=1))
+    more = _one_more(lists, palette, chosen.pencils, colours)
+    return PencilsFor(kept or chosen.pencils[:1], reached, mean, chosen.mean_miss, more, layers)
+
+
+def _likely(
+    palette: Palette, moves: Sequence[tuple[Move, ...]], targets: FloatArray
+) -> list[LikelyMiss]:
+    laid = [m for m, one in enumerate(moves) if one]
+    drawn: dict[int, FloatArray] = {}
+    if laid:
+        labs = in_doubt(palette, [moves[m] for m in laid], _SEED)
+        drawn = dict(zip(laid, labs, strict=True))
+    found = []
+    for m, target in enumerate(targets):
+        if m in drawn:
+            found.append(miss_of(delta_e00(drawn[m], target)))
+        else:
+            bare = float(delta_e00(predict(palette, ()), target))
+            found.append(LikelyMiss(bare, bare, bare))
+    return found
+
+
+def _one_more(
+    lists: RecipeLists, palette: Palette, pencils: tuple[int, ...], colours: Sequence[MainColour]
+) -> OneMore | None:
+    more = best_addition(lists, palette.colour_indices, pencils)
+    if more is None:
+        return None
+    before = least_misses(lists, pencils)
+    after = least_misses(lists, (*pencils, *more.pencils))
+    gain = float(lists.weights @ (before - after))
+    if gain < _WORTH:
+        return None
+    at = int(np.argmax(before - after))
+    return OneMore(
+        more.pencils[0], more.mean_miss, colours[at], float(before[at]), float(after[at])
+    )
+
+
+def _lab(row: FloatArray) -> Lab:
+    L, a, b = row.tolist()
+    return (L, a, b)
