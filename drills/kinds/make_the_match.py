@@ -55,6 +55,8 @@ WORTH_MIXING = 4.0
 CLEARLY = 2.0
 """How much farther off than what counts as matched any one pencil should be (ΔE00)."""
 TRIES = 16
+PLANNED, REACHED = 4, 2.5
+"""Targets that are planned at most, and the ΔE00 within which the first plan will do."""
 WITHIN_REACH = 8.0
 """ΔE00 within which the pencils must come to a given colour for it to be asked at all."""
 
@@ -98,10 +100,18 @@ class MakeTheMatch(Exercise[ColourToMatch]):
             raise CannotAskError(f"every {region} here is one pencil's own colour")
         least = max(WORTH_MIXING, step + CLEARLY)
         far = np.flatnonzero(alone >= least)
-        turn = int(far[0]) if far.size else int(np.argmax(alone))
-        target = as_lab(pool.lab[some[turn]])
-        too_near = np.flatnonzero(near[turn] < min(least, float(alone[turn]))).tolist()
-        tray = _tray(palette, used[turn], target, rng, too_near)
+        found = []
+        # A target that no quick plan comes near to would call a far miss as good as it gets.
+        others = [at for at in np.argsort(-alone) if at not in far and alone[at] >= WORTH_MIXING]
+        for turn in [*far.tolist(), *map(int, others)][:PLANNED]:
+            target = as_lab(pool.lab[some[turn]])
+            too_near = np.flatnonzero(near[turn] < min(least, float(alone[turn]))).tolist()
+            tray = _tray(palette, used[turn], target, rng, too_near)
+            off = quick_plan(palette, target, tray, PLANNED_LAYERS)[1]
+            found.append((off, target, tray))
+            if off <= REACHED:
+                break
+        _, target, tray = min(found, key=lambda one: one[0])
         plan = taught_plan(palette, target, tray, PLANNED_LAYERS)
         return self._question(palette, region, target, tray, plan, step)
 

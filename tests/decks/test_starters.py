@@ -73,7 +73,8 @@ def best_answer(question: Question) -> tuple[tuple[str, ...], ...]:
     if question.kind == HueAndLean().name:
         family, lean = question.facts["key"]
         return ((family,), (lean,))
-    assert isinstance(question.data, ColourToMatch)
+    if not isinstance(question.data, ColourToMatch):
+        return ((str(question.facts["key"]),),)
     laid = [
         reply
         for move in question.data.best
