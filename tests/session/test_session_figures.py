@@ -82,10 +82,10 @@ def test_the_first_screen_counts_what_is_due_weak_new_and_met(tmp_path: Path) ->
         poor = {"steps": (3.0, 0.0), "step": 1.0, "score": 0.1, "right": False}
         record.save(answer(number, kind="value", region="red", **poor))
     record.save(answer(9, kind="gone", region="red"))
-    shown = today(record, "f" * 64, START + timedelta(days=1), 5, offers=offers)
+    shown = today(record, "f" * 64, START + timedelta(days=1), 5, offers=offers, minutes=30.0)
     assert shown is not None
     due = sum(1 for s in record.skills().values() if s.due == DAY + timedelta(days=1))
-    assert (shown.met, shown.minutes, shown.standings) == (4, 10.0, ())
+    assert (shown.met, shown.minutes, shown.standings) == (4, 30.0, ())
     assert shown.due == due
     new = [item.skill for item in shown.plan if item.reason == "new"]
     assert shown.new == len(new) == len(set(new)) > 4
