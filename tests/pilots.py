@@ -86,9 +86,10 @@ def ready_once(
     decks: tuple[Deck, ...] = (),
     offers: Offers | None = None,
     patches: tuple[Patch, ...] = (),
+    screen_known: bool = True,
 ) -> Ready:
     """A set made ready, once for all tests."""
-    return ready(pencils, decks, offers, patches)
+    return ready(pencils, decks, offers, patches, screen_known)
 
 
 class TableApp(CoachApp):

@@ -60,10 +60,10 @@ class PlanScreen(PlanActions):
     PlanScreen { overflow: hidden; }
     PlanScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
     PlanScreen Input:focus { border: none; }
-    PlanScreen Scene { height: 1fr; min-height: 4; max-height: 12; }
+    PlanScreen Scene { height: 1fr; min-height: 3; max-height: 12; }
     PlanScreen PlanStrip { margin: 1 2 0 2; }
     PlanScreen #moves { padding: 1 2 0 2; height: auto; }
-    PlanScreen #told { height: 1fr; min-height: 5; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
+    PlanScreen #told { height: 1fr; min-height: 4; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
     """
 
     def __init__(self, target: Lab | None = None) -> None:

@@ -248,10 +248,12 @@ def commands(group: Group, before: tuple[str, ...] = ()) -> Iterator[tuple[str, 
 def test_every_help_of_a_command_that_writes_says_so() -> None:
     found = set(commands(cli))
     assert found == {
+        ("class", "brief"),
         ("class", "export"),
         ("class", "report"),
         ("deck", "new"),
         ("deck", "pack"),
+        ("palette",),
         ("plan",),
         ("progress",),
         ("pencils", "photo"),
