@@ -6,6 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from textual.containers import VerticalScroll
 from textual.pilot import Pilot
 
 from coach.app import CoachApp
@@ -132,7 +133,8 @@ async def test_a_long_plan_is_read_on_by_keys(tmp_path: Path) -> None:
     app = table(tmp_path, minutes=60)
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("d")
-        await pilot.pause()
+        plan = app.screen.query_one("#plan", VerticalScroll)
+        await until(pilot, lambda: plan.max_scroll_y > plan.size.height)
         before = read(app)
         await pilot.press("down", "pagedown")
         await pilot.pause()
