@@ -23,8 +23,10 @@ from drills.colour.difference import delta_e00
 from drills.colour.spaces import bradford, lab_to_xyz, xyz_to_lab, xyz_to_linear
 from drills.pictures.picture import Picture
 from drills.pictures.spot import LARGEST_RADIUS, read_spot
+from drills.sheets.homography import applied, fitted
 
 COLUMNS, ROWS = 6, 4
+_SQUARE: Final = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
 XYY_UNDER_C: Final = (
     ((0.4002, 0.3504, 0.1005), (0.3773, 0.3446, 0.3582), (0.2470, 0.2514, 0.1933)),
     ((0.3372, 0.4220, 0.1329), (0.2651, 0.2400, 0.2427), (0.2608, 0.3430, 0.4306)),
@@ -167,26 +169,10 @@ def patch_centres(corners: Corners) -> tuple[FloatArray, float]:
     if not np.isfinite(given).all() or not ((bends > 1).all() or (bends < -1).all()):
         remedy = "Give its outer corners one after another around it."
         raise InputError("chart", "these corners are those of no flat sheet", remedy)
-    matrix = _projection(given)
+    matrix = fitted(_SQUARE, given)
     across, down = np.meshgrid((np.arange(COLUMNS) + 0.5) / COLUMNS, (np.arange(ROWS) + 0.5) / ROWS)
-    centres = _project(matrix, np.stack([across.ravel(), down.ravel()], -1))
+    centres = applied(matrix, np.stack([across.ravel(), down.ravel()], -1))
     grid = centres.reshape(ROWS, COLUMNS, 2)
     steps = (np.diff(grid, axis=0), np.diff(grid, axis=1))
     shortest = min(float(np.linalg.norm(step, axis=-1).min()) for step in steps)
     return centres, _SAMPLED * shortest
-
-
-def _projection(corners: FloatArray) -> FloatArray:
-    """The 3 × 3 matrix that takes (0,0), (1,0), (1,1), (0,1) to the corners (4, 2)."""
-    square = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
-    rows, right = [], []
-    for (u, v), (x, y) in zip(square, corners.tolist(), strict=True):
-        rows += [[u, v, 1, 0, 0, 0, -u * x, -v * x], [0, 0, 0, u, v, 1, -u * y, -v * y]]
-        right += [x, y]
-    return np.append(np.linalg.solve(np.array(rows), np.array(right)), 1.0).reshape(3, 3)
-
-
-def _project(matrix: FloatArray, points: FloatArray) -> FloatArray:
-    seen = np.concatenate([points, np.ones((len(points), 1))], -1) @ matrix.T
-    flat: FloatArray = seen[:, :2] / seen[:, 2:]
-    return flat

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from drills.colour.data.tables import FloatArray
 from drills.sheets.homography import applied
 from drills.sheets.layout import CORNERS, RING, Page, Rect
-from drills.sheets.pixels import sampled
+from drills.sheets.pixels import correlated, sampled
 
 FEWEST: Final = 8
 """Strips to be found before they are believed."""
@@ -75,12 +75,7 @@ def _shift(grey: NDArray[np.uint8], H: FloatArray, rect: Rect) -> FloatArray | N
     down = rect.y - RING - _REACH + (np.arange(template.shape[0] + 2 * reach) + 0.5) * _STEP
     x, y = np.meshgrid(across, down)
     seen = sampled(grey, applied(H, np.stack([x, y], axis=-1)))
-    windows = np.lib.stride_tricks.sliding_window_view(seen, template.shape)
-    flat = windows.reshape(*windows.shape[:2], -1)
-    flat = flat - flat.mean(axis=-1, keepdims=True)
-    ideal = (template - template.mean()).ravel()
-    norm = np.linalg.norm(flat, axis=-1) * np.linalg.norm(ideal)
-    match = flat @ ideal / np.maximum(norm, 1e-9)
+    match = correlated(seen, template)
     row, column = np.unravel_index(int(match.argmax()), match.shape)
     if match[row, column] < _SURE:
         return None

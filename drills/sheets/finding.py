@@ -15,7 +15,7 @@ from drills.sheets.bending import bending, bent
 from drills.sheets.codes import MODULES, Found, find
 from drills.sheets.homography import applied, fitted, scale_at
 from drills.sheets.layout import CODE, CORNERS, Page
-from drills.sheets.pixels import sampled
+from drills.sheets.pixels import correlated, sampled
 
 LEAST_CODES: Final = 3
 LEAST_SCALE: Final = 1.2
@@ -181,12 +181,7 @@ def _finder(grey: NDArray[np.uint8], H: FloatArray, corner: FloatArray) -> Float
     at = np.arange(size + 2 * reach) * _STEP + _STEP / 2
     x, y = np.meshgrid(first[0] + at, first[1] + at)
     seen = sampled(grey, applied(H, np.stack([x, y], axis=-1)))
-    windows = np.lib.stride_tricks.sliding_window_view(seen, (size, size))[::2, ::2]
-    flat = windows.reshape(*windows.shape[:2], -1)
-    flat = flat - flat.mean(axis=-1, keepdims=True)
-    ideal = (template - template.mean()).ravel()
-    norm = np.linalg.norm(flat, axis=-1) * np.linalg.norm(ideal)
-    match = flat @ ideal / np.maximum(norm, 1e-9)
+    match = correlated(seen, template, 2)
     row, column = np.unravel_index(int(match.argmax()), match.shape)
     if match[row, column] < _SURE:
         return None

@@ -25,3 +25,17 @@ def sampled(image: NDArray[np.uint8], points: FloatArray) -> FloatArray:
     lower = image[below, left] * (1 - fx) + image[below, right] * fx
     out: FloatArray = upper * (1 - fy) + lower * fy
     return out
+
+
+def correlated(seen: FloatArray, template: FloatArray, every: int = 1) -> FloatArray:
+    """How alike each window of ``seen`` is to the template, -1 to 1: normalised correlation.
+
+    A window begins at every ``every``-th row and column.
+    """
+    windows = np.lib.stride_tricks.sliding_window_view(seen, template.shape)[::every, ::every]
+    flat = windows.reshape(*windows.shape[:2], -1)
+    flat = flat - flat.mean(axis=-1, keepdims=True)
+    ideal = (template - template.mean()).ravel()
+    norm = np.linalg.norm(flat, axis=-1) * np.linalg.norm(ideal)
+    match: FloatArray = flat @ ideal / np.maximum(norm, 1e-9)
+    return match

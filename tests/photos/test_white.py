@@ -21,6 +21,8 @@ from drills.pictures.spot import Spot, read_spot
 from drills.pictures.white import GREY_CARD, paper_lab, true_white
 from tests.photos.made import Levels, opened
 
+SQUARE = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
+
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")
     import colour
@@ -158,9 +160,9 @@ def photo_of_chart(
     corners = np.array([[40.0, 60.0], [520.0, 20.0], [560.0, 380.0], [70.0, 330.0]])
     levels: Levels = np.full((420, 600, 3), 110, np.uint8)
     rows, columns = np.mgrid[:420, :600]
-    from drills.pictures.chart import _projection
+    from drills.sheets.homography import fitted
 
-    back = np.linalg.inv(_projection(corners))
+    back = np.linalg.inv(fitted(SQUARE, np.array(corners)))
     place = np.stack([columns + 0.5, rows + 0.5, np.ones_like(rows)], -1) @ back.T
     u, v = place[..., 0] / place[..., 2], place[..., 1] / place[..., 2]
     inside = (u >= 0) & (u < 1) & (v >= 0) & (v < 1)
