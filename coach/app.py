@@ -79,6 +79,7 @@ class CoachApp(HostApp):
         super().__init__()
         self.app_state = app_state
         self._drill = drill
+        self._tried_again = False
         self._leaving = threading.Event()
         self._untended = threading.Event()
         self._untended.set()
@@ -246,11 +247,19 @@ class CoachApp(HostApp):
         if event.state in (WorkerState.SUCCESS, WorkerState.ERROR):
             # Not before: it would take its time from making the pencils ready.
             self._tend_record(practice_day(self.app_state.clock()))
-        if event.state is WorkerState.SUCCESS and event.worker.result is not None:
+        if event.state is WorkerState.ERROR and self._half_imported(event.worker.error):
+            self.make_ready()
+        elif event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())
         elif event.state is WorkerState.ERROR:
             self.screen.post_message(self.PencilsFailed(str(event.worker.error)))
+
+    def _half_imported(self, error: BaseException | None) -> bool:
+        """Whether two threads imported the same at once, and one saw a module half made: once."""
+        again = isinstance(error, ImportError | AttributeError) and not self._tried_again
+        self._tried_again = self._tried_again or again
+        return again
 
     def rescue(self) -> None:
         """After a fault: save what waits, and note the session so that it is offered again."""

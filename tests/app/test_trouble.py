@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from coach.app_state import Ready
 from coach.screens.first_start.welcome import WelcomeScreen
 from coach.screens.practice.closing import ClosingScreen
 from coach.screens.practice.today import TodayScreen
@@ -259,3 +260,23 @@ async def test_pencils_that_can_not_be_read_back_are_said_so_in_one_line(tmp_pat
         # Another set is the way out.
         await pilot.press("w", "2")
         await until(pilot, lambda: "12 pencils" in shown(app))
+
+
+async def test_a_module_seen_half_made_by_a_thread_is_no_end_of_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Two threads that import the same at once: a second try finds it whole."""
+    tries: list[int] = []
+
+    def half_made(*given: object) -> Ready:
+        tries.append(1)
+        if len(tries) == 1:
+            raise ImportError("cannot import name 'x' from partially initialized module 'y'")
+        return ready_once(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("coach.app_state.ready", half_made)
+    app = table(tmp_path)
+    app.app_state.ready_for = None
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: app.app_state.ready_for is not None)
+        assert len(tries) == 2
