@@ -43,14 +43,17 @@ def keep_patches(record: Record, pencil_set: PencilSet, patches: Sequence[Patch]
 
 def carry_patches(record: Record, old: PencilSet, edited: Edited) -> None:
     """Keep the patches of a set for the set it was changed to, but for those of a pencil that
-    is gone. Raises NotSavedError."""
-
+    is gone; what was kept of that set before stays. Raises NotSavedError."""
     if old.fingerprint == edited.set.fingerprint:
         return
+    from drills.hand.keeping import MOST_PATCHES
+
     patches, _ = patches_or_none(record, old)
     carried = [now for now in (_carried(patch, edited.places) for patch in patches) if now]
-    if carried:
-        keep_patches(record, edited.set, carried)
+    kept, trouble = patches_or_none(record, edited.set)
+    new = [patch for patch in carried if patch not in kept]
+    if new and not trouble:
+        keep_patches(record, edited.set, (*kept, *new)[:MOST_PATCHES])
 
 
 def _carried(patch: Patch, places: Sequence[int | None]) -> Patch | None:

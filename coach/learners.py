@@ -31,6 +31,13 @@ def sound_learner(text: str) -> str:
     return name
 
 
+def _is_sound(name: str) -> bool:
+    try:
+        return sound_learner(name) == name
+    except InputError:
+        return False
+
+
 def chosen() -> str:
     """The learner chosen, empty where none is. Raises InputError for a name that is none."""
     named = os.environ.get(VARIABLE, "")
@@ -58,7 +65,8 @@ def known_learners(home: Path) -> tuple[str, ...]:
             for entry in entries:
                 inside = os.path.lexists(os.path.join(entry.path, "record.db"))
                 journal = os.path.lexists(os.path.join(entry.path, "record.journal"))
-                if entry.is_dir(follow_symlinks=False) and (inside or journal):
+                sound = _is_sound(entry.name)
+                if sound and entry.is_dir(follow_symlinks=False) and (inside or journal):
                     found.append(entry.name)
     except OSError:
         return ()

@@ -17,6 +17,8 @@ from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from coach.host import HostApp
     from coach.reports.hand_report import HandKnown
     from coach.session.on_paper import Given
@@ -122,13 +124,14 @@ class HandScreen(CoachScreen[None]):
         self.known = known
         self.fill()
 
-    def _keep(self, patches: tuple[Patch, ...]) -> bool:
-        """Keep these in place of what was, and have all predictions follow."""
-        from coach.learned import keep_patches
+    def _keep(self, change: Callable[[tuple[Patch, ...]], tuple[Patch, ...]]) -> bool:
+        """Change what is kept by now, maybe from another page, and have predictions follow."""
+        from coach.learned import keep_patches, patches_of
         from scores.record.record import NotSavedError
 
+        record = self.app.app_state.record
         try:
-            keep_patches(self.app.app_state.record, self._set(), patches)
+            keep_patches(record, self._set(), change(patches_of(record, self._set())))
         except (NotSavedError, InputError) as error:
             self._say(f"Not kept: {error}")
             return False
@@ -170,7 +173,7 @@ class HandScreen(CoachScreen[None]):
             self._say(f"{MOST_PATCHES} patches are kept already: undo some first.")
             return
         patch = Patch(recipe, got.lab, max(c.PATCH_SD, got.sd))
-        self._keep((*self.known.patches, patch))
+        self._keep(lambda kept: (*kept, patch))
 
     def action_other(self) -> None:
         """A patch of the learner's own choosing."""
@@ -185,7 +188,7 @@ class HandScreen(CoachScreen[None]):
 
     def action_undo(self) -> None:
         if self.known is not None and self.known.patches:
-            self._keep(self.known.patches[:-1])
+            self._keep(lambda kept: kept[:-1])
 
     def action_anew(self) -> None:
         """Drop every patch, pressed twice."""
@@ -197,7 +200,7 @@ class HandScreen(CoachScreen[None]):
             self._say(f"Press x again to drop all {count} patches; any other key keeps them.")
             return
         self._drops = False
-        self._keep(())
+        self._keep(lambda _: ())
 
     def on_key(self, event: object) -> None:
         if self._drops and getattr(event, "key", "") != "x":

@@ -9,6 +9,9 @@ from datetime import date, timedelta
 from statistics import median
 from typing import TYPE_CHECKING, Any
 
+from scores.record.queries import deck_attempts, latest_paper_day
+from scores.record.trials import PAPER
+
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
     from scores.record.record import Record
@@ -24,7 +27,6 @@ EVERY = timedelta(days=7)
 """How often a colour is asked to be laid on paper."""
 PERIOD = 28
 """Days whose swatches are told together."""
-_MOST_READ = 2_000
 
 Lab = tuple[float, float, float]
 
@@ -69,8 +71,8 @@ def graded(miss: float) -> tuple[float, bool]:
 
 def results(record: Record) -> tuple[OnPaper, ...]:
     """What came on paper, oldest first; one whose facts can't be read is left out."""
-    kept = list(record.attempts(kind=KIND, limit=_MOST_READ, newest_first=True))
-    return tuple(one for attempt in reversed(kept) for one in _read(attempt))
+    # By its mark, which has an index; of kinds there is none.
+    return tuple(one for attempt in deck_attempts(record, PAPER) for one in _read(attempt))
 
 
 def _read(attempt: Attempt) -> Iterator[OnPaper]:
@@ -120,8 +122,9 @@ def periods(of: Sequence[OnPaper], today: date) -> tuple[PaperPeriod, ...]:
 def due(record: Record, today: date) -> bool:
     """Whether a colour should be laid on paper again: a week after the last one, or after the
     first day of practice."""
-    for attempt in record.attempts(kind=KIND, limit=1, newest_first=True):
-        return today - attempt.day >= EVERY
+    last = latest_paper_day(record)
+    if last is not None:
+        return today - last >= EVERY
     days = record.days()
     return bool(days) and today - days[0].day >= EVERY
 

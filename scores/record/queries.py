@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from drills.basics.days import from_utc_text
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
-from scores.record.trials import NOT_PRACTICE, RETEST, block_of
+from scores.record.trials import NOT_PRACTICE, PAPER, RETEST, block_of
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
@@ -55,6 +55,14 @@ def latest_retests(record: Record, limit: int = 400) -> list[tuple[str, int]]:
         "SELECT day, seed FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT ?",
         (RETEST, limit),
     )
+
+
+def latest_paper_day(record: Record) -> date | None:
+    """The practice day of the latest swatch laid on paper; None before one was."""
+    rows = record._rows(
+        "SELECT day FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT 1", (PAPER,)
+    )
+    return date.fromisoformat(rows[0][0]) if rows else None
 
 
 def reading_seconds(record: Record) -> float:

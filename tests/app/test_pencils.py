@@ -5,13 +5,14 @@ from pathlib import Path
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from coach.learned import keep_patches, patches_of
+from coach.learned import carry_patches, keep_patches, patches_of
 from coach.screens.pencils import PencilsScreen
 from coach.screens.tray.pencil_list import PencilList
 from coach.screens.tray.sets import SetsScreen
 from drills.colour.parse import parse_colour
 from drills.hand.patch import Patch, Recipe
 from drills.layering.moves import FIRM, Move
+from drills.pencils.edit import added, taken_out
 from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import pocket_set
 from tests.pilots import TableApp, ready_once, shown, table
@@ -126,6 +127,22 @@ async def test_patches_of_the_hand_follow_the_pencils(tmp_path: Path) -> None:
         kept = patches_of(state.record, settled(app))
         assert [patch.recipe.moves[0].pencil for patch in kept] == [0, 1]
         assert len(patches_of(state.record, pocket_set())) == 3, "what was kept stays"
+
+
+def test_patches_of_a_set_taken_up_again_are_not_written_over(tmp_path: Path) -> None:
+    """A pencil taken out and put back makes the old set: what was kept of it stays."""
+    record, old = table(tmp_path, pencils=pocket_set()).app_state.record, pocket_set()
+    last = len(old) - 1
+    patches = [Patch(Recipe((Move("lay", at, FIRM),)), (50.0, 0.0, 0.0)) for at in (0, 1)]
+    patches.append(Patch(Recipe((Move("lay", 2, FIRM),)), (40.0, 0.0, 0.0)))
+    keep_patches(record, old, patches)
+    fewer = taken_out(old, last)
+    carry_patches(record, old, fewer)
+    keep_patches(record, fewer.set, patches_of(record, fewer.set)[:1])
+    again = added(fewer.set, old.pencils[last])
+    carry_patches(record, fewer.set, again)
+    assert again.set.fingerprint == old.fingerprint
+    assert patches_of(record, old) == tuple(patches)
 
 
 async def test_sets_that_were_used_can_be_taken_up_again_and_named(tmp_path: Path) -> None:

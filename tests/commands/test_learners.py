@@ -48,6 +48,7 @@ def test_those_with_a_record_are_known_and_the_nameless_first(home: Path) -> Non
     practised(learner_dir(home, "ben"))
     practised(learner_dir(home, "Ana"))
     (home / "learners" / "empty").mkdir()
+    practised(home / "learners" / "od:d")
     assert known_learners(home) == ("Ana", "ben")
     practised(home)
     assert known_learners(home) == ("", "Ana", "ben")

@@ -162,6 +162,15 @@ class TestCgats:
         assert str(refused.value).startswith("measured.txt")
 
 
+def test_a_strangers_names_neither_hang_nor_write_to_the_terminal() -> None:
+    fields, space = "SAMPLE_NAME LAB_L LAB_A LAB_B", " " * 200_000
+    with pytest.raises(InputError, match="over 60 characters"):
+        read(cgats(fields, [f'"a{space}b" 50 0 0']))
+    with pytest.raises(InputError, match="has no swatch on white") as refused:
+        read(cgats(fields, ['"a\x1b[31m on black" 50 0 0']))
+    assert "\x1b" not in str(refused.value)
+
+
 class TestCxf3:
     def written(self, *values: object, spec: cxf3.ColorSpecification | None = None) -> str:
         """A file by colour-cxf with one object for each of ``values``."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drills.basics.errors import plain
 from drills.pencils.file_cell import (
     ON_BLACK_COLUMNS,
     REFLECTANCE_COLUMNS,
@@ -26,7 +27,8 @@ def rows_of(measured: Measured) -> list[tuple[int, list[str]]]:
     if black:
         left = next(iter(black.values()))
         raise MeasuredError(
-            f"“{left.name[:60]}” has no swatch on white", f"Measure “{left.bare_name[:60]}” too."
+            f"“{plain(left.name, 60)}” has no swatch on white",
+            f"Measure “{plain(left.bare_name, 60)}” too.",
         )
     return rows
 

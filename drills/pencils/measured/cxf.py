@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
+from drills.basics.errors import plain
 from drills.pencils.measured.cgats import number_in
 from drills.pencils.measured.colour import Viewing
 from drills.pencils.measured.sample import Measured, MeasuredError, Sample, of_one, resampled
@@ -84,5 +85,5 @@ def _whole(text: str | None, usual: int) -> int:
     if text is None:
         return usual
     if not text.strip().isdecimal() or len(text) > 4:
-        raise MeasuredError(f"a wavelength of “{text[:10]}” is none", "Export it again.")
+        raise MeasuredError(f"a wavelength of “{plain(text, 10)}” is none", "Export it again.")
     return int(text)

@@ -53,12 +53,18 @@ class Sample:
     @property
     def bare_name(self) -> str:
         """The name without "on black"."""
-        return _ON_BLACK.sub("", self.name).strip() if self.on_black else self.name
+        found = self._black_words
+        return self.name[: found.start()].strip() if found else self.name
 
     @property
     def on_black(self) -> bool:
         """Whether its name says that it was laid on black paper."""
-        return bool(_ON_BLACK.search(self.name))
+        return self._black_words is not None
+
+    @property
+    def _black_words(self) -> re.Match[str] | None:
+        # Only in the end of it: a stranger's name may be very long.
+        return _ON_BLACK.search(self.name, max(0, len(self.name) - 40))
 
 
 @dataclass(frozen=True)
