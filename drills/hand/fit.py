@@ -118,7 +118,9 @@ def metric(lab: FloatArray) -> FloatArray:
     The weights S_L, S_C, S_H of CIE 142-2001 without its terms in hue.
     """
     L, a, b = lab.T
-    chroma = np.maximum(np.hypot(a, b), 1e-6)
+    # A grey's hue is any: without one, a step in chroma or hue would weigh nothing.
+    a = np.where(np.hypot(a, b) < 1e-6, 1e-6, a)
+    chroma = np.hypot(a, b)
     off = (L - 50.0) ** 2
     by = np.zeros((len(lab), 3, 3))
     by[:, 0, 0] = 1.0 / (1.0 + 0.015 * off / np.sqrt(20.0 + off))

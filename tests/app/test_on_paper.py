@@ -6,7 +6,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
-from coach.learned import patches_of
+from coach.learned import keep_patches, patches_of
 from coach.screens.giving.by_eye import ByEyeScreen
 from coach.screens.giving.give import UNLIT_PHOTO_SD, GiveScreen
 from coach.screens.hand import HandScreen
@@ -16,6 +16,8 @@ from coach.screens.plan import PlanScreen
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from drills.colour.difference import delta_e00
 from drills.colour.parse import parse_colour
+from drills.hand.patch import Patch, Recipe
+from drills.layering.moves import FIRM, Move
 from drills.questions.adjusting import Setting
 from scores.progress.on_paper import results
 from tests.app.test_plan import settle, typed
@@ -283,6 +285,18 @@ class TestTheHandsRoom:
         with_it = [any(m.pencil == 5 for m in one.recipe.moves) for one in steered.next]
         assert any(with_it)
         assert [one.recipe for one in plain.next] != [one.recipe for one in steered.next]
+
+    async def test_what_another_page_kept_meanwhile_stays(self, tmp_path: Path) -> None:
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await self.room(pilot)
+            record, pencils = app.app_state.record, app.app_state.pencil_set()
+            other = Patch(Recipe((Move("lay", 3, FIRM),)), (30.0, 0.0, 0.0))
+            keep_patches(record, pencils, (other,))
+            await pilot.press("enter")
+            await give(pilot, "2", "#40484a")
+            assert patches_of(record, pencils)[0] == other
+            assert len(patches_of(record, pencils)) == 2
 
     async def test_the_list_has_the_focus(self, tmp_path: Path) -> None:
         app = table(tmp_path)
