@@ -34,10 +34,10 @@ def attempts(student: str, numbers: Iterable[int], **changes: Any) -> list[Attem
 
 
 def results_file(
-    student: str, mine: Iterable[Attempt], deck: DeckNamed = DECK, name: str = ""
+    student: str, mine: Iterable[Attempt], deck: DeckNamed = DECK, name: str = "", pencils: str = ""
 ) -> bytes:
     """The bytes of a student's results file."""
-    made = share(mine, deck, STUDENTS[student], name or student, "0.1.0", NOW)
+    made = share(mine, deck, STUDENTS[student], name or student, "0.1.0", NOW, pencils)
     return made.text.encode()
 
 
@@ -68,11 +68,12 @@ def content(book: ClassBook) -> dict[str, list[tuple[Any, ...]]]:
         "student": "students",
         "deck": "decks",
         "work": "decks",
+        "person": "students",
         "skill": "skills",
         "target": "targets",
     }
     said: dict[str, list[tuple[Any, ...]]] = {}
-    for table in (*STUDENT_TABLES, "students", "decks", "expected"):
+    for table in (*STUDENT_TABLES, "students", "decks", "expected", "same", "called"):
         cursor = book.db.execute(f"SELECT * FROM {table}")
         columns = [column[0] for column in cursor.description]
         said[table] = sorted(

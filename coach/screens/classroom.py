@@ -216,11 +216,16 @@ class ClassroomScreen(CoachScreen[None]):
         self.app.push_screen(PageScreen("Before class", "\n".join([*lines, "", note])))
 
     def action_not_begun(self) -> None:
-        if self.view is not None:
+        from coach.reports.classes.people_words import doubt_lines
+        from scores.classes.people import of_one_name
+
+        if self.view is not None and self.book is not None:
             waiting = "\n".join(self.view.not_begun) or (
                 "Everyone listed has begun. To list the class: coach class expect FILE"
             )
-            self.app.push_screen(PageScreen("Not begun", waiting))
+            asked = "\n\n".join(doubt_lines(self.view.doubts, of_one_name(self.book)))
+            told = "\n\n".join(filter(None, (waiting, asked)))
+            self.app.push_screen(PageScreen("Not begun, and who may be who", told))
 
     def action_deck(self) -> None:
         if self.book is not None:

@@ -130,7 +130,7 @@ class ClassView:
     """The class at a glance: students and skills with the greatest need first.
 
     ``not_begun`` are names expected, or students who sent other decks, without
-    an answer here.
+    an answer here; ``doubts`` are such names, each with the students they may be.
     """
 
     deck: DeckLine | None
@@ -138,6 +138,7 @@ class ClassView:
     skills: tuple[ClassSkill, ...]
     not_begun: tuple[str, ...]
     tries: int
+    doubts: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @dataclass(frozen=True)

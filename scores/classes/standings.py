@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from scores.classes.class_lines import KindScale, Skill
 from scores.classes.confusions import confusions
+from scores.classes.people import told_apart
 from scores.classes.standing_lines import (
     NOBODY,
     PLACES,
@@ -22,7 +23,7 @@ from scores.classes.standing_lines import (
     Standing,
 )
 from scores.classes.store import ClassBook
-from scores.classes.views import mixup_rows, names_told_apart, only
+from scores.classes.views import mixup_rows, only
 
 if TYPE_CHECKING:
     from scores.classes.standing.cells import Cells, Row
@@ -56,7 +57,7 @@ class ClassCounts(NamedTuple):
 
 def class_counts(book: ClassBook, deck: str = "") -> ClassCounts:
     """Read the counts of one deck (by fingerprint) or of all. Imports nothing heavy."""
-    return ClassCounts(*_level_rows(book, deck), names_told_apart(book), mixup_rows(book, deck, ""))
+    return ClassCounts(*_level_rows(book, deck), told_apart(book), mixup_rows(book, deck, ""))
 
 
 def standing_from(counts: ClassCounts, scales: Mapping[str, KindScale]) -> ClassStanding:

@@ -3,7 +3,8 @@
 One SQLite file of its own, apart from anybody's record. An answer is known by
 student and attempt id. Should two files disagree about one (a file was edited),
 the same one of the two is kept, whichever came first: the greater by its content.
-A student's name is that of the file with the latest answers.
+A student's name is that of the file with the latest answers, or what the teacher calls them
+(``scores.classes.people``).
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from typing import Self
 from uuid import UUID
 
 from drills.basics.errors import InputError, plain
+from scores.classes.person import people_of
 from scores.classes.store_rows import EPOCH, answer_rows, put_deck, put_student
 from scores.classes.store_tables import (
     APPLICATION_ID,
@@ -100,7 +102,7 @@ class ClassBook:
         self.db.close()
 
     @contextmanager
-    def _write(self) -> Iterator[sqlite3.Connection]:
+    def writing(self) -> Iterator[sqlite3.Connection]:
         """One transaction. Raises InputError; then nothing of it is kept."""
         try:
             self.db.execute("BEGIN IMMEDIATE")
@@ -118,7 +120,7 @@ class ClassBook:
 
     def give_deck(self, deck: DeckNamed) -> None:
         """Take this deck as one the class was given: from now on only such decks are merged."""
-        with self._write() as db:
+        with self.writing() as db:
             put_deck(db, deck, given=True)
 
     def _given(self) -> list[DeckNamed]:
@@ -136,7 +138,7 @@ class ClassBook:
 
     def expect(self, names: Iterable[str]) -> None:
         """Replace the names of those who are expected to send something."""
-        with self._write() as db:
+        with self.writing() as db:
             db.execute("DELETE FROM expected")
             db.executemany("INSERT OR IGNORE INTO expected VALUES (?)", [(name,) for name in names])
 
@@ -148,20 +150,19 @@ class ClassBook:
         The same class comes of the same files in any order, however often.
         """
         self._check_deck(results.deck, source)
-        with self._write() as db:
+        with self.writing() as db:
             student = put_student(db, results, source)
             deck = put_deck(db, results.deck, given=False)
-            before = db.execute(
-                "SELECT count(*) FROM answers WHERE student = ?", (student,)
-            ).fetchone()[0]
+            (person,) = db.execute(
+                "SELECT person FROM students WHERE key = ?", (student,)
+            ).fetchone()
+            before = _count(db, person)
             changes = db.total_changes
             rows = answer_rows(db, student, deck, results.answers)
             db.executemany(PUT_ANSWER, rows)
             if db.total_changes > changes:
-                derive(db, student)
-            after = db.execute(
-                "SELECT count(*) FROM answers WHERE student = ?", (student,)
-            ).fetchone()[0]
+                derive(db, person)
+            after = _count(db, person)
         title = results.deck.title
         return Added(results.name, title, len(results.answers), after - before, results.not_counted)
 
@@ -185,37 +186,43 @@ class ClassBook:
             "Give it the deck: coach class add --deck FILE",
         )
 
-    # -- forgetting ------------------------------------------------------------------------
-
-    def find_students(self, named: str) -> list[tuple[str, str]]:
-        """The id and name of each student of this name, or whose id begins so."""
-        wanted = " ".join(named.split()).casefold()
-        rows = self.db.execute("SELECT id, name FROM students ORDER BY name, id").fetchall()
-        return [
-            (student, name)
-            for student, name in rows
-            if name.casefold() == wanted or (len(wanted) >= 4 and student.startswith(wanted))
-        ]
+    # -- what is read, and forgotten ------------------------------------------------------
 
     def drop(self, student: str) -> None:
-        """Forget a student wholly, by id: answers, name, and what followed from them."""
-        with self._write() as db:
-            row = db.execute("SELECT key, name FROM students WHERE id = ?", (student,)).fetchone()
-            if row is None:
+        """Forget a student wholly, by id: answers, names, other machines, what followed."""
+        with self.writing() as db:
+            rows = db.execute(
+                "SELECT key, id, name FROM students WHERE person ="
+                " (SELECT person FROM students WHERE id = ?)",
+                (student,),
+            ).fetchall()
+            if not rows:
                 return
-            for table in STUDENT_TABLES:
-                db.execute(f"DELETE FROM {table} WHERE student = ?", (row[0],))
-            db.execute("DELETE FROM students WHERE key = ?", (row[0],))
-            db.execute("DELETE FROM expected WHERE name = ?", (row[1],))
+            for key, identity, name in rows:
+                for table in STUDENT_TABLES:
+                    db.execute(f"DELETE FROM {table} WHERE student = ?", (key,))
+                db.execute(
+                    "DELETE FROM expected WHERE name IN"
+                    " (?, (SELECT name FROM called WHERE id = ?))",
+                    (name, identity),
+                )
+                for table in ("students", "same", "called"):
+                    db.execute(f"DELETE FROM {table} WHERE id = ?", (identity,))
             sweep(db)
         # What was deleted must not live on in the log.
         self.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
     def answers(self, decks: Collection[str] = ()) -> Iterator[tuple[SharedAnswer, str]]:
-        """Every answer with its student's name, by student and time; for an export."""
+        """Every answer with its student's name, by student and time; for an export.
+
+        Answers of one student's several machines carry one id and one name.
+        """
+        people = people_of(self.db)
+        who = {identity: (one.id, one.name) for one in people for identity in one.ids}
+        several = {one.id for one in people if len(one.ids) > 1}
         sql = (
             "SELECT answers.id, students.id, decks.fingerprint, kind, region, at_ms, score, right,"
-            " seconds, level, said, truth, coalesce(targets.name, ''), students.name FROM answers"
+            " seconds, level, said, truth, coalesce(targets.name, '') FROM answers"
             " JOIN students ON students.key = answers.student"
             " JOIN decks ON decks.key = answers.deck JOIN skills ON skills.key = answers.skill"
             " LEFT JOIN targets ON targets.key = answers.target"
@@ -229,19 +236,33 @@ class ClassBook:
                 tuple(decks),
             )
         }
-        for blob, student, deck, kind, region, ms, score, right, *rest, name in self.db.execute(
-            sql
-        ):
+        told: set[tuple[str, bytes]] = set()
+        for blob, student, deck, kind, region, ms, score, right, *rest in self.db.execute(sql):
             if decks and deck not in wanted:
                 continue
+            person, name = who[student]
+            if person in several:
+                if (person, blob) in told:
+                    continue
+                told.add((person, blob))
             moment = EPOCH + timedelta(milliseconds=ms)
             identity = str(UUID(bytes=blob))
             yield (
                 SharedAnswer(
-                    identity, student, deck, kind, region, moment, score, bool(right), *rest
+                    identity, person, deck, kind, region, moment, score, bool(right), *rest
                 ),
                 name,
             )
+
+
+def _count(db: sqlite3.Connection, person: int) -> int:
+    """How many answers a person gave, on however many machines."""
+    (count,) = db.execute(
+        "SELECT count(DISTINCT id) FROM answers WHERE student IN"
+        " (SELECT key FROM students WHERE person = ?)",
+        (person,),
+    ).fetchone()
+    return int(count)
 
 
 def _check_identity(connection: sqlite3.Connection, where: str) -> None:

@@ -26,11 +26,13 @@ def put_student(db: sqlite3.Connection, results: ResultsFile, source: str) -> in
     if known is None and row[0] >= MOST_STUDENTS:
         raise InputError(plain(source, 200), f"the class has {MOST_STUDENTS:,} students", "")
     db.execute(
-        "INSERT INTO students (id, name, named_ms) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
-        " name = excluded.name, named_ms = excluded.named_ms"
-        " WHERE (excluded.named_ms, excluded.name) > (named_ms, name)",
-        (results.student, results.name, named),
+        "INSERT INTO students (id, name, named_ms, pencils) VALUES (?, ?, ?, ?) ON CONFLICT (id)"
+        " DO UPDATE SET name = excluded.name, named_ms = excluded.named_ms,"
+        " pencils = excluded.pencils WHERE"
+        " (excluded.named_ms, excluded.name, excluded.pencils) > (named_ms, name, pencils)",
+        (results.student, results.name, named, results.pencils),
     )
+    db.execute("UPDATE students SET person = key WHERE person = 0")
     return _key(db, "SELECT key FROM students WHERE id = ?", (results.student,))
 
 

@@ -90,7 +90,7 @@ def m002_levels(db: Database) -> None:
             db.execute(statement)
     for (student,) in db.execute("SELECT key FROM students").fetchall():
         for made in (_DERIVE_LEVELS, _DERIVE_WORK):
-            db.conn.execute(made, {"student": student, "bins": BINS})
+            db.conn.execute(made.format(mine=_OF_ONE), {"student": student, "bins": BINS})
 
 
 _LEVELS = """
@@ -108,7 +108,23 @@ ALTER TABLE decks ADD COLUMN work INTEGER NOT NULL DEFAULT 0;
 UPDATE decks SET work = key;
 """
 
-STEPS: tuple[Callable[[Database], None], ...] = (m001_class, m002_levels)
+
+def m003_people(db: Database) -> None:
+    """Several ids that are one student; a teacher's own names; the pencils of each id."""
+    for statement in _PEOPLE.split(";"):
+        if statement.strip():
+            db.execute(statement)
+
+
+_PEOPLE = """
+ALTER TABLE students ADD COLUMN person INTEGER NOT NULL DEFAULT 0;
+UPDATE students SET person = key;
+ALTER TABLE students ADD COLUMN pencils TEXT NOT NULL DEFAULT '';
+CREATE TABLE same (id TEXT PRIMARY KEY, person TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE called (id TEXT PRIMARY KEY, name TEXT NOT NULL) WITHOUT ROWID;
+"""
+
+STEPS: tuple[Callable[[Database], None], ...] = (m001_class, m002_levels, m003_people)
 LATEST = len(STEPS)
 
 
@@ -133,30 +149,46 @@ def migrate(connection: sqlite3.Connection) -> None:
 
 
 def derive(db: sqlite3.Connection, student: int) -> None:
-    """Make what follows from one student's answers again."""
+    """Make what follows from one student's answers again; ``student`` is a person's key."""
     for table in STUDENT_TABLES[1:]:
         db.execute(f"DELETE FROM {table} WHERE student = ?", (student,))
+    mine = _answers_of(db, student)
     for statement in _DERIVE:
-        db.execute(statement, {"student": student, "latest": LATEST_ANSWERS, "bins": BINS})
+        values = {"student": student, "latest": LATEST_ANSWERS, "bins": BINS}
+        db.execute(statement.format(mine=mine), values)
 
 
 def derive_work(db: sqlite3.Connection, student: int) -> None:
     """Make again what follows from one student's answers and from which decks are one work."""
     db.execute("DELETE FROM deck_marks WHERE student = ?", (student,))
-    db.execute(_DERIVE_WORK, {"student": student})
+    db.execute(_DERIVE_WORK.format(mine=_answers_of(db, student)), {"student": student})
 
+
+def _answers_of(db: sqlite3.Connection, student: int) -> str:
+    """The answers of a person as a table of SQL."""
+    count = db.execute("SELECT count(*) FROM students WHERE person = ?", (student,)).fetchone()[0]
+    return _OF_ONE if count == 1 else _OF_SEVERAL if count else _OF_NOBODY
+
+
+_OF_ONE = "(SELECT * FROM answers WHERE student = :student)"
+_OF_NOBODY = "(SELECT * FROM answers WHERE student IS NULL AND :student)"
+# Records that were merged hold each other's answers: one that both sent is counted once.
+_OF_SEVERAL = """(SELECT * FROM (
+    SELECT answers.*, row_number() OVER (PARTITION BY answers.id ORDER BY students.id) AS copy
+    FROM answers JOIN students ON students.key = student WHERE person = :student
+) WHERE copy = 1)"""
 
 _DERIVE_LEVELS = """INSERT INTO level_marks
     SELECT :student, deck, skill, min(:bins - 1, CAST(level * :bins AS INTEGER)) AS bin,
         count(*), sum(right), sum(level)
-    FROM answers WHERE student = :student GROUP BY deck, skill, bin"""
+    FROM {mine} GROUP BY deck, skill, bin"""
 _DERIVE_WORK = f"""INSERT INTO deck_marks
     SELECT :student, work, sum(place <= wanted), sum(score * (place <= wanted))
     FROM (
         SELECT mine.work, score, {LATEST_WANTED.format("whole.")} AS wanted,
-            row_number() OVER (PARTITION BY mine.work ORDER BY at_ms DESC, id) AS place
-        FROM answers JOIN decks AS mine ON mine.key = answers.deck
-        JOIN decks AS whole ON whole.key = mine.work WHERE student = :student
+            row_number() OVER (PARTITION BY mine.work ORDER BY at_ms DESC, given.id) AS place
+        FROM {{mine}} AS given JOIN decks AS mine ON mine.key = given.deck
+        JOIN decks AS whole ON whole.key = mine.work
     ) GROUP BY work"""
 
 _DERIVE = (
@@ -166,18 +198,18 @@ _DERIVE = (
     FROM (
         SELECT deck, skill, right, score, level, day,
             row_number() OVER (PARTITION BY deck, skill ORDER BY at_ms DESC, id) AS place
-        FROM answers WHERE student = :student
+        FROM {mine}
     ) GROUP BY deck, skill""",
     """INSERT INTO days
     SELECT :student, deck, day, count(*), sum(score), sum(seconds)
-    FROM answers WHERE student = :student GROUP BY deck, day""",
+    FROM {mine} GROUP BY deck, day""",
     """INSERT INTO mixups
     SELECT :student, deck, truth, said, count(*)
-    FROM answers WHERE student = :student AND truth >= 0 AND said >= 0
+    FROM {mine} WHERE truth >= 0 AND said >= 0
     GROUP BY deck, truth, said""",
     """INSERT INTO target_marks
     SELECT :student, deck, target, count(*), sum(score)
-    FROM answers WHERE student = :student AND target >= 0 GROUP BY deck, target""",
+    FROM {mine} WHERE target >= 0 GROUP BY deck, target""",
     _DERIVE_LEVELS,
     _DERIVE_WORK,
 )
@@ -185,9 +217,9 @@ _DERIVE = (
 
 def sweep(db: sqlite3.Connection) -> None:
     """Take away skills, targets and decks that nobody answers any more."""
-    db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM target_marks)")
-    db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM marks)")
-    db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM marks)")
+    db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM answers)")
+    db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM answers)")
+    db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM answers)")
     settle_works(db)
 
 
@@ -215,7 +247,7 @@ def settle_works(db: sqlite3.Connection) -> None:
     if not moved:
         return
     db.executemany("UPDATE decks SET work = ? WHERE key = ?", moved)
-    for (student,) in db.execute("SELECT key FROM students").fetchall():
+    for (student,) in db.execute("SELECT key FROM students WHERE key = person").fetchall():
         derive_work(db, student)
 
 

@@ -9,7 +9,7 @@ for what they mean.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -29,6 +29,9 @@ from scores.classes.class_lines import (
     shade,
 )
 from scores.classes.passing import passes
+from scores.classes.people import told_apart
+from scores.classes.person import people_of
+from scores.classes.roll import read_roll
 from scores.classes.store import ClassBook
 from scores.exchange.xapi import FAMILIES
 
@@ -77,17 +80,18 @@ def overview(book: ClassBook, deck: str = "") -> ClassView:
     told = {line.fingerprint: line for line in decks(book)}
     lines = _lines(book, deck, told)
     expected = [row[0] for row in book.db.execute("SELECT name FROM expected ORDER BY name")]
-    begun = {line.name.casefold() for line in lines if line.tries}
-    begun |= {name.casefold() for name in _names(book, {line.id for line in lines if line.tries})}
-    waiting = {name.casefold(): name for name in expected}
-    waiting |= {line.name.casefold(): line.name for line in lines if not line.tries}
+    expected += sorted(line.name for line in lines if not line.tries)
+    people = {person.id: person for person in people_of(book.db)}
     here = tuple(sorted((line for line in lines if line.tries), key=_by_need))
+    begun = {line.name: {people[line.id].name, *people[line.id].sent} for line in here}
+    roll = read_roll(expected, begun)
     return ClassView(
         told.get(deck),
         here,
         _skills(here),
-        tuple(sorted(name for key, name in waiting.items() if key not in begun)),
+        roll.missing,
         sum(line.tries for line in here),
+        roll.doubts,
     )
 
 
@@ -212,10 +216,10 @@ def _lines(
         (wants, *values),
     )
     days = {key: (count, done) for key, count, done in counted}
-    names = names_told_apart(book)
+    names = told_apart(book)
     lately = _lately(book, deck)
     lines = []
-    for key, identity in book.db.execute("SELECT key, id FROM students"):
+    for key, identity in book.db.execute("SELECT key, id FROM students WHERE key = person"):
         if not student or identity == student:
             present, done = days.get(key, (0, 0))
             deck_line = told.get(deck)
@@ -262,41 +266,6 @@ def _line(
         1.0 - sum(told) / len(told) if told else None,
         passed,
     )
-
-
-def names_told_apart(book: ClassBook) -> dict[str, str]:
-    """Names by id. Students who chose the same one are told apart by the day they began, else
-    by how many answers they gave, else by the beginning of their id."""
-    rows = book.db.execute(
-        "SELECT id, name, coalesce(min(day), 0), coalesce(sum(tries), 0) FROM students"
-        " LEFT JOIN days ON days.student = students.key GROUP BY students.key ORDER BY id"
-    ).fetchall()
-    alike: dict[str, list[tuple[str, str, int, int]]] = defaultdict(list)
-    for row in rows:
-        alike[row[1].casefold()].append(row)
-    found = {}
-    for group in alike.values():
-        marks = _marks([row[2:] for row in group])
-        for at, (identity, name, *_) in enumerate(group):
-            mark = f" ({marks[at] or identity[:4]})" if len(group) > 1 else ""
-            found[identity] = f"{name}{mark}"
-    return found
-
-
-def _marks(group: Sequence[tuple[int, int]]) -> list[str]:
-    """What tells students of one name apart, by first day and answers; empty where neither does."""
-    days = [date.fromordinal(day) if day else None for day, _ in group]
-    if len(set(days)) == len(days):
-        return [f"began {day.day} {day:%B}" if day else "not begun" for day in days]
-    if len({tries for _, tries in group}) == len(group):
-        return [f"{tries:,} answers" for _, tries in group]
-    return [""] * len(group)
-
-
-def _names(book: ClassBook, ids: Iterable[str]) -> list[str]:
-    wanted = set(ids)
-    rows = book.db.execute("SELECT id, name FROM students")
-    return [name for identity, name in rows if identity in wanted]
 
 
 def _by_need(line: StudentLine) -> tuple[bool, float, int, str, str]:

@@ -21,6 +21,7 @@ from scores.exchange.results_written import (
     FORMAT,
     MAX_ANSWERS,
     NAME_MOST,
+    PENCILS_MOST,
     SCHEMA,
     DeckNamed,
     digest_of,
@@ -48,7 +49,7 @@ class ResultsFile:
     """A results file that was found sound.
 
     ``answers`` are those dated neither in the future nor before ``EARLIEST``;
-    ``not_counted`` is how many were left out for their date.
+    ``not_counted`` is how many were left out for their date. ``pencils`` names the set in use.
     """
 
     student: str
@@ -57,6 +58,7 @@ class ResultsFile:
     app: str
     answers: tuple[SharedAnswer, ...]
     not_counted: int
+    pencils: str = ""
 
 
 def load_results(path: str | os.PathLike[str], now: datetime) -> ResultsFile:
@@ -87,7 +89,7 @@ def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
     results = _opened(data, where)
     try:
         deck = _deck(results["deck"])
-        student, name = _student(results["student"])
+        student, name, pencils = _student(results["student"])
         app = _text(results["app"], "the app's version", 40)
         said = results["statements"]
     except (KeyError, TypeError):
@@ -111,7 +113,7 @@ def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
         if EARLIEST <= answer.at <= latest:
             answers.append(answer)
     _check_variety(answers, where)
-    return ResultsFile(student, name, deck, app, tuple(answers), len(said) - len(answers))
+    return ResultsFile(student, name, deck, app, tuple(answers), len(said) - len(answers), pencils)
 
 
 def _opened(data: bytes, where: str) -> dict[str, Any]:
@@ -169,11 +171,15 @@ def _text(value: object, what: str, longest: int) -> str:
     return value.strip()
 
 
-def _student(said: Any) -> tuple[str, str]:
+def _student(said: Any) -> tuple[str, str, str]:
+    """The student's id and name, and the pencils they said they use: nothing in older files."""
     student = said["id"]
     if not (isinstance(student, str) and _UUID.fullmatch(student)):
         raise ValueError("the student's id is not a UUID")
-    return student, _text(said["name"], "the student's name", NAME_MOST)
+    pencils = said.get("pencils", "")
+    if pencils != "":
+        pencils = _text(pencils, "the name of the student's pencils", PENCILS_MOST)
+    return student, _text(said["name"], "the student's name", NAME_MOST), pencils
 
 
 def _deck(said: Any) -> DeckNamed:

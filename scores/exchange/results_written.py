@@ -28,6 +28,8 @@ MAX_ANSWERS = 30_000
 """Answers in one file; of more, the latest are shared."""
 NAME_MOST = 40
 """Characters in a pseudonym."""
+PENCILS_MOST = 40
+"""Characters of a pencil set's name; a longer one is cut."""
 
 
 @dataclass(frozen=True)
@@ -82,11 +84,13 @@ def share(
     pseudonym: str,
     app: str,
     now: datetime,
+    pencils: str = "",
 ) -> Share:
     """The results file of these attempts, which must all be of this deck.
 
     ``student`` is a random UUID that stays the same from file to file, ``app``
-    this program's version. Raises ValueError for an attempt of another deck.
+    this program's version, ``pencils`` the name of the set in use, by which a class tells
+    students of one name apart. Raises ValueError for an attempt of another deck.
     """
     mine = list(attempts)
     if any(attempt.deck != deck.fingerprint for attempt in mine):
@@ -100,7 +104,7 @@ def share(
         "app": app,
         "made": now.astimezone(UTC).isoformat(timespec="seconds"),
         "deck": as_json(deck),
-        "student": {"id": student, "name": pseudonym},
+        "student": {"id": student, "name": pseudonym, **_pencils(pencils)},
         "summary": summary(mine),
         "statements": statements,
     }
@@ -108,6 +112,11 @@ def share(
     # Keys in order: this is the canonical text of the whole, too.
     text = f'{{"digest":"{digest_of(inner)}","results":{inner}}}\n'
     return Share(text, results, len(mine), left_out)
+
+
+def _pencils(name: str) -> dict[str, JSON]:
+    tidy = plain(" ".join(name.split()), PENCILS_MOST).strip()
+    return {"pencils": tidy} if tidy else {}
 
 
 def summary(attempts: Iterable[Attempt]) -> dict[str, JSON]:

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from drills.basics.errors import InputError
 from drills.basics.json_values import json_text
+from scores.classes.people import find
 from scores.classes.store import ClassBook
 from scores.exchange.results_read import AHEAD, EARLIEST, read_results
 from scores.exchange.results_written import digest_of
@@ -70,7 +71,9 @@ def test_an_older_export_after_a_newer_one_takes_nothing_away(tmp_path: Path):
     newer = results_file("Wren", attempts("Wren", range(10)), name="New name")
     older = results_file("Wren", attempts("Wren", range(4)), name="Old name")
     book = class_of(tmp_path / "class.db", newer, older)
-    assert book.find_students("New name") == [(STUDENTS["Wren"], "New name")]
+    assert [(one.id, one.name) for one in find(book, "New name")] == [
+        (STUDENTS["Wren"], "New name")
+    ]
     assert len(list(book.answers())) == 10
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from scores.classes.people import find
 from scores.classes.store import ClassBook
 from scores.classes.views import (
     GLYPHS,
@@ -110,8 +111,8 @@ def test_two_of_one_name_are_told_apart(tmp_path: Path):
         results_file("Rail", attempts("Rail", range(6)), name="sam"),
     )
     assert {line.name for line in overview(book).students} == {"Sam (1111)", "sam (2222)"}
-    assert len(book.find_students("SAM")) == 2
-    assert book.find_students("2222") == [(STUDENTS["Rail"], "sam")]
+    assert len(find(book, "SAM")) == 2
+    assert [(one.id, one.name) for one in find(book, "2222")] == [(STUDENTS["Rail"], "sam")]
 
 
 def test_what_the_class_mixes_up(tmp_path: Path):

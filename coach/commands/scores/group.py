@@ -129,7 +129,9 @@ def _made(record: Record, deck: DeckNamed, before: tuple[str, ...], pseudonym: s
         for one in deck_attempts(record, name)
     ]
     attempts.sort(key=lambda one: one.at_utc)
-    return share(attempts, deck, student, pseudonym, app_version(), local_now())
+    pencils = record.active_pencils()
+    name = pencils.name if pencils else ""
+    return share(attempts, deck, student, pseudonym, app_version(), local_now(), name)
 
 
 def _name(record: Record, given: str | None) -> str:

@@ -128,6 +128,11 @@ def _not_begun(view: ClassView) -> Iterable[str]:
         yield f"<h2>Not begun ({len(view.not_begun)})</h2><ul>"
         yield from (f"<li>{escape(name)}</li>" for name in view.not_begun)
         yield "</ul>"
+    if view.doubts:
+        yield "<h2>Perhaps here under another name</h2><ul>"
+        for name, students in view.doubts:
+            yield f"<li>{escape(name)}: {escape(' or '.join(students))}?</li>"
+        yield "</ul>"
 
 
 def _pictures(report: Report, titles: Mapping[str, str]) -> Iterable[str]:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
 
-from coach.home import class_path
+from coach.commands.class_.opened import class_book
+from coach.commands.class_.people import add_to
 from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
@@ -23,7 +22,6 @@ _DECK = click.option(
     metavar="DECK",
     help="One deck only: its title, or how that or its fingerprint begins.",
 )
-MAX_NAMES_BYTES = 200_000
 
 
 @click.group("class", invoke_without_command=True)
@@ -36,6 +34,9 @@ def command(context: click.Context) -> None:
     """
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
+
+
+add_to(command)
 
 
 @command.command("add")
@@ -56,7 +57,7 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
     failed = 0
     new = 0
     files = tuple(name for file in files for name in _in_folder(file))
-    with _book(create=True) as book:
+    with class_book(create=True) as book:
         for file in decks:
             _give(book, file)
         for file in files:
@@ -90,15 +91,20 @@ def show(deck: str | None) -> None:
     """
     from coach.reports.classes import words
     from coach.reports.classes.kinds import kind_titles
+    from coach.reports.classes.people_words import doubt_lines
+    from scores.classes.people import of_one_name
     from scores.classes.standing_lines import PLACES
 
-    with _book() as book:
+    with class_book() as book:
         view, standing = _read(book, _fingerprint(book, deck))
+        doubts = doubt_lines(view.doubts, of_one_name(book))
     titles = kind_titles() if view.students else {}
     about = f"{view.deck.title}: " if view.deck else ""
     click.echo(f"{about}{len(view.students)} students, {view.tries:,} answers")
     if view.not_begun:
         click.echo("Not begun: " + ", ".join(view.not_begun))
+    for asked in doubts:
+        click.echo(asked)
     click.echo(words.head_words(standing))
     if standing.students and not standing.at("weak"):
         click.echo(words.ALIKE)
@@ -147,7 +153,7 @@ def brief(deck: str | None, file: str | None, size: str | None, force: bool) -> 
 
     if file is not None:
         checked(file, "class brief", force)
-    with _book() as book:
+    with class_book() as book:
         view, standing = _read(book, _fingerprint(book, deck))
     name = view.deck.title if view.deck else "all decks"
     made = brief_of(name, standing, view.not_begun, kind_titles())
@@ -164,53 +170,6 @@ def brief(deck: str | None, file: str | None, size: str | None, force: bool) -> 
     click.echo(f"{plain(file, 200)} is written. Open it in a browser, or print it.")
 
 
-@command.command("expect")
-@click.argument("file")
-def expect(file: str) -> None:
-    """Read the names of the class from FILE, one a line, to see who has not begun."""
-    from drills.basics.ordinary_file import read_ordinary
-    from scores.exchange.results_written import sound_name
-
-    where = plain(file, 200)
-    try:
-        text = read_ordinary(file, MAX_NAMES_BYTES, "a list of names").decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise InputError(where, "it is not UTF-8", "Save it again in UTF-8.") from None
-    names = []
-    for number, line in enumerate(text.splitlines(), start=1):
-        if line.strip():
-            try:
-                names.append(sound_name(line))
-            except ValueError as error:
-                raise InputError(f"{where}, line {number}", str(error), "Mend it.") from None
-    with _book(create=True) as book:
-        book.expect(names)
-    click.echo(f"{len(names)} names are expected.")
-
-
-@command.command("drop")
-@click.argument("student")
-@click.option("--yes", is_flag=True, help="Without asking.")
-def drop(student: str, yes: bool) -> None:
-    """Delete all answers of STUDENT: a name, or the first letters of an id."""
-    from scores.classes.views import names_told_apart
-
-    with _book() as book:
-        found = book.find_students(student)
-        where = f"student “{plain(student, 40)}”"
-        if not found:
-            raise InputError(where, "there is no such student", "See them with: coach class show")
-        if len(found) > 1:
-            names = names_told_apart(book)
-            ids = "; ".join(f"{identity[:8]}, {names[identity]}" for identity, _ in found)
-            raise InputError(where, "more than one student has this name", f"Say which: {ids}.")
-        ((identity, name),) = found
-        if not yes:
-            click.confirm(f"Forget {name} and every answer of theirs?", abort=True)
-        book.drop(identity)
-    click.echo(f"{name} is forgotten. The files that they sent are yours to delete.")
-
-
 @command.command("report")
 @click.argument("file")
 @_DECK
@@ -224,7 +183,7 @@ def report(file: str, deck: str | None, force: bool) -> None:
     from coach.version import app_version
 
     checked(file, "class report", force)
-    with _book() as book:
+    with class_book() as book:
         made = report_of(book, kind_scales(), _fingerprint(book, deck))
         text = page(made, local_now(), kind_titles(), app_version())
     write(file, [text], "class report", force)
@@ -248,7 +207,7 @@ def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
 
     if form is None:
         raise click.UsageError("say --csv, --xapi, --students or --json.")
-    with _book() as book:
+    with class_book() as book:
         wanted = _fingerprint(book, deck)
         if form in ("csv", "xapi"):
             rows = (class_export.answers_csv if form == "csv" else class_export.statements)(
@@ -267,27 +226,6 @@ def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
                 sys.stdout.write(text)
         else:
             write(out, rows, force=force)
-
-
-@contextmanager
-def _book(create: bool = False) -> Iterator[ClassBook]:
-    from scores.classes.store import ClassBook
-    from scores.record.failures import FAILURES
-
-    book = ClassBook.open(class_path(), create=create)
-    try:
-        yield book
-    except (InputError, OSError, UnicodeEncodeError):
-        raise
-    except (*FAILURES, ValueError, TypeError, KeyError, IndexError, OverflowError) as error:
-        # Bytes changed by a failing disk may read as anything.
-        raise InputError(
-            plain(str(class_path()), 200),
-            "the class is damaged",
-            "Move it away, and add the files that students sent again.",
-        ) from error
-    finally:
-        book.close()
 
 
 def _in_folder(name: str) -> list[str]:
