@@ -10,13 +10,12 @@ import click
 
 from coach.home import close_and_say
 from coach.output import force_option, rules, write
-from coach.reports.deck_words import about, changes, in_short, needs
+from coach.reports.deck_words import about, in_short, needs
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from decks.deck import Deck
     from decks.deck_file import CheckedDeck
-    from scores.record.decks_added import DeckKept
     from scores.record.record import Record
 
 _STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
@@ -171,27 +170,21 @@ def add(file: str | None, starter: str | None, yes: bool, anew: bool) -> None:
     """
     from datetime import UTC, datetime
 
-    from decks.record_form import to_kept
-    from scores.record.decks_added import drop_deck, put_deck
-    from scores.record.record import NotSavedError
+    from coach.teaching.adding import add as take_in
+    from coach.teaching.adding import looked_at
 
     deck = _given(file, starter)
     record = _open(create=True)
     try:
-        if any(kept.fingerprint == deck.fingerprint for kept in _kept(record)):
+        adding = looked_at(record, deck, anew)
+        if adding.there:
             click.echo(f"{deck.title} is among your decks already; nothing was changed.")
             return
-        older, before = _older(record, deck)
-        before = [] if anew else before
-        for line in (about(deck), *needs(deck), changes(deck, older, before)):
+        for line in adding.words:
             click.echo(line)
         if not yes:
             click.confirm("Add it?", default=True, abort=True)
-        put_deck(record, deck.fingerprint, deck.title, to_kept(deck, before), datetime.now(UTC))
-        for kept in older:
-            drop_deck(record, kept.fingerprint)
-    except NotSavedError as error:
-        raise InputError("the record", f"the deck was not added: {error}", "Try again.") from error
+        take_in(record, adding, datetime.now(UTC))
     finally:
         close_and_say(record)
     click.echo(f"{deck.title} is added. It comes up in your next session: coach")
@@ -301,30 +294,6 @@ def _open(create: bool) -> Record:
     from scores.record.record import Record
 
     return Record.open(record_path(), create=create or not record_path().exists())
-
-
-def _kept(record: Record) -> tuple[DeckKept, ...]:
-    from scores.record.decks_added import decks_kept
-
-    return decks_kept(record)
-
-
-def _older(record: Record, deck: Deck) -> tuple[list[DeckKept], list[str]]:
-    """Decks kept that this one takes the place of, and the fingerprints whose answers count."""
-    from decks.record_form import before_of, from_kept
-    from scores.exchange.same_work import same_work
-
-    older, before = [], set()
-    for kept in _kept(record):
-        other = from_kept(kept.content)
-        if other is None:
-            continue
-        if same_work(other, deck):
-            before |= {kept.fingerprint, *before_of(kept.content)}
-        elif (other.title, other.author) != (deck.title, deck.author):
-            continue
-        older.append(kept)
-    return older, sorted(before - {deck.fingerprint})
 
 
 def _quoted(file: str) -> str:

@@ -32,6 +32,9 @@ On the first screen
   g             your progress
   s             settings
   h             the guide: the words of the craft, with swatches that show them
+  a             add work that a teacher sent
+  t             share: a file of your answers to it for the teacher
+  k             the class, where you are the teacher
 
 Words
   hue family    one of twelve round the wheel, from yellow through red, violet, blue and green

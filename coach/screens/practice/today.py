@@ -14,6 +14,7 @@ from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from scores.record.decks_added import decks_kept
 from scores.skill.skill_words import region_words
 
 if TYPE_CHECKING:
@@ -48,6 +49,8 @@ class TodayScreen(CoachScreen[None]):
         Binding("r", "retest", "Re-test"),
         Binding("k", "app.open('classroom')", "Class"),
         Binding("h", "app.open('guide')", "Guide"),
+        Binding("a", "add", "Work from a teacher"),
+        Binding("t", "share", "Share with a teacher"),
         Binding("up", "read('up')", "Read back"),
         Binding("down", "read('down')", "Read on"),
         Binding("pageup", "read('page_up')", "A page back"),
@@ -75,7 +78,10 @@ class TodayScreen(CoachScreen[None]):
         with VerticalScroll(id="plan", can_focus=False):
             yield Static("", id="items", markup=False)
         yield Static("", id="trouble", classes="words", markup=False)
-        yield Hints(
+        yield Hints(*self._hints())
+
+    def _hints(self) -> tuple[Hint, ...]:
+        return (
             Hint("Enter", "begin", "begin"),
             Hint("−", "shorter", "minutes(-1)"),
             Hint("+", "longer", "minutes(1)"),
@@ -87,6 +93,8 @@ class TodayScreen(CoachScreen[None]):
             Hint("g", "progress", "app.open('progress')"),
             Hint("s", "settings", "app.open('settings')"),
             Hint("h", "guide", "app.open('guide')"),
+            Hint("a", "add work", "add"),
+            *((Hint("t", "share", "share"),) if decks_kept(self.app.app_state.record) else ()),
             *((Hint("k", "class", "app.open('classroom')"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
@@ -168,6 +176,26 @@ class TodayScreen(CoachScreen[None]):
         self.fill()
         if trouble:
             self.query_one("#trouble", Static).update(f"The minutes were not kept: {trouble}")
+
+    def action_add(self) -> None:
+        """Take in what a teacher sent."""
+        from coach.screens.teaching.add import AddScreen
+
+        self.app.push_screen(AddScreen(), self._added)
+
+    def _added(self, added: bool | None) -> None:
+        if added:
+            # What a deck asks is worked out for these pencils.
+            self.app.app_state.ready_for = None
+            self.app.make_ready()
+            self.query_one(Hints).hints = self._hints()
+            self.fill()
+
+    def action_share(self) -> None:
+        """Make a file of answers for a teacher."""
+        from coach.screens.teaching.share import ShareScreen
+
+        self.app.push_screen(ShareScreen())
 
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:

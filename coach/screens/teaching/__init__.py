@@ -1,0 +1,1 @@
+"""Screens between a student and a teacher."""

@@ -1,0 +1,134 @@
+"""A file from a teacher: choose it, read what it changes, take it in."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from coach.screens.base import CoachScreen
+from coach.widgets.hints import Hint, Hints
+from drills.basics.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from coach.host import HostApp
+    from coach.teaching.adding import Adding
+
+ENDINGS = (".deck.toml",)
+MOST = 12
+"""Files offered, the newest first."""
+ABOUT = "Your teacher's file ends in .deck.toml. Choose it, or write where it is."
+
+
+class AddScreen(CoachScreen[bool]):
+    """Dismissed with True once something was taken in."""
+
+    app: HostApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
+    CSS = """
+    AddScreen OptionList { height: auto; max-height: 8; margin: 1 2 0 2; background: $background;
+        border: none; }
+    AddScreen Input { margin: 1 2 0 2; }
+    AddScreen VerticalScroll { height: 1fr; padding: 1 2; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.adding: Adding | None = None
+        self.files: list[Path] = []
+
+    def compose(self) -> ComposeResult:
+        yield Static("Work from your teacher", classes="title", markup=False)
+        yield Static(ABOUT, classes="words", markup=False)
+        yield OptionList(markup=False)
+        yield Input(placeholder="the file, for example ~/Downloads/greens.deck.toml")
+        with VerticalScroll(can_focus=False):
+            yield Static("", id="told", markup=False)
+        yield Hints()
+
+    def on_mount(self) -> None:
+        self.files = files_about((Path.cwd(), Path.home() / "Downloads"))
+        options = self.query_one(OptionList)
+        options.display = bool(self.files)
+        for at, file in enumerate(self.files):
+            options.add_option(Option(plain(str(file), 200), id=str(at)))
+        if self.files:
+            options.highlighted = 0
+            options.focus()
+        else:
+            self.query_one(Input).focus()
+        self._hint("look at it")
+
+    def _hint(self, what: str) -> None:
+        tab = (Hint("Tab", "list or path"),) if self.files else ()
+        self.query_one(Hints).hints = (Hint("Enter", what), *tab, Hint("Esc", "back", "back"))
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        self._take(str(self.files[int(event.option_id or 0)]))
+
+    def on_option_list_option_highlighted(self) -> None:
+        self._forget()
+
+    def on_input_changed(self) -> None:
+        self._forget()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        if event.value.strip():
+            self._take(event.value.strip())
+
+    def _forget(self) -> None:
+        """Another file is looked at: what was told is told no more."""
+        if self.adding is not None:
+            self.adding = None
+            self._say("")
+            self._hint("look at it")
+
+    def _take(self, path: str) -> None:
+        """Tell what the file changes, and the second time take it in."""
+        from coach.teaching.adding import add, looked_at
+        from decks.deck_file import load_deck
+
+        app_state = self.app.app_state
+        try:
+            if self.adding is None:
+                found = looked_at(app_state.record, load_deck(path).sound())
+                if found.there:
+                    self._say(f"{found.deck.title} is among your decks already.")
+                    return
+                self.adding = found
+                self._say("\n".join(found.words))
+                self._hint("add it")
+                return
+            add(app_state.record, self.adding, app_state.clock())
+        except InputError as error:
+            self._say(str(error))
+            return
+        app_state.say(f"“{self.adding.deck.title}” is added.")
+        self.dismiss(True)
+
+    def _say(self, words: str) -> None:
+        self.query_one("#told", Static).update(words)
+
+    def action_back(self) -> None:
+        self.dismiss(False)
+
+
+def files_about(folders: tuple[Path, ...]) -> list[Path]:
+    """Files in these folders that end as a teacher's do, the newest first."""
+    found: dict[Path, float] = {}
+    for folder in folders:
+        try:
+            with os.scandir(folder) as entries:
+                for entry in entries:
+                    if entry.name.endswith(ENDINGS) and entry.is_file():
+                        found[Path(entry.path)] = entry.stat().st_mtime
+        except OSError:
+            continue
+    return sorted(found, key=lambda path: (-found[path], path.name))[:MOST]

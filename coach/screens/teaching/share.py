@@ -1,0 +1,147 @@
+"""Answers for a teacher: which deck, under what name, what is in the file; then it is written."""
+
+from __future__ import annotations
+
+from itertools import count
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from coach.screens.base import CoachScreen
+from coach.widgets.hints import Hint, Hints
+from drills.basics.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from coach.host import HostApp
+    from scores.record.decks_added import DeckKept
+
+NAME_IT = "Which name will your teacher know you by? It need not be your own."
+
+
+class ShareScreen(CoachScreen[None]):
+    """Every deck added; Enter writes the marked one's results where the app was started."""
+
+    app: HostApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q", "back", "Back"),
+        Binding("n", "name", "Another name"),
+    ]
+    CSS = """
+    ShareScreen OptionList { height: auto; max-height: 10; margin: 1 2 0 2; border: none;
+        background: $background; }
+    ShareScreen Input { margin: 1 2 0 2; display: none; }
+    ShareScreen #told { padding: 1 2; height: auto; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.decks: tuple[DeckKept, ...] = ()
+        self.name_now = ""
+
+    def compose(self) -> ComposeResult:
+        yield Static("Share with your teacher", classes="title", markup=False)
+        yield OptionList(markup=False)
+        yield Input()
+        yield Static("", id="told", markup=False)
+        yield Hints(
+            Hint("↑ ↓", "which deck"),
+            Hint("Enter", "write the file"),
+            Hint("n", "another name", "name"),
+            Hint("Esc", "back", "back"),
+        )
+
+    def on_mount(self) -> None:
+        from coach.teaching.sharing import known_name
+        from scores.record.decks_added import decks_kept
+
+        record = self.app.app_state.record
+        self.decks, self.name_now = decks_kept(record), known_name(record)
+        options = self.query_one(OptionList)
+        for at, kept in enumerate(self.decks):
+            options.add_option(Option(plain(kept.title), id=str(at)))
+        if not self.decks:
+            self._say("There is no deck to share yet. Add one with a on the first screen.")
+            return
+        options.highlighted = 0
+        options.focus()
+        if not self.name_now:
+            self.action_name()
+
+    def on_option_list_option_highlighted(self) -> None:
+        if self.name_now:
+            self._tell()
+
+    def _tell(self) -> None:
+        """The four lines on what would be in the file."""
+        from coach.teaching.sharing import made_of, shown
+
+        app_state, kept = self.app.app_state, self._marked()
+        try:
+            made = made_of(app_state.record, kept, self.name_now, app_state.clock())
+        except InputError as error:
+            self._say(str(error))
+        else:
+            self._say("\n".join(["In the file:", "", *shown(made)]))
+
+    def _marked(self) -> DeckKept:
+        return self.decks[self.query_one(OptionList).highlighted or 0]
+
+    def on_option_list_option_selected(self) -> None:
+        """Write it, over nothing that is there."""
+        from coach.output import write
+        from coach.teaching.sharing import count as counted
+        from coach.teaching.sharing import file_name, made_of
+
+        if not self.name_now:
+            self.action_name()
+            return
+        app_state, kept = self.app.app_state, self._marked()
+        try:
+            made = made_of(app_state.record, kept, self.name_now, app_state.clock())
+            path = free_name(Path.cwd(), file_name(self.name_now, kept.title))
+            write(str(path), [made.text])
+        except InputError as error:
+            self._say(str(error))
+        else:
+            where = plain(str(path), 200)
+            self._say(
+                f"Written, {counted(made.answers, 'answer')}. Send your teacher this file:\n{where}"
+            )
+
+    def action_name(self) -> None:
+        if self.decks:
+            field = self.query_one(Input)
+            field.value = self.name_now
+            field.display = True
+            field.focus()
+            self._say(NAME_IT)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        from coach.teaching.sharing import keep_name
+
+        try:
+            self.name_now = keep_name(self.app.app_state.record, event.value)
+        except InputError as error:
+            self._say(str(error))
+            return
+        event.input.display = False
+        self.query_one(OptionList).focus()
+        self._tell()
+
+    def _say(self, words: str) -> None:
+        self.query_one("#told", Static).update(words)
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+
+def free_name(folder: Path, name: str) -> Path:
+    """A file's path in the folder that nothing stands at: by this name, else numbered."""
+    stem, _, ending = name.partition(".")
+    paths = (folder / (name if i == 1 else f"{stem}-{i}.{ending}") for i in count(1))
+    return next(path for path in paths if not path.exists() and not path.is_symlink())

@@ -1,0 +1,63 @@
+"""A deck that came from a teacher: what it changes, and taking it in."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from coach.reports.deck_words import about, changes, needs
+from decks.record_form import before_of, from_kept, to_kept
+from drills.basics.errors import InputError
+from scores.exchange.same_work import same_work
+from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
+from scores.record.record import NotSavedError
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from decks.deck import Deck
+    from scores.record.record import Record
+
+
+class Adding(NamedTuple):
+    """A deck before it is added: ``older`` are those it takes the place of, ``before`` the
+    fingerprints whose answers count on, ``there`` whether it is among the decks already."""
+
+    deck: Deck
+    older: list[DeckKept]
+    before: list[str]
+    there: bool
+
+    @property
+    def words(self) -> list[str]:
+        """Who it says it is from, and what it would change."""
+        deck = self.deck
+        return [about(deck), *needs(deck), changes(deck, self.older, self.before)]
+
+
+def looked_at(record: Record, deck: Deck, anew: bool = False) -> Adding:
+    """What adding this deck would come to; with ``anew`` no older answers count."""
+    older, before = [], set()
+    kept_now = decks_kept(record)
+    for kept in kept_now:
+        other = from_kept(kept.content)
+        if other is None:
+            continue
+        if same_work(other, deck):
+            before |= {kept.fingerprint, *before_of(kept.content)}
+        elif (other.title, other.author) != (deck.title, deck.author):
+            continue
+        older.append(kept)
+    counted = [] if anew else sorted(before - {deck.fingerprint})
+    there = any(kept.fingerprint == deck.fingerprint for kept in kept_now)
+    return Adding(deck, older, counted, there)
+
+
+def add(record: Record, adding: Adding, now: datetime) -> None:
+    """Take the deck in, in the place of its older versions. Raises InputError."""
+    deck = adding.deck
+    try:
+        put_deck(record, deck.fingerprint, deck.title, to_kept(deck, adding.before), now)
+        for kept in adding.older:
+            drop_deck(record, kept.fingerprint)
+    except NotSavedError as error:
+        raise InputError("the record", f"the deck was not added: {error}", "Try again.") from error

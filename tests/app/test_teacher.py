@@ -1,0 +1,106 @@
+"""Between a student and a teacher, in the student's app: add work, share answers."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from coach.screens.practice.today import TodayScreen
+from coach.screens.teaching.add import AddScreen, files_about
+from coach.screens.teaching.share import ShareScreen
+from decks.pack import pack
+from decks.record_form import to_kept
+from decks.starters import starter
+from scores.exchange.results_read import load_results
+from scores.record.decks_added import decks_kept, put_deck
+from tests.answers import answer
+from tests.pilots import MORNING, shown, table
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Where the app was started; its own home is elsewhere, and so is the person's."""
+    (tmp_path / "here").mkdir()
+    monkeypatch.chdir(tmp_path / "here")
+    monkeypatch.setenv("COACH_HOME", str(tmp_path))
+    monkeypatch.setenv("HOME", str(tmp_path / "nobody"))
+    return tmp_path / "here"
+
+
+async def test_a_deck_is_added_with_a_key_and_two_of_enter(folder: Path, tmp_path: Path):
+    (folder / "greys.deck.toml").write_text(pack(starter("greys")), encoding="utf-8")
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert "t share" not in shown(app)
+        await pilot.press("a")
+        await pilot.pause()
+        assert isinstance(app.screen, AddScreen)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "What it changes: 8 questions a day" in shown(app)
+        assert not decks_kept(app.app_state.record)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert [kept.title for kept in decks_kept(app.app_state.record)] == [starter("greys").title]
+        assert isinstance(app.screen, TodayScreen)
+        assert "is added." in shown(app)
+        assert "t share" in shown(app)
+
+
+async def test_a_path_is_written_and_what_is_wrong_with_it_is_told(folder: Path, tmp_path: Path):
+    (folder / "broken.toml").write_text("title = Greys\n")
+    app = table(tmp_path)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("a", *"broken.toml", "enter")
+        await pilot.pause()
+        assert "broken.toml" in shown(app)
+        assert isinstance(app.screen, AddScreen)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, TodayScreen)
+
+
+def test_only_files_that_end_as_a_teacher_s_are_offered_the_newest_first(tmp_path: Path):
+    import os
+
+    for age, name in enumerate(("a.deck.toml", "b.deck.toml", "mine.toml", "c.deck.toml")):
+        (tmp_path / name).write_text("")
+        os.utime(tmp_path / name, (1000 - age, 1000 - age))
+    (tmp_path / "folder.deck.toml").mkdir()
+    found = files_about((tmp_path, tmp_path / "not there"))
+    assert [path.name for path in found] == ["a.deck.toml", "b.deck.toml", "c.deck.toml"]
+
+
+async def test_answers_are_shared_with_a_key_under_a_name_asked_once(folder: Path, tmp_path: Path):
+    app = table(tmp_path)
+    deck = starter("greys")
+    put_deck(app.app_state.record, deck.fingerprint, deck.title, to_kept(deck), MORNING)
+    app.app_state.record.save(answer(1, deck=deck.fingerprint))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("t")
+        await pilot.pause()
+        assert isinstance(app.screen, ShareScreen)
+        assert "Which name will your teacher know you by?" in shown(app)
+        await pilot.press(*"Wren", "enter")
+        await pilot.pause()
+        assert "1 answer, 1 right, on 1 day." in shown(app)
+        assert not list(folder.iterdir())
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "Written, 1 answer. Send your teacher this file" in shown(app)
+        await pilot.press("enter", "escape", "t")
+        await pilot.pause()
+        assert "1 answer, 1 right" in shown(app)
+    names = sorted(path.name for path in folder.iterdir())
+    assert names == [
+        "wren-the-colour-in-a-grey-2.results.json",
+        "wren-the-colour-in-a-grey.results.json",
+    ]
+    found = load_results(folder / names[0], datetime(2026, 4, 1, tzinfo=UTC))
+    assert (found.name, len(found.answers), found.pencils) == (
+        "Wren",
+        1,
+        app.app_state.pencils_name,
+    )
