@@ -296,7 +296,8 @@ class CoachApp(HostApp):
         """Show one of ``PLACES`` over the present screen, unless it is that one."""
         module = import_module(f"coach.screens.{name}")
         screen = getattr(module, f"{name.capitalize()}Screen")
-        if not isinstance(self.screen, screen) and not self.app_state.newcomer:
+        needs_pencils = name != "classroom"
+        if not isinstance(self.screen, screen) and not (needs_pencils and self.app_state.newcomer):
             self.push_screen(screen())
 
     def action_one(self) -> None:

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from scores.classes.views import ClassView, Mixup, Skill, SkillPage, StudentPage
 
 LEGEND = (
+    "Columns: Y yellow, O orange, R red, V violet, B blue, G green, YG between\n"
     "Students: ▼ in the weakest third  ■ stuck  ? not known yet  · on track\n"
     "Skills: █ far from it  ▓ ▒ ░ between  · as far as drills go  ? not known"
 )
@@ -54,10 +55,11 @@ class ClassroomScreen(CoachScreen[None]):
         Binding("m", "mixups", "Mixed up"),
         Binding("n", "not_begun", "Not begun"),
         Binding("d", "deck", "Deck"),
+        Binding("a", "collect", "Add results"),
     ]
     CSS = """
     ClassroomScreen #cell { height: 4; padding: 0 2; }
-    ClassroomScreen #legend { height: 2; padding: 0 2; color: $faint; }
+    ClassroomScreen #legend { height: auto; padding: 0 2; color: $faint; }
     """
 
     def __init__(self) -> None:
@@ -82,14 +84,22 @@ class ClassroomScreen(CoachScreen[None]):
             Hint("m", "mix-ups", "mixups"),
             Hint("n", "not begun", "not_begun"),
             Hint("d", "deck", "deck"),
+            Hint("a", "add results", "collect"),
             Hint("Esc", "back", "back"),
         )
 
     def on_mount(self) -> None:
+        self.open_class()
+
+    def open_class(self) -> None:
+        """Read the class anew."""
         from coach.home import class_path
         from scores.classes.store import ClassBook
         from scores.classes.views import decks
 
+        if self.book is not None:
+            self.book.close()
+            self.book = None
         try:
             self.book = ClassBook.open(class_path(), create=False)
         except InputError as error:
@@ -155,7 +165,7 @@ class ClassroomScreen(CoachScreen[None]):
         student, skill = heat.student, heat.skill
         if student is None or skill is None:
             self.query_one("#cell", Static).update(
-                "No results yet: coach class add FILES merges what students sent."
+                "No results yet. a adds what students sent: a folder of files, in any order."
             )
             return
         cell = student.cells.get(skill)
@@ -214,6 +224,16 @@ class ClassroomScreen(CoachScreen[None]):
         lines = brief_lines(made, min(100, self.size.width - 6), swatches=False)
         note = "Print it, with its colours: coach class brief --html FILE"
         self.app.push_screen(PageScreen("Before class", "\n".join([*lines, "", note])))
+
+    def action_collect(self) -> None:
+        """Add what students sent."""
+        from coach.screens.teaching.collect import CollectScreen
+
+        self.app.push_screen(CollectScreen(), self._collected)
+
+    def _collected(self, any_came: bool | None) -> None:
+        if any_came:
+            self.open_class()
 
     def action_not_begun(self) -> None:
         from coach.reports.classes.people_words import doubt_lines

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import groupby
 from typing import ClassVar
 
+from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
@@ -16,20 +17,34 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from coach.reports.classes.words import MARKS, percent, title
-from coach.widgets.paint import text
+from coach.widgets.paint import text, wrapped
 from scores.classes.standing_lines import Standing
 from scores.classes.views import GLYPHS, Skill, StudentLine, shade
 from scores.skill.skill_words import WHEEL
 
 NAME, NUMBERS, CELL = 20, 15, 3
-HEAD = 2
-"""Rows above the students: what the columns are."""
+HEAD = 3
+"""Rows above the students: each drill's title in two of them, then its columns."""
+LEAST = 11
+"""Cells that a drill has for its title, however few its columns."""
 _SHORT = {name: "".join(part[0] for part in name.split("-")).upper() for name in WHEEL}
 
 
 def short(region: str) -> str:
-    """A column's label of two letters: a family's initials, as in Munsell's notation."""
-    return _SHORT.get(region, region[:2])
+    """A column's label of two letters: a region's initials, as in Munsell's notation."""
+    words = region.split()
+    return _SHORT.get(region, "".join(word[0] for word in words).upper()[:2] or "?")
+
+
+def told(name: str, width: int) -> str:
+    """A name in so many cells; of one that is told apart in brackets, the end stays."""
+    if cell_len(name) <= width or not name.endswith(")"):
+        return name
+    head = name[: max(1, min(name.rfind(" (") + 2, width // 3))]
+    tail = name
+    while cell_len(head) + 1 + cell_len(tail) > width:
+        tail = tail[1:]
+    return f"{head}…{tail}"
 
 
 class Heat(ScrollView, can_focus=True):
@@ -56,6 +71,7 @@ class Heat(ScrollView, can_focus=True):
         self.skills: Sequence[Skill] = ()
         self.placed: Mapping[str, Standing] = {}
         self.titles: Mapping[str, str] = {}
+        self.places: list[int] = []
         self.row = 0
         self.column = 0
 
@@ -70,7 +86,7 @@ class Heat(ScrollView, can_focus=True):
         self.students, self.skills = students, skills
         self.placed, self.titles = placed, titles
         self.row = self.column = 0
-        width = NAME + NUMBERS + CELL * len(skills)
+        self.places, width = _places(skills)
         self.virtual_size = Size(width, HEAD + len(students))
         self.scroll_to(0, 0, animate=False)
         self.refresh()
@@ -91,7 +107,7 @@ class Heat(ScrollView, can_focus=True):
             return
         self.row = min(len(self.students) - 1, max(0, row))
         self.column = min(max(0, len(self.skills) - 1), max(0, column))
-        x = NAME + NUMBERS + CELL * self.column if self.column else 0
+        x = self.places[self.column] if self.column else 0
         self.scroll_to_region(Region(x, self.row, CELL, 1 + HEAD), animate=False)
         self.refresh()
         self.post_message(self.Moved())
@@ -100,8 +116,9 @@ class Heat(ScrollView, can_focus=True):
         point = event.get_content_offset(self)
         if point is None or point.y < HEAD:
             return
-        x = point.x + self.scroll_offset.x - NAME - NUMBERS
-        self._mark(point.y - HEAD + self.scroll_offset.y, max(0, x // CELL))
+        x = point.x + self.scroll_offset.x
+        column = sum(place <= x for place in self.places) - 1
+        self._mark(point.y - HEAD + self.scroll_offset.y, max(0, column))
 
     def render_line(self, y: int) -> Strip:
         width = self.size.width
@@ -117,21 +134,26 @@ class Heat(ScrollView, can_focus=True):
         return Strip(line).crop(left, left + width).adjust_cell_length(width, style)
 
     def _head(self, y: int, style: Style) -> list[Segment]:
-        if y == 0:
-            titles = [text("", style, NAME), text("", style, NUMBERS)]
-            return [*titles, *self._kinds(style)]
+        if y < HEAD - 1:
+            return [text("", style, NAME + NUMBERS), *self._kinds(y, style)]
         titles = [text("  student", style, NAME), text("level of 100", style, NUMBERS)]
         for i, (_, region) in enumerate(self.skills):
             here = style + Style(reverse=True) if i == self.column else style
-            titles += [text(short(region), here, CELL - 1), Segment(" ", style)]
+            titles += [text(short(region), here, CELL - 1), self._gap(i, CELL - 1, style)]
         return titles
 
-    def _kinds(self, style: Style) -> list[Segment]:
-        """Each drill's title over its columns, cut to their width."""
+    def _gap(self, i: int, used: int, style: Style) -> Segment:
+        """What lies between a column and the next."""
+        end = self.places[i + 1] if i + 1 < len(self.places) else self.places[i] + CELL
+        return Segment(" " * (end - self.places[i] - used), style)
+
+    def _kinds(self, row: int, style: Style) -> list[Segment]:
+        """Each drill's title over its columns, in two rows."""
         found = []
         for kind, some in groupby(self.skills, key=lambda skill: skill[0]):
-            wide = CELL * len(list(some))
-            found += [text(title(kind, self.titles), style, wide - 1), Segment(" ", style)]
+            wide = max(LEAST, CELL * len(list(some)))
+            words = [*wrapped(title(kind, self.titles), wide - 1), "", ""]
+            found += [text(words[row], style, wide - 1), Segment(" ", style)]
         return found
 
     def _student(self, at: int, style: Style) -> list[Segment]:
@@ -145,7 +167,7 @@ class Heat(ScrollView, can_focus=True):
             level = f"{mean:3} ({low}–{high})"
         line = [
             Segment(f"{mark} ", style),
-            text(student.name, lettering, NAME - 3),
+            text(told(student.name, NAME - 3), lettering, NAME - 3),
             Segment(" ", style),
             text(level, style, NUMBERS),
         ]
@@ -156,5 +178,16 @@ class Heat(ScrollView, can_focus=True):
                 mark = GLYPHS[shade(known.level)]
             here = at == self.row and i == self.column
             line.append(Segment(mark, style + Style(reverse=True) if here else style))
-            line.append(Segment(" " * (CELL - 1), style))
+            line.append(self._gap(i, 1, style))
         return line
+
+
+def _places(skills: Sequence[Skill]) -> tuple[list[int], int]:
+    """Where each column begins, and how wide all is: a drill of few columns has room for its
+    title."""
+    places, x = [], NAME + NUMBERS
+    for _, some in groupby(skills, key=lambda skill: skill[0]):
+        count = len(list(some))
+        places += [x + CELL * i for i in range(count)]
+        x += max(LEAST, CELL * count)
+    return places, x

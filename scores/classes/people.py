@@ -14,7 +14,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
-from scores.classes.person import Person, people_of
+from scores.classes.person import Person, id_words, people_of
 from scores.classes.roll import folded
 from scores.classes.store_tables import derive
 
@@ -26,7 +26,8 @@ ID_LEAST = 4
 
 
 def find(book: ClassBook, named: str) -> list[Person]:
-    """The students someone means by a name, by a name as told apart, or by how an id begins.
+    """The students someone means by a name, by a name as told apart, or by its id's
+    words or beginning.
 
     Accents, case and stops don't matter. A name of now goes before one that files gave.
     """
@@ -37,6 +38,7 @@ def find(book: ClassBook, named: str) -> list[Person]:
         [one for one in people if wanted and wanted == folded(told[one.id])],
         [one for one in people if wanted and wanted == folded(one.name)],
         [one for one in people if wanted and wanted in {folded(name) for name in one.sent}],
+        [one for one in people if wanted in {id_words(each) for each in one.ids}],
         [
             one
             for one in people
@@ -98,7 +100,7 @@ def settle(db: sqlite3.Connection, ids: Iterable[str]) -> None:
 def told_apart(book: ClassBook) -> dict[str, str]:
     """Names by id. Students of the same one are told apart by their pencils, else by the day
     they began, else by their deck, else by how many answers they gave, or by two of these;
-    else by the beginning of their id."""
+    else by two words that stand for their id."""
     facts = {
         identity: (day, tries)
         for identity, day, tries in book.db.execute(
@@ -117,10 +119,12 @@ def told_apart(book: ClassBook) -> dict[str, str]:
             [_began(facts[person.id][0]) for person in group],
             [decks.get(person.id, "") for person in group],
             [f"{facts[person.id][1]:,} answers" for person in group],
+            [id_words(person.id) for person in group],
+            [person.id[:8] for person in group],
         ]
         marks = _marks(columns, len(group))
         for at, person in enumerate(group):
-            mark = f" ({marks[at] or person.id[:4]})" if len(group) > 1 else ""
+            mark = f" ({marks[at]})" if len(group) > 1 else ""
             found[person.id] = f"{person.name}{mark}"
     return found
 
@@ -158,10 +162,12 @@ def _decks(book: ClassBook) -> dict[str, str]:
 
 
 def _marks(columns: Sequence[Sequence[str]], count: int) -> list[str]:
-    """The first one column, or two, that differ for all; empty where none do."""
-    known = [column for column in columns if all(column)]
-    for some in (*((one,) for one in known), *combinations(known, 2)):
+    """The first one column, or two, that differ for all."""
+    *human, words, ids = columns
+    known = [column for column in human if all(column)]
+    telling = [column for column in known if len(set(column)) > 1][:1]
+    for some in (*((one,) for one in known), *combinations(known, 2), (*telling, words)):
         joined = [", ".join(parts) for parts in zip(*some, strict=True)]
         if len(set(joined)) == count:
             return joined
-    return [""] * count
+    return list(ids)

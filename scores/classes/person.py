@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import sqlite3
 from collections import defaultdict
 from dataclasses import dataclass
@@ -33,3 +34,22 @@ def people_of(db: sqlite3.Connection) -> list[Person]:
         sent = tuple(sorted({row[1] for row in rows}))
         found.append(Person(ids[0], ids, given[0] if given else latest[1], sent, latest[3]))
     return sorted(found, key=lambda person: person.id)
+
+
+def id_words(identity: str) -> str:
+    """Two words that stand for an id wherever it must be told: "lamp river"."""
+    number = int(hashlib.sha256(identity.encode()).hexdigest()[:8], 16)
+    return f"{_WORDS[number % 32]} {_WORDS[32 + number // 32 % 32]}"
+
+
+_WORDS = (
+    *("lamp", "boat", "chair", "drum", "fern", "gate", "hill", "kite"),
+    *("leaf", "moon", "nest", "oak", "pear", "quilt", "rope", "shell"),
+    *("tower", "vase", "wheel", "yarn", "acorn", "bell", "cup", "door"),
+    *("elm", "fox", "glove", "hat", "island", "jar", "key", "ladder"),
+    *("river", "meadow", "harbour", "garden", "forest", "valley", "bridge", "castle"),
+    *("market", "corner", "window", "kitchen", "station", "village", "museum", "library"),
+    *("summer", "winter", "morning", "evening", "thunder", "shadow", "candle", "basket"),
+    *("pebble", "feather", "button", "ribbon", "pocket", "saddle", "anchor", "mirror"),
+)
+"""Plain things, none of them a colour or a pencil. Two lists of 32: 1,024 pairs."""

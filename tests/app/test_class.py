@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 from coach.screens.classroom import ClassroomScreen
 from coach.screens.first_start.welcome import WelcomeScreen
 from coach.screens.words_page import PageScreen
-from coach.widgets.heat import Heat
+from coach.widgets.heat import Heat, told
 from scores.classes.views import GLYPHS, shade
 from scores.skill.difficulty import step_at
 from tests.classes import STUDENTS, attempts, class_of, results_file
@@ -67,13 +67,30 @@ async def test_students_stand_in_order_and_each_cell_is_told_in_words(home: Path
         assert painted(app) == set(), "greys alone"
 
 
-async def test_a_teacher_gets_there_without_choosing_pencils(home: Path) -> None:
-    app = TableApp(new_desk(home, TRUE_COLOUR, None, 1, ""))
+async def test_a_new_teacher_gets_there_without_choosing_pencils_and_adds_what_came(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COACH_HOME", str(tmp_path / "home"))
+    (tmp_path / "sent").mkdir()
+    for student in ("Wren", "Rail"):
+        data = results_file(student, answers(student, 4, 0.5, 0.8))
+        (tmp_path / "sent" / f"{student}.json").write_bytes(data)
+    (tmp_path / "sent" / "other.json").write_text("{}")
+    app = TableApp(new_desk(tmp_path, TRUE_COLOUR, None, 1, ""))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert isinstance(app.screen, WelcomeScreen)
-        assert "k class" in shown(app)
+        assert "k I teach: the class" in shown(app)
         await opened(app, pilot)
+        assert not (tmp_path / "home").exists()
+        await pilot.press("a", *str(tmp_path / "sent"), "enter")
+        await pilot.pause()
+        assert "8 answers added from 2 of 3 files." in shown(app)
+        assert "this is not a results file" in shown(app)
+        await pilot.press("escape")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        assert "2 students · 8 answers" in shown(app)
 
 
 async def test_columns_are_labelled_by_drill_and_family(home: Path) -> None:
@@ -144,5 +161,18 @@ async def test_before_any_results_it_says_how_to_begin(
     async with app.run_test(size=(80, 24)) as pilot:
         assert "k class" not in shown(app), "a learner without a class is not shown the key"
         await opened(app, pilot)
-        assert "coach class add" in shown(app)
+        assert "a adds what students sent" in shown(app)
     assert not (tmp_path / "class.db").exists()
+
+
+@pytest.mark.parametrize(
+    ("name", "seen"),
+    [
+        ("Sam", "Sam"),
+        ("Alexandra Marsh-Holt", "Alexandra Marsh-Holt"),
+        ("Sam (Port Marrowell 36, hat garden)", "Sam (…hat garden)"),
+        ("Alexandra (began 3 March)", "Alexa…an 3 March)"),
+    ],
+)
+def test_what_tells_students_of_one_name_apart_stays_in_sight(name: str, seen: str) -> None:
+    assert told(name, 17) == seen

@@ -16,6 +16,7 @@ from click.testing import CliRunner, Result
 from coach.cli import cli
 from decks.starters import starter
 from drills.basics.errors import InputError
+from scores.classes.person import id_words
 from scores.exchange.xapi import answer_of
 from tests.classes import DECK, STUDENTS, attempts, results_file
 
@@ -91,10 +92,10 @@ def test_drop_of_a_name_that_two_have_asks_which(home: Path):
         data = results_file(student, attempts(student, range(3)), name="Sam")
         (home / f"{student}.json").write_bytes(data)
     run("add", "Wren.json", "Rail.json")
-    assert "Say which: 11111111, Sam (1111); 22222222, Sam (2222)" in told(
-        run("drop", "Sam", "--yes")
-    )
-    assert "Sam is forgotten" in run("drop", "2222", "--yes").output
+    one, two = (f"Sam ({id_words(STUDENTS[student])})" for student in ("Wren", "Rail"))
+    assert f"Say which: {one}; {two}." in told(run("drop", "Sam", "--yes"))
+    assert "Sam is forgotten" in run("drop", two, "--yes").output
+    assert "there is no such student" not in run("drop", "1111", "--yes").output
 
 
 def test_a_folder_s_files_are_all_added(home: Path):

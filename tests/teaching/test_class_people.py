@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from coach.cli import cli
 from drills.basics.errors import InputError
 from scores.classes.people import call, find, join, of_one_name, part
+from scores.classes.person import id_words
 from scores.classes.roll import perhaps, read_roll, same_name
 from scores.classes.store import ClassBook
 from scores.classes.views import overview, student_page
@@ -163,9 +164,14 @@ def test_a_teacher_s_afternoon(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     run("add", *(f"{student}.json" for student in STUDENTS))
     (tmp_path / "names.txt").write_text("Samuel Oduya\nAlexandra Marsh\n", encoding="utf-8")
     assert "If so: coach class name Alex 'Alexandra Marsh'" in run("expect", "names.txt")
-    assert "2 are called Sam: Sam (1111); Sam (2222)." in run("show")
+    words = [id_words(STUDENTS[one]) for one in ("Wren", "Rail")]
+    assert "2 are called Sam: " + "; ".join(f"Sam ({one})" for one in words) in run("show")
     assert "more than one student has this name" in run("same", "Sam", "Alex")
-    assert "one student from now on, Sam" in run("same", "Sam", "Sam")
+    joined = run("same", "Sam", "Sam")
+    assert "one student from now on, Sam" in joined
+    assert f"Machines: {', '.join(words)}" in joined
+    assert "apart again" in run("apart", words[1])
+    run("same", *words)
     assert "they are one student already" in run("same", "1111", "2222")
     assert "is called Alexandra Marsh in this class" in run("name", "Alex", "Alexandra Marsh")
     shown = run("show")

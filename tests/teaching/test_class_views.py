@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from scores.classes.people import find
+from scores.classes.person import id_words
 from scores.classes.store import ClassBook
 from scores.classes.views import (
     GLYPHS,
@@ -110,7 +111,10 @@ def test_two_of_one_name_are_told_apart(tmp_path: Path):
         results_file("Wren", attempts("Wren", range(6)), name="Sam"),
         results_file("Rail", attempts("Rail", range(6)), name="sam"),
     )
-    assert {line.name for line in overview(book).students} == {"Sam (1111)", "sam (2222)"}
+    assert {line.name for line in overview(book).students} == {
+        f"{name} ({id_words(STUDENTS[student])})"
+        for name, student in (("Sam", "Wren"), ("sam", "Rail"))
+    }
     assert len(find(book, "SAM")) == 2
     assert [(one.id, one.name) for one in find(book, "2222")] == [(STUDENTS["Rail"], "sam")]
 

@@ -10,7 +10,7 @@ import click
 from coach.commands.class_.opened import class_book
 from coach.commands.class_.people import add_to
 from coach.output import checked, force_option, rules, write
-from drills.basics.errors import InputError, plain
+from drills.basics.errors import plain
 
 if TYPE_CHECKING:
     from scores.classes.standing_lines import ClassStanding
@@ -50,34 +50,21 @@ def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
     from then on only results of the decks given are taken.
     """
     from coach.clock import local_now
-    from scores.exchange.results_read import load_results
+    from coach.teaching.merging import in_sum, merge, results_in
 
     if not files and not decks:
         raise click.UsageError("give the files that students sent, or a --deck.")
-    failed = 0
-    new = 0
-    files = tuple(name for file in files for name in _in_folder(file))
+    files = tuple(name for file in files for name in results_in(file))
+    merged = []
     with class_book(create=True) as book:
         for file in decks:
             _give(book, file)
-        for file in files:
-            try:
-                added = book.add(load_results(file, local_now()), file)
-            except InputError as error:
-                click.echo(f"coach: {error}", err=True)
-                failed += 1
-                continue
-            new += added.new
-            late = ""
-            if added.not_counted:
-                late = f"; {added.not_counted} not counted, dated in the future or long past"
-            click.echo(
-                f"{plain(file, 200)}: {added.student}, {added.deck}:"
-                f" {added.new} new of {added.given} answers{late}"
-            )
+        for one in merge(book, files, local_now()):
+            merged.append(one)
+            click.echo(one.words if one.used else f"coach: {one.words}", err=not one.used)
     if files:
-        click.echo(f"{new:,} answers added from {len(files) - failed} of {len(files)} files.")
-    if failed:
+        click.echo(in_sum(merged))
+    if not all(one.used for one in merged):
         sys.exit(2)
 
 
@@ -226,26 +213,6 @@ def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
                 sys.stdout.write(text)
         else:
             write(out, rows, force=force)
-
-
-def _in_folder(name: str) -> list[str]:
-    """The results files of a folder, by name; the name itself where it is no folder."""
-    from pathlib import Path
-
-    from coach.home import expanded
-
-    folder = expanded(name)
-    try:
-        if not folder.is_dir():
-            return [name]
-        found = sorted(
-            str(file) for file in Path(folder).glob("*.json") if not file.name.startswith(".")
-        )
-    except (OSError, ValueError):
-        return [name]
-    if not found:
-        raise InputError(plain(name, 200), "the folder holds no results files (.json)", "")
-    return found
 
 
 def _give(book: ClassBook, file: str) -> None:

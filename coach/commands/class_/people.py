@@ -62,10 +62,11 @@ def expect(file: str) -> None:
 def same(student: str, other: str) -> None:
     """Take STUDENT and OTHER as one, who practises on two machines.
 
-    Each is a name, a name as class show tells it apart, or the first letters of an
-    id. Where two have one name, give it twice. Undo it with: coach class apart
+    Each is a name, a name as class show tells it apart, or two words that
+    stand for an id. Where two have one name, give it twice. Undo it with: coach class apart
     """
     from scores.classes.people import find, join
+    from scores.classes.person import id_words
 
     with class_book() as book:
         found = find(book, student)
@@ -82,8 +83,8 @@ def same(student: str, other: str) -> None:
         join(book, one, two)
         (joined,) = [each for each in find(book, one.id) if two.id in each.ids]
     names = " and ".join(dict.fromkeys((one.name, two.name)))
-    click.echo(f"{names}: one student from now on, {joined.name}. Undo: coach class apart ID")
-    click.echo("Ids: " + ", ".join(identity[:8] for identity in joined.ids))
+    click.echo(f"{names}: one student from now on, {joined.name}. Undo: coach class apart NAME")
+    click.echo("Machines: " + ", ".join(id_words(identity) for identity in joined.ids))
 
 
 @click.command("apart")
@@ -91,9 +92,10 @@ def same(student: str, other: str) -> None:
 def apart(student: str) -> None:
     """Undo class same: each machine of STUDENT is a student again.
 
-    With the first letters of an id, that machine alone is taken out.
+    With a machine's two words (coach class same tells them), it alone is taken out.
     """
     from scores.classes.people import ID_LEAST, part
+    from scores.classes.person import id_words
 
     with class_book() as book:
         person = only_one(book, student)
@@ -102,7 +104,11 @@ def apart(student: str) -> None:
                 f"student “{plain(student, 40)}”", "was not joined to another", SEE_THEM
             )
         start = student.strip().casefold()
-        ids = [one for one in person.ids if len(start) >= ID_LEAST and one.startswith(start)]
+        ids = [
+            one
+            for one in person.ids
+            if id_words(one) == start or (len(start) >= ID_LEAST and one.startswith(start))
+        ]
         part(book, person, ids or person.ids)
     click.echo(f"{person.name}: apart again, {len(person.ids)} machines.")
 
@@ -131,7 +137,7 @@ def name(student: str, called: str | None) -> None:
 @click.argument("student")
 @click.option("--yes", is_flag=True, help="Without asking.")
 def drop(student: str, yes: bool) -> None:
-    """Delete all answers of STUDENT: a name, or the first letters of an id."""
+    """Delete all answers of STUDENT: a name, as class show tells it."""
     with class_book() as book:
         person = only_one(book, student)
         if not yes:
@@ -150,6 +156,6 @@ def only_one(book: ClassBook, named: str) -> Person:
         raise InputError(where, "there is no such student", SEE_THEM)
     if len(found) > 1:
         told = told_apart(book)
-        ids = "; ".join(f"{one.id[:8]}, {told[one.id]}" for one in found)
+        ids = "; ".join(told[one.id] for one in found)
         raise InputError(where, "more than one student has this name", f"Say which: {ids}.")
     return found[0]

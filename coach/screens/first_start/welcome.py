@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
-from coach.home import has_class
 from coach.screens.base import CoachScreen
 from coach.widgets.choices import Choices
 from coach.widgets.hints import Hint, Hints
@@ -55,7 +54,7 @@ class WelcomeScreen(CoachScreen[None]):
         yield Hints(
             Hint("1–3", "choose"),
             Hint("Enter", "choose the marked one"),
-            *((Hint("k", "class", "class"),) if has_class() else ()),
+            Hint("k", "I teach: the class", "class"),
             Hint("?", "help", "app.help"),
             Hint("Esc", "leave", "app.quit"),
         )
@@ -70,7 +69,7 @@ class WelcomeScreen(CoachScreen[None]):
         """A teacher needs no pencils to see what students sent."""
         from coach.screens.classroom import ClassroomScreen
 
-        if has_class() and self.is_current:
+        if self.is_current:
             self.app.push_screen(ClassroomScreen())
 
     def on_choices_replied(self, message: Choices.Replied) -> None:
