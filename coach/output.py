@@ -74,7 +74,9 @@ def checked(file: str, page: Page | None = None, force: bool | None = False) -> 
     return path
 
 
-def write(file: str, parts: Iterable[str], page: Page | None = None, force: bool = False) -> Path:
+def write(
+    file: str, parts: Iterable[str | bytes], page: Page | None = None, force: bool = False
+) -> Path:
     """Write a file for its owner alone; a ``page`` is marked as ours. Raises InputError.
 
     It is whole before it takes its name. A file that is there is replaced only where it is
@@ -84,8 +86,8 @@ def write(file: str, parts: Iterable[str], page: Page | None = None, force: bool
     where = plain(file, 200)
     draft = path.with_name(f".coach-{os.getpid()}-{os.urandom(4).hex()}")
     try:
-        texts = _marked(parts, page) if page is not None else parts
-        fill(draft, (text.encode("utf-8") for text in texts))
+        texts = _marked(map(str, parts), page) if page is not None else parts
+        fill(draft, (one if isinstance(one, bytes) else one.encode("utf-8") for one in texts))
         # Looked at again: something may have come in the meantime.
         replaces = checked(file, page, force).exists()
         if replaces:

@@ -56,6 +56,7 @@ class ClassroomScreen(CoachScreen[None]):
         Binding("n", "not_begun", "Not begun"),
         Binding("d", "deck", "Deck"),
         Binding("a", "collect", "Add results"),
+        Binding("r", "reply", "Reply"),
     ]
     CSS = """
     ClassroomScreen #cell { height: 4; padding: 0 2; }
@@ -85,6 +86,7 @@ class ClassroomScreen(CoachScreen[None]):
             Hint("n", "not begun", "not_begun"),
             Hint("d", "deck", "deck"),
             Hint("a", "add results", "collect"),
+            Hint("r", "reply", "reply"),
             Hint("Esc", "back", "back"),
         )
 
@@ -230,6 +232,13 @@ class ClassroomScreen(CoachScreen[None]):
         from coach.screens.teaching.collect import CollectScreen
 
         self.app.push_screen(CollectScreen(), self._collected)
+
+    def action_reply(self) -> None:
+        """Reply to the marked student, or to a question that came."""
+        from coach.screens.teaching.answer import AnswerScreen
+
+        student = self.query_one(Heat).student
+        self.app.push_screen(AnswerScreen("" if student is None else student.name))
 
     def _collected(self, any_came: bool | None) -> None:
         if any_came:

@@ -35,6 +35,7 @@ class MendingScreen(CoachScreen[None]):
         Binding("left,up", "step(-1)", "One laid less"),
         Binding("right,down", "step(1)", "One laid more"),
         Binding("m", "look", "What came now"),
+        Binding("k", "ask", "Ask a teacher"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -111,8 +112,15 @@ class MendingScreen(CoachScreen[None]):
         self.query_one(Hints).hints = (
             *(mends if found.moves else ()),
             Hint("PgDn", "read on", "read(1)"),
+            Hint("k", "ask a teacher", "ask"),
             Hint("Esc", "back to the plan", "back"),
         )
+
+    def action_ask(self) -> None:
+        """Ask a teacher, with what was wanted and what came."""
+        from coach.screens.teaching.ask import AskScreen
+
+        self.app.push_screen(AskScreen(self.laid.target, self.got.lab))
 
     def action_step(self, by: int) -> None:
         if self.found is not None and self.found.moves:

@@ -53,6 +53,7 @@ class PlanScreen(PlanActions):
         Binding("g", "grain", "Grain"),
         Binding("e", "by_eye", "Target by eye"),
         Binding("w", "wish", "I can't get it"),
+        Binding("k", "ask", "Ask a teacher"),
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
@@ -91,6 +92,7 @@ class PlanScreen(PlanActions):
             Hint("e", "by eye", "by_eye"),
             Hint("g", "grain", "grain"),
             Hint("w", "can't get it", "wish"),
+            Hint("k", "ask a teacher", "ask"),
             Hint("r", "any", "surprise"),
             Hint("PgDn", "read on", "read(1)"),
             Hint("Esc", "back", "back"),

@@ -13,7 +13,7 @@ from datetime import date
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from drills.basics.errors import plain
+from drills.basics.errors import InputError, plain
 from scores.classes.person import Person, id_words, people_of
 from scores.classes.roll import folded
 from scores.classes.store_tables import derive
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 ID_LEAST = 4
 """Characters of an id that may stand for it."""
+SEE_THEM = "See them with: coach class show"
 
 
 def find(book: ClassBook, named: str) -> list[Person]:
@@ -46,6 +47,19 @@ def find(book: ClassBook, named: str) -> list[Person]:
         ],
     )
     return next((way for way in ways if way), [])
+
+
+def only_one(book: ClassBook, named: str) -> Person:
+    """The one student meant. Raises InputError where there is none, or more than one."""
+    found = find(book, named)
+    where = f"student “{plain(named, 40)}”"
+    if not found:
+        raise InputError(where, "there is no such student", SEE_THEM)
+    if len(found) > 1:
+        told = told_apart(book)
+        ids = "; ".join(told[one.id] for one in found)
+        raise InputError(where, "more than one student has this name", f"Say which: {ids}.")
+    return found[0]
 
 
 def join(book: ClassBook, one: Person, other: Person) -> None:

@@ -9,14 +9,23 @@ import pytest
 
 from coach.screens.practice.today import TodayScreen
 from coach.screens.teaching.add import AddScreen, files_about
+from coach.screens.teaching.answer import AnswerScreen
+from coach.screens.teaching.ask import AskScreen
+from coach.screens.teaching.read_reply import ReplyScreen
 from coach.screens.teaching.share import ShareScreen
+from coach.teaching.question import AskedOfTeacher, load_question, question_text
+from coach.teaching.reply import Reply, ReplyStep, load_reply, reply_text
+from coach.teaching.sharing import student_id
 from decks.pack import pack
 from decks.record_form import to_kept
 from decks.starters import starter
+from drills.pencils.file import to_csv
+from drills.pencils.sets import pocket_set
 from scores.exchange.results_read import load_results
 from scores.record.decks_added import decks_kept, put_deck
 from tests.answers import answer
-from tests.pilots import MORNING, shown, table
+from tests.classes import STUDENTS
+from tests.pilots import MORNING, painted, rgb, shown, table
 
 
 @pytest.fixture
@@ -104,3 +113,75 @@ async def test_answers_are_shared_with_a_key_under_a_name_asked_once(folder: Pat
         1,
         app.app_state.pencils_name,
     )
+
+
+async def test_a_reply_shows_on_the_first_screen_until_it_is_read(folder: Path, tmp_path: Path):
+    app = table(tmp_path)
+    record = app.app_state.record
+    step = ReplyStep("Lay [bold]green[/] lightly.", (50.0, -20.0, 20.0))
+    reply = Reply(
+        (student_id(record),),
+        "Wren",
+        "A. Teacher",
+        "[red]Warm it.",
+        (40.0, 15.0, 25.0),
+        None,
+        (step,),
+    )
+    (folder / "wren.reply.json").write_text(reply_text(reply), encoding="utf-8")
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert "y reply" not in shown(app)
+        await pilot.press("a", "enter")
+        await pilot.pause()
+        assert "[red]Warm it." in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "A. Teacher replied to you. y reads it." in shown(app)
+        await pilot.press("y")
+        await pilot.pause()
+        assert isinstance(app.screen, ReplyScreen)
+        assert "1. Lay [bold]green[/] lightly." in shown(app)
+        assert rgb((40.0, 15.0, 25.0)) in painted(app)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "replied to you" not in shown(app)
+        assert "y reply" in shown(app)
+
+
+async def test_a_question_is_asked_from_a_plan_with_a_key(folder: Path, tmp_path: Path):
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.plan_for((45.0, 15.0, 25.0))
+        await pilot.pause()
+        await app.workers.wait_for_complete()
+        await pilot.press("k")
+        await pilot.pause()
+        assert isinstance(app.screen, AskScreen)
+        await pilot.press(*"Why", "enter", "enter", *"Wren", "enter")
+        await pilot.pause()
+        assert "Written. Send your teacher this file" in shown(app)
+    asked = load_question(folder / "wren-asks.question.json")
+    assert (asked.note, asked.name, asked.wanted) == ("Why", "Wren", (45.0, 15.0, 25.0))
+
+
+async def test_a_teacher_replies_to_the_question_that_came_last(folder: Path, tmp_path: Path):
+    student = STUDENTS["Wren"]
+    asked = AskedOfTeacher(
+        student, "Wren", (45.0, 15.0, 25.0), None, "Why?", "Pocket", to_csv(pocket_set())
+    )
+    (folder / "wren-asks.question.json").write_text(question_text(asked), encoding="utf-8")
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 30)) as pilot:
+        await pilot.press("k", "r")
+        await pilot.pause()
+        assert isinstance(app.screen, AnswerScreen)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "Wren asks, with Pocket" in shown(app)
+        await pilot.press(*"Slowly", "enter", "enter", "enter")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        assert "Written for Wren." in shown(app)
+    reply = load_reply(folder / "wren-reply.reply.json")
+    assert (reply.to, reply.note) == ((student,), "Slowly")
+    assert reply.steps

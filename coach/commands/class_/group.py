@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.commands.class_.opened import class_book
-from coach.commands.class_.people import add_to
+from coach.commands.class_.people import add_to as add_people
+from coach.commands.class_.replies import add_to as add_replies
 from coach.output import checked, force_option, rules, write
+from coach.teaching.class_opened import class_book
 from drills.basics.errors import plain
 
 if TYPE_CHECKING:
@@ -36,7 +37,8 @@ def command(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
-add_to(command)
+add_people(command)
+add_replies(command)
 
 
 @command.command("add")

@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 import click
 
-from coach.commands.class_.opened import class_book
+from coach.teaching.class_opened import class_book
 from drills.basics.errors import InputError, plain
-
-if TYPE_CHECKING:
-    from scores.classes.person import Person
-    from scores.classes.store import ClassBook
+from scores.classes.people import SEE_THEM, only_one
 
 MAX_NAMES_BYTES = 200_000
-SEE_THEM = "See them with: coach class show"
 
 
 def add_to(group: click.Group) -> None:
@@ -144,18 +138,3 @@ def drop(student: str, yes: bool) -> None:
             click.confirm(f"Forget {person.name} and every answer of theirs?", abort=True)
         book.drop(person.id)
     click.echo(f"{person.name} is forgotten. The files that they sent are yours to delete.")
-
-
-def only_one(book: ClassBook, named: str) -> Person:
-    """The one student meant. Raises InputError where there is none, or more than one."""
-    from scores.classes.people import find, told_apart
-
-    found = find(book, named)
-    where = f"student “{plain(named, 40)}”"
-    if not found:
-        raise InputError(where, "there is no such student", SEE_THEM)
-    if len(found) > 1:
-        told = told_apart(book)
-        ids = "; ".join(told[one.id] for one in found)
-        raise InputError(where, "more than one student has this name", f"Say which: {ids}.")
-    return found[0]

@@ -94,6 +94,13 @@ class PlanActions(CoachScreen[None]):
             except (ValueError, NotSavedError) as error:
                 self._say(f"Not put on your list: {error}.")
 
+    def action_ask(self) -> None:
+        """Ask a teacher about the target."""
+        from coach.screens.teaching.ask import AskScreen
+
+        if self.plan is not None:
+            self.app.push_screen(AskScreen(self.plan.target))
+
     def action_swap(self) -> None:
         """Try every other pencil in the marked move's place."""
         from coach.screens.planning.swap import SwapScreen

@@ -13,6 +13,7 @@ from textual.widgets import Static
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import CoachScreen
+from coach.teaching.replies_kept import replies_in, unread
 from coach.widgets.hints import Hint, Hints
 from scores.record.decks_added import decks_kept
 from scores.skill.skill_words import region_words
@@ -51,6 +52,7 @@ class TodayScreen(CoachScreen[None]):
         Binding("h", "app.open('guide')", "Guide"),
         Binding("a", "add", "Work from a teacher"),
         Binding("t", "share", "Share with a teacher"),
+        Binding("y", "reply", "What a teacher replied"),
         Binding("up", "read('up')", "Read back"),
         Binding("down", "read('down')", "Read on"),
         Binding("pageup", "read('page_up')", "A page back"),
@@ -95,6 +97,7 @@ class TodayScreen(CoachScreen[None]):
             Hint("h", "guide", "app.open('guide')"),
             Hint("a", "add work", "add"),
             *((Hint("t", "share", "share"),) if decks_kept(self.app.app_state.record) else ()),
+            *((Hint("y", "reply", "reply"),) if replies_in(self.app.app_state.record) else ()),
             *((Hint("k", "class", "app.open('classroom')"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
@@ -108,6 +111,8 @@ class TodayScreen(CoachScreen[None]):
         app_state = self.app.app_state
         self._today = plan = app_state.today()
         notes = [app_state.notice] if app_state.notice else []
+        if (came := unread(app_state.record)) is not None:
+            notes.insert(0, f"{came.reply.author} replied to you. y reads it.")
         if not app_state.depth.true_colour:
             notes.append(
                 f"This terminal shows {app_state.depth.words}: "
@@ -196,6 +201,13 @@ class TodayScreen(CoachScreen[None]):
         from coach.screens.teaching.share import ShareScreen
 
         self.app.push_screen(ShareScreen())
+
+    def action_reply(self) -> None:
+        """Read what a teacher replied."""
+        from coach.screens.teaching.read_reply import ReplyScreen
+
+        if replies_in(self.app.app_state.record):
+            self.app.push_screen(ReplyScreen())
 
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:

@@ -18,12 +18,12 @@ from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from coach.host import HostApp
-    from coach.teaching.adding import Adding
+    from coach.teaching.coming import Coming
 
-ENDINGS = (".deck.toml",)
+ENDINGS = (".deck.toml", ".reply.json")
 MOST = 12
 """Files offered, the newest first."""
-ABOUT = "Your teacher's file ends in .deck.toml. Choose it, or write where it is."
+ABOUT = "Your teacher's file ends in .deck.toml or .reply.json. Choose it, or write where it is."
 
 
 class AddScreen(CoachScreen[bool]):
@@ -41,7 +41,7 @@ class AddScreen(CoachScreen[bool]):
 
     def __init__(self) -> None:
         super().__init__()
-        self.adding: Adding | None = None
+        self.coming: Coming | None = None
         self.files: list[Path] = []
 
     def compose(self) -> ComposeResult:
@@ -85,32 +85,28 @@ class AddScreen(CoachScreen[bool]):
 
     def _forget(self) -> None:
         """Another file is looked at: what was told is told no more."""
-        if self.adding is not None:
-            self.adding = None
+        if self.coming is not None:
+            self.coming = None
             self._say("")
             self._hint("look at it")
 
     def _take(self, path: str) -> None:
-        """Tell what the file changes, and the second time take it in."""
-        from coach.teaching.adding import add, looked_at
-        from decks.deck_file import load_deck
+        """Tell what the file brings, and the second time take it in."""
+        from coach.teaching.coming import looked_in
 
         app_state = self.app.app_state
         try:
-            if self.adding is None:
-                found = looked_at(app_state.record, load_deck(path).sound())
-                if found.there:
-                    self._say(f"{found.deck.title} is among your decks already.")
-                    return
-                self.adding = found
+            if self.coming is None:
+                found = looked_in(app_state.record, path)
                 self._say("\n".join(found.words))
-                self._hint("add it")
+                if found.new:
+                    self.coming = found
+                    self._hint("add it")
                 return
-            add(app_state.record, self.adding, app_state.clock())
+            app_state.say(self.coming.take_in(app_state.record, app_state.clock()))
         except InputError as error:
             self._say(str(error))
             return
-        app_state.say(f"“{self.adding.deck.title}” is added.")
         self.dismiss(True)
 
     def _say(self, words: str) -> None:
@@ -120,14 +116,14 @@ class AddScreen(CoachScreen[bool]):
         self.dismiss(False)
 
 
-def files_about(folders: tuple[Path, ...]) -> list[Path]:
-    """Files in these folders that end as a teacher's do, the newest first."""
+def files_about(folders: tuple[Path, ...], endings: tuple[str, ...] = ENDINGS) -> list[Path]:
+    """Files in these folders that end so, the newest first."""
     found: dict[Path, float] = {}
     for folder in folders:
         try:
             with os.scandir(folder) as entries:
                 for entry in entries:
-                    if entry.name.endswith(ENDINGS) and entry.is_file():
+                    if entry.name.endswith(endings) and entry.is_file():
                         found[Path(entry.path)] = entry.stat().st_mtime
         except OSError:
             continue

@@ -1,4 +1,4 @@
-"""The class's file, open for a command."""
+"""The class's file, open for one piece of work."""
 
 from __future__ import annotations
 

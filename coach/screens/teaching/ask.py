@@ -1,0 +1,93 @@
+"""Asking a teacher about a colour: a note, a photo if there is one; then a file is written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Input, Static
+
+from coach.screens.base import CoachScreen
+from coach.screens.teaching.share import NAME_IT, free_name
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.scene import Scene
+from drills.basics.errors import InputError, plain
+from drills.questions.protocol import Swatch
+
+if TYPE_CHECKING:
+    from coach.host import HostApp
+    from drills.questions.protocol import Lab
+
+ABOUT = (
+    "In the file: these colours, your note, your pencils, the photo made small, your name for your"
+    " teacher and a random number. Nothing is sent: you hand it on."
+)
+
+
+class AskScreen(CoachScreen[None]):
+    """About ``wanted``, and ``got`` where something else came."""
+
+    app: HostApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
+    CSS = """
+    AskScreen Scene { height: 5; }
+    AskScreen Input { margin: 0 2; }
+    AskScreen #told { padding: 0 2; height: auto; }
+    """
+
+    def __init__(self, wanted: Lab, got: Lab | None = None) -> None:
+        super().__init__()
+        self.wanted = wanted
+        self.got = got
+
+    def compose(self) -> ComposeResult:
+        from coach.teaching.sharing import known_name
+
+        yield Static("Ask your teacher", classes="title", markup=False)
+        yield Scene()
+        yield Input(placeholder="what you want to ask", id="note")
+        yield Input(placeholder="a photo of it, a file (may be left out)", id="photo")
+        name = known_name(self.app.app_state.record)
+        yield Input(name, placeholder=NAME_IT, id="name")
+        yield Static(ABOUT, id="told", markup=False)
+        yield Hints(
+            Hint("Enter", "on, then write the file"),
+            Hint("Tab", "from field to field"),
+            Hint("Esc", "back", "back"),
+        )
+
+    def on_mount(self) -> None:
+        told = ((self.wanted, "wanted"), (self.got, "came"))
+        if self.app.app_state.depth.true_colour:
+            self.query_one(Scene).swatches = tuple(
+                Swatch(lab, label) for lab, label in told if lab is not None
+            )
+        self.query_one("#note", Input).focus()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        if event.input.id != "name":
+            self.focus_next()
+            return
+        from coach.output import write
+        from coach.teaching.asking import asked_by, question_file
+        from coach.teaching.question import question_text
+        from coach.teaching.sharing import keep_name
+
+        record = self.app.app_state.record
+        told = self.query_one("#told", Static)
+        note, photo = (self.query_one(f"#{one}", Input).value.strip() for one in ("note", "photo"))
+        try:
+            name = keep_name(record, event.value)
+            text = question_text(asked_by(record, self.wanted, self.got, note, photo or None))
+            path = free_name(Path.cwd(), question_file(name))
+            write(str(path), [text])
+        except InputError as error:
+            told.update(str(error))
+        else:
+            told.update(f"Written. Send your teacher this file:\n{plain(str(path), 200)}")
+
+    def action_back(self) -> None:
+        self.dismiss()
