@@ -11,6 +11,7 @@ from decks.checks import check
 from decks.deck import Deck
 from decks.problems import Problem
 from decks.toml_lines import lines_of
+from decks.toml_words import in_words
 from drills.basics.errors import InputError, plain
 from drills.basics.ordinary_file import read_ordinary
 
@@ -97,7 +98,9 @@ def _parse(text: str) -> dict[str, object]:
         at = _AT_LINE.search(told)
         line = int(at[1]) if at and at[1] else text.count("\n") + 1
         words = plain(_AT_LINE.sub("", told), 120).rstrip(".")
-        raise _RefusedError(line, f"this is not TOML: {words[:1].lower()}{words[1:]}") from None
+        lines = text.split("\n")
+        problem, remedy = in_words(lines[line - 1] if line <= len(lines) else "", words)
+        raise _RefusedError(line, problem, remedy or _REMEDY) from None
     except RecursionError:
         raise _RefusedError(0, "it is nested too deep") from None
     except (ValueError, OverflowError, MemoryError):
