@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from scores.record.decks_added import decks_kept, put_deck
+from scores.record.decks_added import decks_kept, drop_deck, put_deck
 from scores.record.journal.file import journal_path
 from scores.record.mending.compare import look_over
 from scores.record.record import Record
@@ -192,3 +192,19 @@ def test_what_no_answer_can_have_led_to_is_worked_out_anew_at_the_door(
     )
     assert whole(mended) == before
     mended.close()
+
+
+@pytest.mark.parametrize("step", range(6))
+def test_what_is_changed_in_the_coach_meanwhile_stays(path: Path, step: int):
+    """A look over goes on in steps while the coach is used: none of that is from outside."""
+    record = Record.open(path)
+    for number, _ in enumerate(look_over(record)):
+        if number == step:
+            record.set_setting("minutes", 20)
+            record.set_setting("new", [1])
+            drop_deck(record, DECK)
+    assert (record.setting("minutes"), record.setting("new")) == (20, [1])
+    assert not decks_kept(record)
+    assert not record.mendings
+    record.close()
+    assert not looked_over(path)[1]

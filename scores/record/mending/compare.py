@@ -67,8 +67,9 @@ def look_over(record: RecordFile) -> Iterator[None]:
     if not _is_whole(record):
         record.mend(UnreadableRecordError("damaged", "some of its pages can't be read"))
     yield
-    held = JournalContent()
+    held, begun = JournalContent(), 0
     if record.journal.exists():
+        begun = record.journal.path.stat().st_size
         for number, body in enumerate(record.journal.read()):
             held.add(body, lambda _: False)
             if number % (10 * STEP) == 0:
@@ -84,7 +85,7 @@ def look_over(record: RecordFile) -> Iterator[None]:
         yield from _answers(record, held, found)
     _put_back(record, held, found)
     yield from _put_in_journal(record, found.unjournaled)
-    _others(record, held)
+    _others(record, held, begun)
     yield
     if held.unread:
         _journal_anew(record, held.unread)
@@ -193,22 +194,30 @@ def _put_in_journal(record: RecordFile, bodies: list[str]) -> Iterator[None]:
         yield
 
 
-def _others(record: RecordFile, held: JournalContent) -> None:
-    """Bring settings, pencil sets and decks level; where both have one the journal's counts."""
+def _others(record: RecordFile, held: JournalContent, begun: int) -> None:
+    """Bring settings, pencil sets and decks level; where both have one the journal's counts.
+
+    What was written since the journal's reading began at ``begun`` is read first: it would
+    be taken for a change from outside, and undone.
+    """
     settings = [
-        setting_body(key, value)
+        (key, setting_body(key, value))
         for key, value in _settings(record).items()
-        if key not in held.settings and key not in NOT_KEPT
+        if key not in NOT_KEPT
     ]
     pencils = _texts(record, "SELECT fingerprint, name, csv, added_utc FROM pencil_sets")
     decks = _texts(record, "SELECT fingerprint, title, content, added_utc FROM decks")
-    bodies = [
-        *(pencils_body(row) for row in pencils if row[0] not in held.pencils),
-        *(deck_body(row) for row in decks if row[0] not in held.decks),
-        *settings,
-    ]
 
     def put(db: sqlite3.Connection) -> int:
+        assert record.journal is not None
+        for body in record.journal.read(begun):
+            if body is not None:
+                held.add(body, lambda _: False)
+        bodies = [
+            *(pencils_body(row) for row in pencils if row[0] not in held.pencils),
+            *(deck_body(row) for row in decks if row[0] not in held.decks),
+            *(body for key, body in settings if key not in held.settings),
+        ]
         if bodies:
             record._journal(db, *bodies)
         return take_in(db, held).others
