@@ -15,7 +15,7 @@ from decks.deck_pencils import pencils_of
 from decks.fields import FaultError, Several, Table, Value
 from decks.form import DIFFICULTY, FILE
 from decks.problems import Problem
-from decks.toml_lines import Path, line_for
+from decks.toml_text.lines import Path, line_for
 from decks.vocabulary import families, is_region, kind_names, kind_of, meant, region_names
 from drills.basics.errors import plain
 from drills.outside import package_of

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from decks.checks import check
 from decks.deck import Deck
 from decks.problems import Problem
-from decks.toml_lines import lines_of
-from decks.toml_words import in_words
+from decks.toml_text.lines import lines_of
+from decks.toml_text.slips import in_words
 from drills.basics.errors import InputError, plain
 from drills.basics.ordinary_file import read_ordinary
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from decks.deck import SPECTRUM_KEYS, TEXT_KEYS
-from decks.toml_lines import Path
+from decks.toml_text.lines import Path
 from drills.basics.errors import plain
 from drills.pencils.file import parse_pencils, set_of, to_csv
 from drills.pencils.file_cell import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS

@@ -17,7 +17,7 @@ from decks.pack import pack
 from decks.record_form import from_kept, to_kept
 from decks.targets import target_of
 from decks.template import TEMPLATE
-from decks.toml_lines import lines_of
+from decks.toml_text.lines import lines_of
 from drills.basics.errors import InputError
 from drills.pencils.file import to_csv
 from drills.pencils.sets import pocket_set
