@@ -57,6 +57,7 @@ class ClassroomScreen(CoachScreen[None]):
         Binding("d", "deck", "Deck"),
         Binding("a", "collect", "Add results"),
         Binding("r", "reply", "Reply"),
+        Binding("w", "write", "Make a deck"),
     ]
     CSS = """
     ClassroomScreen #cell { height: 4; padding: 0 2; }
@@ -87,6 +88,7 @@ class ClassroomScreen(CoachScreen[None]):
             Hint("d", "deck", "deck"),
             Hint("a", "add results", "collect"),
             Hint("r", "reply", "reply"),
+            Hint("w", "make a deck", "write"),
             Hint("Esc", "back", "back"),
         )
 
@@ -239,6 +241,12 @@ class ClassroomScreen(CoachScreen[None]):
 
         student = self.query_one(Heat).student
         self.app.push_screen(AnswerScreen("" if student is None else student.name))
+
+    def action_write(self) -> None:
+        """Make a deck to send."""
+        from coach.screens.teaching.write_deck import WriteDeckScreen
+
+        self.app.push_screen(WriteDeckScreen())
 
     def _collected(self, any_came: bool | None) -> None:
         if any_came:

@@ -105,10 +105,10 @@ def count(number: int, word: str) -> str:
 
 def file_name(pseudonym: str, title: str, ending: str = "results.json") -> str:
     """A results file's name, by whom and of what."""
-    return f"{_word(pseudonym)}-{_word(title)}.{ending}"
+    return f"{file_word(pseudonym)}-{file_word(title)}.{ending}"
 
 
-def _word(text: str) -> str:
+def file_word(text: str) -> str:
     """A text as part of a file's name: letters, digits and hyphens."""
     word = "".join(char if char.isalnum() else "-" for char in text.lower())
     return "-".join(filter(None, word.split("-")))[:40] or "mine"

@@ -1,0 +1,169 @@
+"""Every question of a deck in colour, each with its answer; nothing is asked and nothing kept."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import work
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.widgets import Static
+
+from coach.screens.base import CoachScreen
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.results import ResultRows
+from coach.widgets.scene import Scene
+from drills.basics.errors import InputError
+from drills.questions.protocol import Swatch
+
+if TYPE_CHECKING:
+    from coach.host import HostApp
+    from coach.teaching.previewing import Previewed
+    from decks.deck import Deck
+    from drills.questions.protocol import Ask
+
+WORKING = "Drawing the questions…"
+NONE = "These pencils can't be asked for any of it. Choose other drills or colours."
+
+
+class PreviewScreen(CoachScreen[None]):
+    """With the pencils in use, or the demo set before any are."""
+
+    app: HostApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q", "back", "Back"),
+        Binding("enter,space,right", "go(1)", "Next"),
+        Binding("left", "go(-1)", "The one before"),
+        Binding("up", "read('up')", "Read back"),
+        Binding("down", "read('down')", "Read on"),
+    ]
+    CSS = """
+    PreviewScreen #prompt { padding: 1 2 0 2; height: auto; }
+    PreviewScreen Scene { height: 6; margin: 1 2 0 2; }
+    PreviewScreen #telling { height: 1fr; scrollbar-size-vertical: 1; }
+    PreviewScreen #answer { padding: 1 2; height: auto; text-style: bold; }
+    PreviewScreen #because { padding: 1 2; height: auto; }
+    """
+
+    def __init__(self, deck: Deck) -> None:
+        super().__init__()
+        self.deck = deck
+        self.found: list[Previewed] = []
+        self.at = 0
+        self.done = False
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="title", classes="title", markup=False)
+        with VerticalScroll(id="telling", can_focus=False):
+            yield Static(WORKING, id="prompt", markup=False)
+            yield Scene()
+            yield Static("", id="answer", markup=False)
+            yield ResultRows()
+            yield Static("", id="because", markup=False)
+        yield Static("", id="missed", classes="words", markup=False)
+        yield Hints(
+            Hint("Enter", "next", "go(1)"),
+            Hint("←", "the one before", "go(-1)"),
+            Hint("↑ ↓", "read on"),
+            Hint("Esc", "back", "back"),
+        )
+
+    def on_mount(self) -> None:
+        self.query_one(Scene).display = False
+        self.query_one(ResultRows).true_colour = self.app.app_state.depth.true_colour
+        self._draw()
+
+    @work(thread=True, exclusive=True)
+    def _draw(self) -> None:
+        from textual.worker import get_current_worker
+
+        from coach.teaching.previewing import previewed
+        from drills.kinds import all_kinds
+        from drills.layering.palette import prepare
+        from drills.pencils.sets import demo_set
+
+        worker, made = get_current_worker(), self.app.app_state.ready_for
+        palette = prepare(demo_set()) if made is None else made.palette
+        try:
+            for one in previewed(self.deck, palette, all_kinds()):
+                if worker.is_cancelled:
+                    return
+                self.app.call_from_thread(self._came, one)
+        except InputError as error:
+            self.app.call_from_thread(self._say, str(error))
+            return
+        self.app.call_from_thread(self._end)
+
+    def _came(self, one: Previewed) -> None:
+        self.found.append(one)
+        if len(self.found) == 1:
+            self.fill()
+        self._head()
+
+    def _end(self) -> None:
+        self.done = True
+        if not self.found:
+            self._say(NONE)
+        else:
+            from drills.kinds import all_kinds
+
+            seen = {one.title for one in self.found}
+            titles = (kind.title for name, kind in all_kinds().items() if name in self.deck.kinds)
+            missed = ", ".join(title for title in titles if title not in seen)
+            if missed:
+                told = f"With these pencils and colours nothing is asked in: {missed}"
+                self.query_one("#missed", Static).update(told)
+        self._head()
+
+    def _head(self) -> None:
+        if self.found:
+            one = self.found[self.at]
+            more = "" if self.done else "…"
+            self.query_one("#title", Static).update(
+                f"{self.at + 1} of {len(self.found)}{more} · {one.title} · {one.about}"
+            )
+
+    def fill(self) -> None:
+        """Show the question at hand and its answer."""
+        one = self.found[self.at]
+        self._head()
+        self._say("\n".join(stage_words(asked) for asked in one.asks))
+        scene = self.query_one(Scene)
+        seen = swatches_of(one.asks) if self.app.app_state.depth.true_colour else ()
+        scene.swatches, scene.display = seen, bool(seen)
+        self.query_one("#answer", Static).update(f"The answer: {one.answer}")
+        rows = self.query_one(ResultRows)
+        rows.display = one.reveal is not None
+        rows.reveal = one.reveal
+        because = () if one.reveal is None else (*one.reveal.because, one.reveal.limits)
+        self.query_one("#because", Static).update("\n".join(filter(None, because)))
+        self.query_one("#telling", VerticalScroll).scroll_home(animate=False)
+
+    def _say(self, words: str) -> None:
+        self.query_one("#prompt", Static).update(words)
+
+    def action_go(self, by: int) -> None:
+        if self.found:
+            self.at = min(len(self.found) - 1, max(0, self.at + by))
+            self.fill()
+
+    def action_read(self, way: str) -> None:
+        getattr(self.query_one("#telling", VerticalScroll), f"scroll_{way}")(animate=False)
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+
+def stage_words(asked: Ask) -> str:
+    """A stage of a question in a line: what is asked, and the choices."""
+    choices = " / ".join(choice.text for choice in asked.choices)
+    return f"{asked.prompt} {choices}".strip()
+
+
+def swatches_of(asks: tuple[Ask, ...]) -> tuple[Swatch, ...]:
+    """What the first stage shows, and the colours of its choices."""
+    first = asks[0]
+    choices = (choice.swatch for choice in first.choices)
+    return (*first.scene, *(swatch for swatch in choices if swatch is not None))

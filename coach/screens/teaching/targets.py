@@ -1,0 +1,148 @@
+"""The named colours of a deck: taken from a photo, by eye or written, and looked at."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from coach.screens.base import CoachScreen
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.scene import Scene
+from decks.deck import Deck, Target
+from drills.questions.protocol import Swatch
+
+if TYPE_CHECKING:
+    from coach.host import HostApp
+    from coach.session.on_paper import Given
+
+ABOUT = "Colours to be asked about by name. n takes a new one: from a photo, by eye, or written."
+MOST = 60
+
+
+class TargetsScreen(CoachScreen[Deck | None]):
+    """Dismissed with the deck, its named colours changed."""
+
+    app: HostApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "back", "Back"),
+        Binding("n", "new", "New"),
+        Binding("d", "drop", "Take away"),
+    ]
+    CSS = """
+    TargetsScreen OptionList { height: 1fr; margin: 1 2 0 2; background: $background;
+        border: none; }
+    TargetsScreen Scene { height: 6; }
+    TargetsScreen Input { margin: 0 2; display: none; }
+    """
+
+    def __init__(self, deck: Deck) -> None:
+        super().__init__()
+        self.deck = deck
+        self._colour = ""
+        """The colour that is being named."""
+
+    def compose(self) -> ComposeResult:
+        yield Static("Named colours", classes="title", markup=False)
+        yield Static(ABOUT, id="told", classes="words", markup=False)
+        yield OptionList(markup=False)
+        yield Input(placeholder="its name, such as Wet slate")
+        yield Scene()
+        yield Hints(
+            Hint("↑ ↓", "look"),
+            Hint("n", "a new one", "new"),
+            Hint("d", "take away", "drop"),
+            Hint("Esc", "done", "back"),
+        )
+
+    def on_mount(self) -> None:
+        self.fill()
+        self.query_one(OptionList).focus()
+
+    def fill(self) -> None:
+        options = self.query_one(OptionList)
+        at = options.highlighted or 0
+        options.clear_options()
+        options.add_options(
+            Option(f"{one.name}: {one.region}", id=str(i))
+            for i, one in enumerate(self.deck.targets)
+        )
+        if self.deck.targets:
+            options.highlighted = min(at, len(self.deck.targets) - 1)
+        self.on_option_list_option_highlighted()
+
+    def on_option_list_option_highlighted(self) -> None:
+        """The marked colour, large."""
+        at = self.query_one(OptionList).highlighted
+        seen = () if at is None or at >= len(self.deck.targets) else (self.deck.targets[at],)
+        if not self.app.app_state.depth.true_colour:
+            seen = ()
+        self.query_one(Scene).swatches = tuple(Swatch(one.lab, one.name) for one in seen)
+
+    def action_new(self) -> None:
+        from coach.screens.giving.give import GiveScreen
+
+        if len(self.deck.targets) < MOST and not self._colour:
+            self.app.push_screen(GiveScreen("what they shall match"), self._given)
+
+    def _given(self, given: Given | None) -> None:
+        from drills.colour.spaces import hex_of, in_screen_gamut
+
+        if given is None:
+            return
+        if not bool(in_screen_gamut(given.lab)):
+            self._say("No screen shows this colour: take a duller one.")
+            return
+        self._colour = hex_of(given.lab)
+        self.query_one(Scene).swatches = (
+            (Swatch(given.lab, ""),) if self.app.app_state.depth.true_colour else ()
+        )
+        field = self.query_one(Input)
+        field.display, field.value = True, ""
+        field.focus()
+        self._say("What is it called?")
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        from decks.deck import TARGET
+        from decks.fields import FaultError
+        from decks.targets import target_of
+
+        try:
+            name = str(TARGET.keys["name"].value.read(event.value))
+            if any(one.name == name for one in self.deck.targets):
+                raise FaultError("there is a colour of this name", "Give another.")
+            made: Target = target_of(name, self._colour)
+        except FaultError as error:
+            self._say(f"{error.problem[:1].upper()}{error.problem[1:]}. {error.remedy}")
+            return
+        self.deck = replace(self.deck, targets=(*self.deck.targets, made))
+        self._end_naming()
+        self.query_one(OptionList).highlighted = len(self.deck.targets) - 1
+
+    def _end_naming(self) -> None:
+        self._colour = ""
+        self.query_one(Input).display = False
+        self.query_one(OptionList).focus()
+        self._say(ABOUT)
+        self.fill()
+
+    def action_drop(self) -> None:
+        at = self.query_one(OptionList).highlighted
+        if at is not None and at < len(self.deck.targets):
+            left = tuple(one for i, one in enumerate(self.deck.targets) if i != at)
+            self.deck = replace(self.deck, targets=left)
+            self.fill()
+
+    def _say(self, words: str) -> None:
+        self.query_one("#told", Static).update(words)
+
+    def action_back(self) -> None:
+        if self._colour:
+            self._end_naming()
+        else:
+            self.dismiss(self.deck)

@@ -1,0 +1,233 @@
+"""A deck made by choosing and looking: a line a thing, every question to be seen, then a file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from rich.cells import set_cell_size
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from coach.screens.base import CoachScreen
+from coach.screens.teaching.share import free_name
+from coach.teaching.drafting import (
+    EMPTY,
+    LINES,
+    DraftLine,
+    fault,
+    standing_in,
+    turned,
+    typed,
+    written,
+)
+from coach.widgets.hints import Hint, Hints
+from coach.widgets.paint import shortened
+from drills.basics.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from coach.host import HostApp
+    from decks.deck import Deck
+
+ABOUT = "Enter changes the marked line. p shows every question; w writes the file to send."
+LABEL = 20
+
+
+class WriteDeckScreen(CoachScreen[None]):
+    """A deck from nothing, or one opened from its file."""
+
+    app: HostApp
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "back", "Back"),
+        Binding("minus,left", "turn(-1)", "Less"),
+        Binding("plus,equals_sign,right", "turn(1)", "More"),
+        Binding("p", "preview", "See the questions"),
+        Binding("w", "write", "Write the file"),
+        Binding("o", "open_file", "Open a deck"),
+    ]
+    CSS = """
+    WriteDeckScreen OptionList { height: auto; max-height: 13; margin: 1 2 0 2; border: none;
+        background: $background; }
+    WriteDeckScreen Input { margin: 0 2; display: none; }
+    WriteDeckScreen #told { padding: 1 2 0 2; height: auto; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.deck: Deck = EMPTY
+        self.titles: dict[str, str] = {}
+        self._typing = ""
+        """The key that is being typed into; "open" for a file's path."""
+        self._left_unsaved = False
+        self._saved: Deck = EMPTY
+
+    def compose(self) -> ComposeResult:
+        yield Static("Make a deck", classes="title", markup=False)
+        yield OptionList(markup=False)
+        yield Input()
+        yield Static(ABOUT, id="told", markup=False)
+        yield Hints(
+            Hint("Enter", "change"),
+            Hint("− +", "less, more", "turn(1)"),
+            Hint("p", "see the questions", "preview"),
+            Hint("w", "write the file", "write"),
+            Hint("o", "open a deck", "open_file"),
+            Hint("Esc", "back", "back"),
+        )
+
+    def on_mount(self) -> None:
+        from drills.kinds import all_kinds
+
+        self.titles = {name: kind.title for name, kind in all_kinds().items()}
+        self.fill()
+        self.query_one(OptionList).focus()
+
+    def on_resize(self) -> None:
+        self.fill()
+
+    def fill(self) -> None:
+        options = self.query_one(OptionList)
+        at = options.highlighted or 0
+        room = max(20, self.size.width - LABEL - 8)
+        options.clear_options()
+        options.add_options(
+            Option(
+                set_cell_size(line.words, LABEL)
+                + shortened(standing_in(self.deck, line.key, self.titles).replace("\n", " "), room),
+                id=line.key,
+            )
+            for line in LINES
+        )
+        options.highlighted = at
+
+    def take(self, deck: Deck) -> None:
+        """Go on with the deck as changed."""
+        self.deck, self._left_unsaved = deck, False
+        self.fill()
+        self._say(fault(deck, self.titles) or ABOUT)
+
+    @property
+    def _line(self) -> DraftLine:
+        return LINES[self.query_one(OptionList).highlighted or 0]
+
+    def on_option_list_option_selected(self) -> None:
+        line = self._line
+        if line.by == "typing":
+            self._type(line.key, typed(self.deck, line.key), line.hint)
+        elif line.by == "choosing":
+            self._choose(line)
+        elif line.by == "looking":
+            from coach.screens.teaching.targets import TargetsScreen
+
+            self.app.push_screen(TargetsScreen(self.deck), self._changed)
+        else:
+            self._say("− and + change it.")
+
+    def _choose(self, line: DraftLine) -> None:
+        from coach.screens.teaching.choose_several import ChooseScreen
+        from decks.vocabulary import region_names
+        from drills.kinds import all_kinds
+
+        if line.key == "kinds":
+            offered = {name: kind.title for name, kind in all_kinds().items()}
+            more = {
+                name: f"{kind.trains[:1].upper()}{kind.trains[1:]}."
+                for name, kind in all_kinds().items()
+            }
+            about = "What the student does. Enter puts the mark on or takes it off."
+        else:
+            offered, more = {name: name for name in region_names()}, {}
+            about = "Where the questions lie; none marked is all that the pencils can make."
+        screen = ChooseScreen(line.words, about, offered, getattr(self.deck, line.key), more)
+        self.app.push_screen(screen, lambda names: self._chosen(line.key, names))
+
+    def _chosen(self, key: str, names: tuple[str, ...] | None) -> None:
+        from coach.teaching.drafting import chosen
+
+        if names is not None:
+            self.take(chosen(self.deck, key, names))
+
+    def _changed(self, deck: Deck | None) -> None:
+        if deck is not None:
+            self.take(deck)
+
+    def _type(self, key: str, text: str, hint: str) -> None:
+        self._typing = key
+        field = self.query_one(Input)
+        field.value, field.placeholder, field.display = text, hint, True
+        field.focus()
+        does = "opens" if key == "open" else "keeps"
+        self._say(f"{hint[:1].upper()}{hint[1:]}. Enter {does} it.")
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        from decks.deck_file import load_deck
+
+        try:
+            if self._typing == "open":
+                from coach.home import expanded
+
+                found = load_deck(expanded(event.value.strip())).sound()
+                self._saved = found
+            else:
+                found = written(self.deck, self._typing, event.value)
+        except InputError as error:
+            self._say(str(error))
+            return
+        self._end_typing()
+        self.take(found)
+
+    def _end_typing(self) -> None:
+        self._typing = ""
+        self.query_one(Input).display = False
+        self.query_one(OptionList).focus()
+
+    def action_turn(self, by: int) -> None:
+        if self._line.by == "turning":
+            self.take(turned(self.deck, self._line.key, by))
+
+    def action_open_file(self) -> None:
+        self._type("open", "", "a deck's file, for example ~/greens.deck.toml")
+
+    def action_preview(self) -> None:
+        """Show every question of it, in colour, with its answer."""
+        from coach.screens.teaching.preview_deck import PreviewScreen
+
+        if not self.deck.kinds:
+            self._say("Choose drills first; then there are questions to see.")
+            return
+        self.app.push_screen(PreviewScreen(self.deck))
+
+    def action_write(self) -> None:
+        """Write the file to send, over nothing that is there."""
+        from coach.output import write
+        from coach.teaching.sharing import file_word
+        from decks.pack import pack
+
+        if trouble := fault(self.deck, self.titles):
+            self._say(trouble)
+            return
+        try:
+            path = free_name(Path.cwd(), f"{file_word(self.deck.title)}.deck.toml")
+            write(str(path), [pack(self.deck)])
+        except InputError as error:
+            self._say(str(error))
+            return
+        self._saved = self.deck
+        self._say(f"Written. Send your students this file:\n{plain(str(path), 200)}")
+
+    def _say(self, words: str) -> None:
+        self.query_one("#told", Static).update(words)
+
+    def action_back(self) -> None:
+        """Close the field, then leave; what was not written is asked about once."""
+        if self._typing:
+            self._end_typing()
+            self._say(ABOUT)
+        elif self.deck in (EMPTY, self._saved) or self._left_unsaved:
+            self.dismiss()
+        else:
+            self._left_unsaved = True
+            self._say("It is not written yet. w writes it; Esc again leaves without.")
