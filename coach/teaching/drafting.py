@@ -16,6 +16,7 @@ from drills.basics.errors import InputError
 BREAK = " // "
 """Stands for a line break where a note is typed on one line."""
 EMPTY = Deck("", "", ())
+_KEYS = keys_of(Deck)
 
 
 class DraftLine(NamedTuple):
@@ -80,7 +81,7 @@ def written(deck: Deck, key: str, text: str) -> Deck:
     if key == "note":
         value = "\n".join(line.strip() for line in value.split("\n"))
     try:
-        read = keys_of(Deck)[key].value.read(value)
+        read = _KEYS[key].value.read(value)
     except FaultError as error:
         raise InputError(key, error.problem, error.remedy) from None
     return replace(deck, **{key: read})
@@ -92,7 +93,7 @@ def turned(deck: Deck, key: str, by: int) -> Deck:
         return deck
     value = round(getattr(deck, key) + by * _TURNS[key], 2)
     try:
-        read = keys_of(Deck)[key].value.read(value)
+        read = _KEYS[key].value.read(value)
     except FaultError:
         return deck
     if key == "hardest" and read < max(deck.easiest, 0.1):

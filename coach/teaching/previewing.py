@@ -41,7 +41,7 @@ def previewed(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> Iterat
     """
     for question in preview(ready_deck(deck, palette, kinds), kinds, seed=1):
         kind = kinds[question.kind]
-        asks, answers = _answered(kind, question)
+        asks, answers = answered_rightly(kind, question)
         named = question.facts.get(NAMED)
         yield Previewed(
             kind.title,
@@ -52,7 +52,7 @@ def previewed(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> Iterat
         )
 
 
-def _answered(kind: Kind, question: Question) -> tuple[tuple[Ask, ...], Answers | None]:
+def answered_rightly(kind: Kind, question: Question) -> tuple[tuple[Ask, ...], Answers | None]:
     """What is asked while the key is answered; no answers where the key is none to give."""
     key = question.facts["key"]
     keys = [str(one) for one in key] if isinstance(key, list) else [str(key)]

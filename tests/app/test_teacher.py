@@ -31,7 +31,7 @@ from scores.exchange.results_read import load_results
 from scores.record.decks_added import decks_kept, put_deck
 from tests.answers import answer
 from tests.classes import STUDENTS
-from tests.pilots import MORNING, painted, rgb, shown, table
+from tests.pilots import MORNING, TableApp, painted, rgb, shown, table
 
 
 @pytest.fixture
@@ -44,9 +44,17 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "here"
 
 
+def unhurried(app: TableApp) -> list[bool]:
+    """Have the app only note that it would make the pencils ready: that takes its seconds."""
+    asked: list[bool] = []
+    app.make_ready = lambda: asked.append(app.app_state.ready_for is None)  # type: ignore[method-assign]
+    return asked
+
+
 async def test_a_deck_is_added_with_a_key_and_two_of_enter(folder: Path, tmp_path: Path):
     (folder / "greys.deck.toml").write_text(pack(starter("greys")), encoding="utf-8")
     app = table(tmp_path)
+    made_ready = unhurried(app)
     async with app.run_test(size=(80, 24)) as pilot:
         assert "t share" not in shown(app)
         await pilot.press("a")
@@ -62,6 +70,7 @@ async def test_a_deck_is_added_with_a_key_and_two_of_enter(folder: Path, tmp_pat
         assert isinstance(app.screen, TodayScreen)
         assert "is added." in shown(app)
         assert "t share" in shown(app)
+        assert made_ready, "what the deck asks is worked out for these pencils"
 
 
 async def test_a_path_is_written_and_what_is_wrong_with_it_is_told(folder: Path, tmp_path: Path):
@@ -135,6 +144,7 @@ async def test_a_reply_shows_on_the_first_screen_until_it_is_read(folder: Path, 
         (step,),
     )
     (folder / "wren.reply.json").write_text(reply_text(reply), encoding="utf-8")
+    unhurried(app)
     async with app.run_test(size=(80, 24)) as pilot:
         assert "y reply" not in shown(app)
         await pilot.press("a", "enter")
@@ -218,7 +228,7 @@ async def test_a_deck_is_made_by_choosing_and_looking(folder: Path, tmp_path: Pa
         await pilot.pause()
         # None of the drills can be asked about a colour given: said by its title, then mended.
         assert "Make the match" in shown(app)
-        await pilot.press("up", "up", "enter", *["down"] * 7, "enter", "escape")
+        await pilot.press("up", "up", "enter", *["down"] * 13, "enter", "escape")
         await pilot.press("down", "down", "down", "minus")
         await pilot.pause()
         assert app.screen.deck.items_a_day == 9  # type: ignore[attr-defined]
@@ -226,8 +236,11 @@ async def test_a_deck_is_made_by_choosing_and_looking(folder: Path, tmp_path: Pa
         await app.workers.wait_for_complete()
         await pilot.pause()
         assert isinstance(app.screen, PreviewScreen)
-        assert "The answer:" in shown(app)
+        assert "Is it warm or cool?" in shown(app)
         assert painted(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "The answer:" in shown(app)
         await pilot.press("escape", "escape")
         await pilot.pause()
         assert "It is not written yet." in shown(app)
@@ -241,7 +254,7 @@ async def test_a_deck_is_made_by_choosing_and_looking(folder: Path, tmp_path: Pa
     assert (deck.title, deck.author, deck.kinds, deck.items_a_day) == (
         "Slates",
         "A. T.",
-        ("grey-lean", "make-the-match"),
+        ("grey-lean", "set-the-colour"),
         9,
     )
     assert [one.name for one in deck.targets] == ["Wet slate"]

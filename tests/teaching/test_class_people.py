@@ -26,7 +26,7 @@ def the(book: ClassBook, name: str):
     return found
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(files, min_size=1, max_size=4), st.randoms(use_true_random=False), st.data())
 def test_files_before_and_after_a_joining_make_the_same_class(given_files, rng, data):
     """Both machines have sent once; what else comes, in whatever order, is one class."""

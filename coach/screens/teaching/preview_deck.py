@@ -11,11 +11,11 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.screens.base import CoachScreen
+from coach.widgets.choices import Choices
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows
 from coach.widgets.scene import Scene
 from drills.basics.errors import InputError
-from drills.questions.protocol import Swatch
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -31,6 +31,7 @@ class PreviewScreen(CoachScreen[None]):
     """With the pencils in use, or the demo set before any are."""
 
     app: HostApp
+    AUTO_FOCUS = ""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),
@@ -52,6 +53,8 @@ class PreviewScreen(CoachScreen[None]):
         self.deck = deck
         self.found: list[Previewed] = []
         self.at = 0
+        self.answered = False
+        """Whether the answer is shown, or what is asked."""
         self.done = False
 
     def compose(self) -> ComposeResult:
@@ -59,19 +62,23 @@ class PreviewScreen(CoachScreen[None]):
         with VerticalScroll(id="telling", can_focus=False):
             yield Static(WORKING, id="prompt", markup=False)
             yield Scene()
+            yield Choices()
+            yield Static("", id="later", classes="words", markup=False)
             yield Static("", id="answer", markup=False)
             yield ResultRows()
             yield Static("", id="because", markup=False)
         yield Static("", id="missed", classes="words", markup=False)
         yield Hints(
-            Hint("Enter", "next", "go(1)"),
-            Hint("←", "the one before", "go(-1)"),
+            Hint("Enter", "its answer, then the next", "go(1)"),
+            Hint("←", "back", "go(-1)"),
             Hint("↑ ↓", "read on"),
-            Hint("Esc", "back", "back"),
+            Hint("Esc", "done", "back"),
         )
 
     def on_mount(self) -> None:
         self.query_one(Scene).display = False
+        # It is looked at here, not answered: the keys are this screen's.
+        self.query_one(Choices).can_focus = False
         self.query_one(ResultRows).true_colour = self.app.app_state.depth.true_colour
         self._draw()
 
@@ -126,27 +133,39 @@ class PreviewScreen(CoachScreen[None]):
             )
 
     def fill(self) -> None:
-        """Show the question at hand and its answer."""
-        one = self.found[self.at]
+        """Show the question at hand, or its answer."""
+        one, told = self.found[self.at], self.answered
         self._head()
-        self._say("\n".join(stage_words(asked) for asked in one.asks))
-        scene = self.query_one(Scene)
-        seen = swatches_of(one.asks) if self.app.app_state.depth.true_colour else ()
-        scene.swatches, scene.display = seen, bool(seen)
-        self.query_one("#answer", Static).update(f"The answer: {one.answer}")
-        rows = self.query_one(ResultRows)
-        rows.display = one.reveal is not None
-        rows.reveal = one.reveal
+        first, *later = one.asks
+        scene, choices, rows = (
+            self.query_one(Scene),
+            self.query_one(Choices),
+            self.query_one(ResultRows),
+        )
+        seen = first.scene if self.app.app_state.depth.true_colour else ()
         because = () if one.reveal is None else (*one.reveal.because, one.reveal.limits)
-        self.query_one("#because", Static).update("\n".join(filter(None, because)))
+        words = {
+            "prompt": "" if told else first.prompt,
+            "later": "" if told else "\n".join(f"Then: {stage_words(asked)}" for asked in later),
+            "answer": f"The answer: {one.answer}" if told else "",
+            "because": "\n".join(filter(None, because)) if told else "",
+        }
+        for name, line in words.items():
+            self.query_one(f"#{name}", Static).update(line)
+            self.query_one(f"#{name}").display = bool(line)
+        scene.swatches, scene.display = seen, bool(seen) and not told
+        choices.asked, choices.display = first, bool(first.choices) and not told
+        rows.reveal, rows.display = one.reveal, told and one.reveal is not None
         self.query_one("#telling", VerticalScroll).scroll_home(animate=False)
 
     def _say(self, words: str) -> None:
         self.query_one("#prompt", Static).update(words)
 
     def action_go(self, by: int) -> None:
-        if self.found:
-            self.at = min(len(self.found) - 1, max(0, self.at + by))
+        """From a question to its answer, and on to the next; or back."""
+        place = 2 * self.at + self.answered + by
+        if self.found and 0 <= place < 2 * len(self.found):
+            self.at, self.answered = place // 2, bool(place % 2)
             self.fill()
 
     def action_read(self, way: str) -> None:
@@ -160,10 +179,3 @@ def stage_words(asked: Ask) -> str:
     """A stage of a question in a line: what is asked, and the choices."""
     choices = " / ".join(choice.text for choice in asked.choices)
     return f"{asked.prompt} {choices}".strip()
-
-
-def swatches_of(asks: tuple[Ask, ...]) -> tuple[Swatch, ...]:
-    """What the first stage shows, and the colours of its choices."""
-    first = asks[0]
-    choices = (choice.swatch for choice in first.choices)
-    return (*first.scene, *(swatch for swatch in choices if swatch is not None))
