@@ -52,6 +52,7 @@ class LookScreen(CoachScreen["Spot | None"]):
         Binding("g", "white(True)", "Grey card here"),
         Binding("x", "as_it_is", "As it is"),
         Binding("k", "kept", "Colours kept"),
+        Binding("t", "pencils", "Pencils for it"),
     ]
     CSS = """
     LookScreen Input { margin: 0 2; height: 1; border: none; padding: 0 1; }
@@ -83,7 +84,11 @@ class LookScreen(CoachScreen["Spot | None"]):
             yield Scene()
             yield Static(ASKED, id="words", markup=False)
         take = "take this colour" if self.picks else "keep"
-        others = () if self.picks else (Hint("p", "plan", "plan"), Hint("k", "kept", "kept"))
+        others = (
+            Hint("p", "plan", "plan"),
+            Hint("t", "pencils for it", "pencils"),
+            Hint("k", "kept", "kept"),
+        )
         yield Hints(
             Hint("← → ↑ ↓", "move"),
             Hint("− +", "nearer"),
@@ -92,7 +97,7 @@ class LookScreen(CoachScreen["Spot | None"]):
             Hint("g", "grey card", "white(True)"),
             Hint("x", "as it is", "as_it_is"),
             Hint("Enter", take, "take"),
-            *others,
+            *(() if self.picks else others),
             Hint("o", "photo", "open"),
             Hint("Esc", "back", "back"),
         )
@@ -258,6 +263,14 @@ class LookScreen(CoachScreen["Spot | None"]):
         """Plan for the spot's colour."""
         if self.spot is not None and not self.picks:
             self.app.plan_for(self.spot.lab)
+
+    def action_pencils(self) -> None:
+        """Which pencils to take out for the photo."""
+        from coach.screens.looking.photo_pencils import PhotoPencilsScreen
+
+        picture = self._view.picture
+        if picture is not None and not self.picks:
+            self.app.push_screen(PhotoPencilsScreen(picture, self.light))
 
     def action_kept(self) -> None:
         """Show the colours kept."""
