@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -16,9 +17,11 @@ from coach.widgets.hints import Hints
 from coach.widgets.picture_view import PictureView
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import srgb_to_lab
+from drills.pictures.chart import ChartCorrection
 from drills.pictures.spot import Spot
 from scores.learner.kept_colours import KeptColour, forget_colour, keep_colour, kept_colours
 from tests.photos.made import filed, quarters
+from tests.photos.test_white import photo_of_chart
 from tests.pilots import FEW_COLOURS, TableApp, coloured, painted, runs, shown, table, until, widths
 
 RED = (200, 40, 40)
@@ -244,3 +247,35 @@ def test_a_name_is_kept_once_and_no_other_setting_is_a_colour(tmp_path: Path) ->
     assert kept_colours(record) == ()
     keep_colour(record, KeptColour("dusk", (41.0, 1.0, -20.0)))
     assert kept_colours(record)[0].lab[0] == 41.0
+
+
+async def test_a_chart_is_marked_by_its_corners_and_what_is_left_is_told(tmp_path: Path) -> None:
+    picture, corners = photo_of_chart()
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = LookScreen()
+        await app.push_screen(screen)
+        screen._opened(picture)
+        await pilot.pause()
+
+        async def mark(x: float, y: float) -> None:
+            view(app).view = replace(view(app).view, x=x, y=y)
+            await pilot.press("c")
+
+        for number, corner in enumerate(corners[:3], start=1):
+            await mark(*corner)
+            assert f"{number} of the 4 outer corners" in shown(app)
+            assert screen.light is None
+        await pilot.press("x")  # begins anew
+        assert "corners" not in shown(app)
+        for corner in corners:
+            await mark(*corner)
+        assert isinstance(screen.light, ChartCorrection)
+        assert "patches are met to ΔE00" in shown(app)
+        assert view(app).marks == corners
+        # Four places that are no chart's say so and leave the light as it was.
+        kept = screen.light
+        for corner in ((9, 9), (30, 9), (30, 30), (9, 30)):
+            await mark(*corner)
+        assert "chart" in shown(app)
+        assert screen.light is kept
