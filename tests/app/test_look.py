@@ -20,6 +20,7 @@ from drills.colour.spaces import srgb_to_lab
 from drills.pictures.chart import ChartCorrection
 from drills.pictures.spot import Spot
 from scores.learner.kept_colours import KeptColour, forget_colour, keep_colour, kept_colours
+from scores.today.wishes import wishes_in
 from tests.photos.made import filed, quarters
 from tests.photos.test_white import photo_of_chart
 from tests.pilots import FEW_COLOURS, TableApp, coloured, painted, runs, shown, table, until, widths
@@ -163,6 +164,14 @@ async def test_a_spot_is_kept_by_a_new_name_and_planned(photo: str, tmp_path: Pa
         await pilot.press("escape", "k")
         assert isinstance(app.screen, KeptScreen)
         assert "petal: A middle-value" in shown(app)
+        await pilot.press("m")
+        (wish,) = wishes_in(record.settings())
+        assert wish.lab == pytest.approx(kept.lab)
+        assert wish.region == "red"
+        assert "matches will take “petal”" in shown(app)
+        await pilot.press("m")
+        assert "on the list already" in shown(app)
+        assert len(wishes_in(record.settings())) == 1
         await pilot.press("enter")
         plan = app.screen
         assert isinstance(plan, PlanScreen)
