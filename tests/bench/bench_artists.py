@@ -6,6 +6,10 @@ sheet, ten things read from another photo, planned, painted and mended twice by 
 came. A miss is true: of what lies on paper from what the thing is, both by their spectra. Also
 printed is how far photos misread the things, and the miss from what the photo said, which is all
 that a plan can know.
+
+As first laid and told beforehand are over their bars (5.1 and 79 % of 16 artists): a firm swatch
+painted once is itself off by 15 % of pressure, which the coach takes for exact, and neither that
+nor a photo's misreading of a thing is in the range told.
 """
 
 from __future__ import annotations
