@@ -1,6 +1,7 @@
 """From printed sheet to plan, end to end: one artist of another make, whose truth is known.
 
-The bars over many artists are held by ``python -m tests.bench artists``.
+The bars over many artists are held by ``python -m tests.bench artists``, where this one is among
+the best: what is asserted here is that each link holds, not that the bars do.
 """
 
 from __future__ import annotations
@@ -61,4 +62,4 @@ def test_plans_land_near_as_told_and_mending_brings_them_nearer():
     assert mended <= 3.0
     assert mended < 0.75 * first
     within = [one.told.low <= one.first <= one.told.high for one in found]
-    assert np.mean(within) >= 0.7
+    assert np.mean(within) >= 0.85
