@@ -27,7 +27,7 @@ On the first screen
   Enter         begin
   − +           shorter or longer sessions
   c             a plan for a colour of your own
-  p             a photo: read its colours, keep them, plan them
+  p             a photo: read its colours, keep them, plan them; pencils to take out for it
   w             your pencils
   g             your progress
   s             settings

@@ -31,6 +31,7 @@ NO_COLOUR = (
     "Spots can still be read in words; coach look does it by their places."
 )
 OPENING = "Opening…"
+_CORNERS = 4
 
 
 class LookScreen(CoachScreen["Spot | None"]):
@@ -50,8 +51,10 @@ class LookScreen(CoachScreen["Spot | None"]):
         Binding("p", "plan", "Plan it"),
         Binding("w", "white(False)", "White paper here"),
         Binding("g", "white(True)", "Grey card here"),
+        Binding("c", "corner", "A chart's corner here"),
         Binding("x", "as_it_is", "As it is"),
         Binding("k", "kept", "Colours kept"),
+        Binding("t", "pencils", "Pencils for it"),
     ]
     CSS = """
     LookScreen Input { margin: 0 2; height: 1; border: none; padding: 0 1; }
@@ -70,6 +73,8 @@ class LookScreen(CoachScreen["Spot | None"]):
         self.light: Correction | None = None
         self._light_words = ""
         self._whites: tuple[tuple[float, float], ...] = ()
+        self._corners: tuple[tuple[float, float], ...] = ()
+        """Of a chart, as far as they are marked."""
         self._card = False
         self._names = False
         """Whether what is typed is the name to keep the spot's colour by."""
@@ -83,16 +88,21 @@ class LookScreen(CoachScreen["Spot | None"]):
             yield Scene()
             yield Static(ASKED, id="words", markup=False)
         take = "take this colour" if self.picks else "keep"
-        others = () if self.picks else (Hint("p", "plan", "plan"), Hint("k", "kept", "kept"))
+        others = (
+            Hint("p", "plan", "plan"),
+            Hint("t", "pencils for it", "pencils"),
+            Hint("k", "kept", "kept"),
+        )
         yield Hints(
             Hint("← → ↑ ↓", "move"),
             Hint("− +", "nearer"),
             Hint("[ ]", "spot size"),
             Hint("w", "white paper", "white(False)"),
             Hint("g", "grey card", "white(True)"),
+            Hint("c", "chart's corner", "corner"),
             Hint("x", "as it is", "as_it_is"),
             Hint("Enter", take, "take"),
-            *others,
+            *(() if self.picks else others),
             Hint("o", "photo", "open"),
             Hint("Esc", "back", "back"),
         )
@@ -138,7 +148,7 @@ class LookScreen(CoachScreen["Spot | None"]):
     def _opened(self, picture: Picture) -> None:
         if not self.app.stands(self):
             return
-        self.light, self._light_words, self._whites = None, "", ()
+        self.light, self._light_words, self._whites, self._corners = None, "", (), ()
         view = self._view
         field = self.query_one(Input)
         field.display = False
@@ -199,6 +209,34 @@ class LookScreen(CoachScreen["Spot | None"]):
         whites = (*(self._whites if card == self._card else ()), (at.x, at.y))
         self._relight(whites, card)
 
+    def action_corner(self) -> None:
+        """A corner of a chart is here; by the fourth one the chart takes the light off."""
+        from drills.pictures.light import light_of
+
+        view = self._view
+        at, picture = view.view, view.picture
+        if at is None or picture is None:
+            return
+        self._corners = (*self._corners, (at.x, at.y))
+        if len(self._corners) < _CORNERS:
+            view.relight(self.light, (*self._whites, *self._corners))
+            self._say(
+                f"{len(self._corners)} of the {_CORNERS} outer corners of the chart's 24 patches "
+                "are marked. Go to the next one round it and press c; x lets it be."
+            )
+            return
+        a, b, c, d = self._corners
+        self._corners = ()
+        try:
+            self.light, self._light_words = light_of(picture, chart=(a, b, c, d))
+        except InputError as error:
+            view.relight(self.light, self._whites)
+            self._say(str(error))
+            return
+        self._whites = ()
+        view.relight(self.light, (a, b, c, d))
+        self._read()
+
     def action_as_it_is(self) -> None:
         """Show the photo as it came."""
         self._relight((), self._card)
@@ -215,7 +253,7 @@ class LookScreen(CoachScreen["Spot | None"]):
             self._say(str(error))
             return
         self.light, self._light_words = light, words
-        self._whites, self._card = whites, card
+        self._whites, self._card, self._corners = whites, card, ()
         view.relight(light, whites)
         self._read()
 
@@ -258,6 +296,14 @@ class LookScreen(CoachScreen["Spot | None"]):
         """Plan for the spot's colour."""
         if self.spot is not None and not self.picks:
             self.app.plan_for(self.spot.lab)
+
+    def action_pencils(self) -> None:
+        """Which pencils to take out for the photo."""
+        from coach.screens.looking.photo_pencils import PhotoPencilsScreen
+
+        picture = self._view.picture
+        if picture is not None and not self.picks:
+            self.app.push_screen(PhotoPencilsScreen(picture, self.light))
 
     def action_kept(self) -> None:
         """Show the colours kept."""

@@ -13,6 +13,7 @@ from rich.style import Style
 from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
+    from drills.colour.data.tables import FloatArray
     from drills.screen.model import Screen
 
 _model: Callable[[], Screen] | None = None
@@ -36,6 +37,15 @@ def _colour(lab: Lab) -> Color:
     found = screen_rgb(lab) if _model is None else _model().levels(lab)
     red, green, blue = (int(level) for level in found)
     return Color.from_rgb(red, green, blue)
+
+
+def levels(lab: FloatArray) -> list[list[list[int]]]:
+    """The screen's levels of a picture, Lab (h, w, 3)."""
+    from drills.colour.spaces import screen_rgb
+
+    found = screen_rgb(lab) if _model is None else _model().levels(lab)
+    rows: list[list[list[int]]] = found.astype(int).tolist()
+    return rows
 
 
 @lru_cache(maxsize=256)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -16,9 +17,12 @@ from coach.widgets.hints import Hints
 from coach.widgets.picture_view import PictureView
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import srgb_to_lab
+from drills.pictures.chart import ChartCorrection
 from drills.pictures.spot import Spot
 from scores.learner.kept_colours import KeptColour, forget_colour, keep_colour, kept_colours
+from scores.today.wishes import wishes_in
 from tests.photos.made import filed, quarters
+from tests.photos.test_white import photo_of_chart
 from tests.pilots import FEW_COLOURS, TableApp, coloured, painted, runs, shown, table, until, widths
 
 RED = (200, 40, 40)
@@ -83,7 +87,7 @@ async def test_the_crosshair_is_grey_and_leaves_its_pixel_free(photo: str, tmp_p
         assert whole.view.crosshair not in whole._drawn
         assert {len(set(grey)) for grey in whole._drawn.values()} == {1}
         # All that has a hue on screen is the photo's or the swatch's.
-        hues = {(200, 40, 40), (40, 160, 60), (40, 60, 180), (220, 200, 60)}
+        hues = {pixel for row in whole._pixels for pixel in row} | {(200, 40, 40)}
         letters = {run.lettering for run in runs(app) if not run.blank and run.lettering}
         assert {colour for colour in painted(app) | letters if coloured(colour)} <= hues
 
@@ -160,6 +164,14 @@ async def test_a_spot_is_kept_by_a_new_name_and_planned(photo: str, tmp_path: Pa
         await pilot.press("escape", "k")
         assert isinstance(app.screen, KeptScreen)
         assert "petal: A middle-value" in shown(app)
+        await pilot.press("m")
+        (wish,) = wishes_in(record.settings())
+        assert wish.lab == pytest.approx(kept.lab)
+        assert wish.region == "red"
+        assert "matches will take “petal”" in shown(app)
+        await pilot.press("m")
+        assert "on the list already" in shown(app)
+        assert len(wishes_in(record.settings())) == 1
         await pilot.press("enter")
         plan = app.screen
         assert isinstance(plan, PlanScreen)
@@ -244,3 +256,35 @@ def test_a_name_is_kept_once_and_no_other_setting_is_a_colour(tmp_path: Path) ->
     assert kept_colours(record) == ()
     keep_colour(record, KeptColour("dusk", (41.0, 1.0, -20.0)))
     assert kept_colours(record)[0].lab[0] == 41.0
+
+
+async def test_a_chart_is_marked_by_its_corners_and_what_is_left_is_told(tmp_path: Path) -> None:
+    picture, corners = photo_of_chart()
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = LookScreen()
+        await app.push_screen(screen)
+        screen._opened(picture)
+        await pilot.pause()
+
+        async def mark(x: float, y: float) -> None:
+            view(app).view = replace(view(app).view, x=x, y=y)
+            await pilot.press("c")
+
+        for number, corner in enumerate(corners[:3], start=1):
+            await mark(*corner)
+            assert f"{number} of the 4 outer corners" in shown(app)
+            assert screen.light is None
+        await pilot.press("x")  # begins anew
+        assert "corners" not in shown(app)
+        for corner in corners:
+            await mark(*corner)
+        assert isinstance(screen.light, ChartCorrection)
+        assert "patches are met to ΔE00" in shown(app)
+        assert view(app).marks == corners
+        # Four places that are no chart's say so and leave the light as it was.
+        kept = screen.light
+        for corner in ((9, 9), (30, 9), (30, 30), (9, 30)):
+            await mark(*corner)
+        assert "chart" in shown(app)
+        assert screen.light is kept

@@ -1,9 +1,9 @@
 """Photos of filled sheets, rendered with known truth (tests.sheets.camera), read back.
 
 ``python -m tests.bench sheets`` prints how often the codes are found, how far boxes are placed
-off, and how far their colours are, ΔE00; under a shadow, against what evening by the sheet's
-margins alone would give. The patches are geometric mixtures of measured reflectances; boxes that
-were dropped are counted. What phones do by themselves besides is not known, and isn't here.
+off, and how far their colours are, ΔE00; under a shadow, beside the same photos without it. The
+patches are geometric mixtures of measured reflectances; boxes that were dropped are counted. What
+phones do by themselves besides is not known, and isn't here.
 """
 
 from __future__ import annotations

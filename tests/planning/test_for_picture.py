@@ -64,6 +64,13 @@ def test_a_recipe_comes_to_what_is_said_and_keeps_to_the_pencils() -> None:
         assert one.likely.low <= one.likely.expected <= one.likely.high
 
 
+def test_one_pencil_alone_is_a_choice_too() -> None:
+    found = pencils_for(POCKET, colours(POCKET, 6, 5), 1)
+    assert len(found.pencils) == 1
+    assert {move.pencil for one in found.reached for move in one.moves} <= set(found.pencils)
+    assert found.one_more is not None
+
+
 def test_more_pencils_miss_by_no_more_and_one_more_is_the_best_there_is() -> None:
     lists = lists_for(POCKET, colours(POCKET, 6, 6))
     usable = POCKET.colour_indices

@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen, cell_style
+from drills.basics.errors import plain
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -23,12 +24,13 @@ _SWATCH = 8
 
 
 class KeptScreen(CoachScreen[None]):
-    """Every colour kept, with its reading; Enter plans it."""
+    """Every colour kept, with its reading; Enter plans it, m has matches take it."""
 
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "Back"),
+        Binding("m", "match", "Match it in drills"),
         Binding("d", "forget", "Forget it"),
     ]
     CSS = """
@@ -46,7 +48,10 @@ class KeptScreen(CoachScreen[None]):
         yield OptionList(markup=False)
         yield Static("", id="note", classes="words", markup=False)
         yield Hints(
-            Hint("↑ ↓ Enter", "plan it"), Hint("d", "forget", "forget"), Hint("Esc", "back", "back")
+            Hint("↑ ↓ Enter", "plan it"),
+            Hint("m", "match it in drills", "match"),
+            Hint("d", "forget", "forget"),
+            Hint("Esc", "back", "back"),
         )
 
     def on_mount(self) -> None:
@@ -76,6 +81,26 @@ class KeptScreen(CoachScreen[None]):
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         self.app.plan_for(self.colours[event.option_index].lab)
+
+    def action_match(self) -> None:
+        """Put the marked colour on the list of those that the day's match takes."""
+        from drills.colour.spaces import hex_of
+        from drills.questions.given_colour import region_of
+        from scores.record.record import NotSavedError
+        from scores.today.wishes import Wish, keep_one_more
+
+        at = self.query_one(OptionList).highlighted
+        if at is None or not self.colours:
+            return
+        colour = self.colours[at]
+        note = self.query_one("#note", Static)
+        try:
+            wish = Wish(colour.lab, hex_of(colour.lab), region_of(colour.lab))
+            keep_one_more(self.app.app_state.record, wish)
+        except (ValueError, NotSavedError) as error:
+            note.update(f"Not put on your list: {error}.")
+        else:
+            note.update(f"Your matches will take “{plain(colour.name)}”.")
 
     def action_forget(self) -> None:
         """Let the marked colour go; asked for twice."""

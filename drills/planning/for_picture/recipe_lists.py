@@ -78,13 +78,13 @@ def layers_of(palette: Palette, places: IntArray, targets: FloatArray) -> Layers
     grounds = np.arange(len(pencils))
     if n > _MANY:
         grounds = grounds[pressures == MIDDLE]
-    second, twos = _over(palette, places, first, ones, grounds)
+    second, twos = _over(palette, places, first, ones, grounds, 1)
     lab = sheet_lab(second)
     if len(lab) <= _ALL_THREES:
         near = np.arange(len(lab))
     else:
         near = _nearest_pairs(twos[0][:, :2], lab, targets)
-    third, threes = _over(palette, places, second, twos, near)
+    third, threes = _over(palette, places, second, twos, near, 2)
     parts = [(np.full((1, LAYERS), -1), np.zeros((1, LAYERS))), ones, twos, threes]
     labs = [reflectance_to_lab(palette.paper.reflectance[None]), sheet_lab(first), lab]
     return Layers(
@@ -138,13 +138,16 @@ def _over(
     sheet: Sheet,
     laid: tuple[IntArray, FloatArray],
     grounds: IntArray,
+    layer: int,
 ) -> tuple[Sheet, tuple[IntArray, FloatArray]]:
-    """Every pencil at every pressure over each of the grounds, but for the one laid last."""
+    """Every pencil at every pressure over each of the grounds, but for the one laid last.
+
+    ``layer`` many lie on each. Of one pencil alone nothing comes.
+    """
     ground, pencil, press = (
         part.ravel()
         for part in np.meshgrid(grounds, places, np.arange(len(PRESSURES)), indexing="ij")
     )
-    layer = int((laid[0][0] >= 0).sum())
     other = laid[0][ground, layer - 1] != pencil
     ground, pencil, press = ground[other], pencil[other], press[other]
     worked = lay(sheet.take(ground), palette, pencil, PRESSURES[press])
