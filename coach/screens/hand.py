@@ -49,15 +49,6 @@ class HandScreen(CoachScreen[None]):
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
-    CSS = """
-    HandScreen .words { padding: 0 2; }
-    HandScreen #stands { padding: 0 2; }
-    HandScreen OptionList {
-        height: auto; margin: 0 2; background: $background; border: none; padding: 0;
-    }
-    HandScreen .heading { padding: 1 2 0 2; text-style: bold; }
-    HandScreen #painted { height: 1fr; min-height: 3; margin: 0 2; scrollbar-size-vertical: 1; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -67,7 +58,7 @@ class HandScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         yield Static("Your hand", id="title", classes="title", markup=False)
-        yield Static(WORKING, id="stands", markup=False)
+        yield Static(WORKING, id="stands", classes="words", markup=False)
         yield Static(
             "Paint next, best first (and the share of the doubt it settles)",
             classes="heading",
@@ -76,8 +67,8 @@ class HandScreen(CoachScreen[None]):
         yield OptionList(markup=False)
         yield Static(HOW, classes="words faint", markup=False)
         yield Static("Painted: as it came, beside what is predicted now", classes="heading")
-        with VerticalScroll(id="painted", can_focus=False):
-            yield Static("", id="rows", markup=False)
+        with VerticalScroll(id="painted", classes="scrolled", can_focus=False):
+            yield Static("", id="rows", classes="prose", markup=False)
         yield Hints(
             Hint("↑ ↓ Enter", "painted it"),
             Hint("o", "another patch", "other"),

@@ -17,6 +17,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from coach.design.measures import LARGE_ROWS
 from coach.widgets.paint import block, shortened, swatch_row, text, wrapped
 from drills.questions.protocol import Ask, Choice, Reply
 
@@ -31,6 +32,8 @@ DOUBLE_S = 0.3
 """Seconds within which the same key again is one press of an unsure finger (our estimate)."""
 LEAST_ROWS, MOST_ROWS = 7, 15
 """Rows of a choice with a swatch; three of them are its words and the gap below."""
+LEAST_LARGE = LARGE_ROWS + 2
+"""The least of those rows where large things are wanted: one line of words, one gap."""
 WORD_ROWS = 3
 CHIP = 8
 """Cells of a pencil's swatch in the tray."""
@@ -51,11 +54,11 @@ class ChoiceCell:
 
 
 def layout(
-    count: int, width: int, height: int, with_swatches: bool, alone: bool = False
+    count: int, width: int, height: int, with_swatches: bool, least: int = LEAST_ROWS
 ) -> tuple[ChoiceCell, ...]:
     """Lay out ``count`` choices: rows of words, or swatches in a row or a grid, words below.
 
-    Swatches that stand ``alone``, with no scene to compare them with, take the height there is.
+    A swatch and its words take ``least`` rows or more, as ``height`` allows.
     """
     if count == 0:
         return ()
@@ -66,10 +69,10 @@ def layout(
     columns = min(count, max(1, width // WIDE_ENOUGH))
     if width // count >= NARROWEST:
         columns = count
-    while columns < count and -(-count // columns) * LEAST_ROWS > max(height, LEAST_ROWS):
+    while columns < count and -(-count // columns) * least > max(height, least):
         columns += 1
     rows, wide = -(-count // columns), width // columns
-    tall = min(MOST_ROWS, max(LEAST_ROWS, height // rows)) if alone else LEAST_ROWS
+    tall = min(MOST_ROWS, max(least, height // rows))
     return tuple(
         ChoiceCell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
     )
@@ -117,6 +120,8 @@ class Choices(Widget, can_focus=True):
     def __init__(self) -> None:
         super().__init__()
         self.timer: Callable[[], float] = time.monotonic
+        self.large = False
+        """Whether large things are wanted."""
         self._pressed = ("", 0.0)
 
     @property
@@ -143,15 +148,20 @@ class Choices(Widget, can_focus=True):
         swatches = any(choice.swatch for choice in self.choices)
         if self.form == "build" and swatches:
             return tray(len(self.choices), width)
-        return layout(len(self.choices), width, height, swatches, self._alone)
+        least = LEAST_LARGE if self.large and len(self.choices) <= 4 else LEAST_ROWS
+        return layout(len(self.choices), width, height, swatches, least)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         if self.form == "set":
             return 0
         tail = self._tail
         # What a prompt of two lines leaves, and the least of a scene.
-        above = 6 + tail if self._alone else 10
-        cells = self._cells(width, max(3, container.height - above))
+        room = max(3, container.height - (6 + tail if self._alone else 10))
+        if not self._alone and any(choice.swatch for choice in self.choices):
+            # The half of it goes to the scene, where that is enough for two rows.
+            room = max(min(room, 2 * LEAST_ROWS), room // 2)
+            room -= room % LEAST_ROWS if room < 2 * LEAST_ROWS else 0
+        cells = self._cells(width, room)
         return max((cell.y + cell.height for cell in cells), default=1) + tail
 
     # What the learner does

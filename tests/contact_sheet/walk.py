@@ -53,9 +53,9 @@ class Seen:
         return app
 
 
-def furnish(home: Path) -> Path:
+def furnish(home: Path, weeks: int = WEEKS) -> Path:
     """A home with a learner's weeks, a class and a photo; its record's path."""
-    record = make_long_record(home / "record.db", attempts=A_DAY * 7 * WEEKS // 2, seed=3)
+    record = make_long_record(home / "record.db", attempts=A_DAY * 7 * weeks // 2, seed=3)
     record.close()
     days = {"Wren": range(1, 30), "Rail": range(1, 12), "Teal": range(3, 20)}
     files = [results_file(name, attempts(STUDENTS[name], days[name])) for name in STUDENTS]
@@ -71,6 +71,14 @@ def app_of(path: Path, depth: ColourDepth = TRUE_COLOUR) -> TableApp:
     state.use(demo_set())
     state.keep(ready_once(demo_set()))
     return TableApp(state)
+
+
+class NewcomersApp(TableApp):
+    """One whose pencils, once chosen, are ready at once."""
+
+    def make_ready(self) -> None:
+        if not self.app_state.newcomer:
+            self.app_state.keep(ready_once(demo_set()))
 
 
 @asynccontextmanager
@@ -91,6 +99,11 @@ async def settled(pilot: Pilot[None], *words: str, gone: str = "") -> None:
     await pilot.pause()
 
 
+async def pressed(pilot: Pilot[None], *keys: str) -> None:
+    await pilot.press(*keys)
+    await pilot.pause()
+
+
 async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator[Seen]:
     """Every state, one after another; ``home`` holds what ``furnish`` made (it is copied)."""
     own = home / f"{size[0]}x{size[1]}"
@@ -108,7 +121,7 @@ async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator
         state = AppState(
             Record.open(own / "new" / "record.db"), TRUE_COLOUR, lambda: NOW, lambda: 0.0, lambda: 1
         )
-        async with running(TableApp(state), size) as pilot:
+        async with running(NewcomersApp(state), size) as pilot:
             async for seen in _newcomer(pilot):
                 yield seen
         few = ColourDepth(False, "16 colours only", "Set COLORTERM=truecolor.")
@@ -122,7 +135,7 @@ async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator
 
 
 async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIterator[Seen]:
-    press, see = pilot.press, partial(Seen, pilot=pilot)
+    press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
     await settled(pilot, "skills met")
     yield see("today")
     await press("d")
@@ -178,7 +191,7 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
 
 
 async def _planning(pilot: Pilot[None], home: Path) -> AsyncIterator[Seen]:
-    press, see = pilot.press, partial(Seen, pilot=pilot)
+    press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
     app = see("").app
     await press("c")
     yield see("plan-asked")
@@ -213,7 +226,7 @@ async def _planning(pilot: Pilot[None], home: Path) -> AsyncIterator[Seen]:
 
 
 async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]:
-    press, see = pilot.press, partial(Seen, pilot=pilot)
+    press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
     await press("enter")
     await pilot.pause()
     yield see("question")
@@ -226,6 +239,9 @@ async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]
     for kind in all_kinds().values() if every_kind else ():
         async for seen in _kind(pilot, kind):
             yield seen
+    for _ in range(5 if every_kind else 1):
+        await press("enter")
+        await answer(pilot)
     await press("escape")
     await settled(pilot, "How it went")
     yield see("closing")
@@ -265,11 +281,11 @@ def first_question(kind: Kind, palette: Palette) -> Question:
 
 
 async def _newcomer(pilot: Pilot[None]) -> AsyncIterator[Seen]:
-    press, see = pilot.press, partial(Seen, pilot=pilot)
+    press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
     yield see("welcome")
     await press("3")
     yield see("pencil-file")
-    await press("escape", "2")
+    await press("escape", "1")
     yield see("screen-check")
     app: Callable[[], CoachApp] = lambda: see("").app  # noqa: E731
     await until(pilot, lambda: app().app_state.ready_for is not None)

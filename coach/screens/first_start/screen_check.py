@@ -39,7 +39,6 @@ class EyesScreen(CoachScreen[None]):
         Binding("enter,space", "go_on", "First question"),
         Binding("escape", "app.quit", "Leave"),
     ]
-    CSS = "EyesScreen Scene { max-height: 6; margin: 1 2; } EyesScreen .words { padding: 0 2; }"
 
     def compose(self) -> ComposeResult:
         depth = self.app.app_state.depth

@@ -31,9 +31,6 @@ class KeptScreen(CoachScreen[None]):
         Binding("escape", "back", "Back"),
         Binding("d", "forget", "Forget it"),
     ]
-    CSS = """
-    KeptScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
