@@ -27,7 +27,9 @@ Switch off night tint and automatic brightness. Sit so that no lamp shines on th
 no bright colour is near it. The grey around the swatches is there for the same reason.
 
 Look away and rest your eyes now and then. This is practice, not a test of colour vision: if \
-colours look strange or have changed for you, see an eye specialist."""
+colours look strange or have changed for you, see an eye specialist.
+
+Next: two short questions, then a first match laid with these pencils."""
 
 
 class EyesScreen(CoachScreen[None]):

@@ -192,7 +192,9 @@ def figures(plan: Today, pencils: str) -> str:
 
 
 FIRST = "Today: a first match"
-FIRST_WHY = "Its first steps come before it, easy to begin with."
+SOON = 2
+"""How many questions come before the first match of a first session."""
+FIRST_WHY = "It comes within two minutes, easy to begin with, after two short questions."
 WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",
@@ -207,7 +209,10 @@ def headline(plan: Today) -> tuple[str, str]:
     """What today is for, and why; why is nothing where there is no focus."""
     items = [item for item in plan.plan if item.part == "focus" and not item.source]
     if not items:
-        return ("Today", "") if plan.met or not plan.plan else (FIRST, FIRST_WHY)
+        matches = [at for at, item in enumerate(plan.plan) if item.part == "match"]
+        if plan.met or not matches:
+            return "Today", ""
+        return FIRST, FIRST_WHY if matches[0] == SOON else ""
     title = plan.offers.kinds[items[0].kind].title.rstrip("?")
     why = WHY_NOW[items[0].reason]
     return f"Today: {title}, {focus_regions(items, plan)}", f"{why[:1].upper()}{why[1:]}."
