@@ -32,9 +32,9 @@ DOUBLE_S = 0.3
 """Seconds within which the same key again is one press of an unsure finger (our estimate)."""
 LEAST_ROWS, MOST_ROWS = 7, 15
 """Rows of a choice with a swatch; three of them are its words and the gap below."""
-LEAST_LARGE = LARGE_ROWS + 2
-"""The least of those rows where large things are wanted: one line of words, one gap."""
 WORD_ROWS = 3
+LEAST_LARGE, MOST_LARGE = LARGE_ROWS + WORD_ROWS, 4
+"""The least rows of a choice where large things are wanted, and of how many choices at most."""
 CHIP = 8
 """Cells of a pencil's swatch in the tray."""
 ROW_ROWS = 2
@@ -123,6 +123,7 @@ class Choices(Widget, can_focus=True):
         self.large = False
         """Whether large things are wanted."""
         self._pressed = ("", 0.0)
+        self._least = LEAST_ROWS
 
     @property
     def choices(self) -> tuple[Choice, ...]:
@@ -148,8 +149,7 @@ class Choices(Widget, can_focus=True):
         swatches = any(choice.swatch for choice in self.choices)
         if self.form == "build" and swatches:
             return tray(len(self.choices), width)
-        least = LEAST_LARGE if self.large and len(self.choices) <= 4 else LEAST_ROWS
-        return layout(len(self.choices), width, height, swatches, least)
+        return layout(len(self.choices), width, height, swatches, self._least)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         if self.form == "set":
@@ -157,10 +157,12 @@ class Choices(Widget, can_focus=True):
         tail = self._tail
         # What a prompt of two lines leaves, and the least of a scene.
         room = max(3, container.height - (6 + tail if self._alone else 10))
+        large = self.large and len(self.choices) <= MOST_LARGE and room - tail >= LEAST_LARGE
+        self._least = LEAST_LARGE if large else LEAST_ROWS
         if not self._alone and any(choice.swatch for choice in self.choices):
-            # The half of it goes to the scene, where that is enough for two rows.
-            room = max(min(room, 2 * LEAST_ROWS), room // 2)
-            room -= room % LEAST_ROWS if room < 2 * LEAST_ROWS else 0
+            # The half of it goes to the scene, where that leaves enough for these rows.
+            rows = len({cell.y for cell in self._cells(width, room)})
+            room = max(rows * self._least, (room - tail) // 2)
         cells = self._cells(width, room)
         return max((cell.y + cell.height for cell in cells), default=1) + tail
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 import os
 import random
-from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager, suppress
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import asynccontextmanager, contextmanager, suppress
 from dataclasses import dataclass, replace
 from datetime import timedelta
 from functools import partial
@@ -30,7 +30,7 @@ from scores.record.record import Record
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
 from tests.classes import STUDENTS, attempts, class_of, results_file
 from tests.photos.made import filed, quarters
-from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until
+from tests.pilots import TRUE_COLOUR, TableApp, answer, lines, ready_once, shown, until
 
 WEEKS = 5
 NOW = FIRST_DAY + timedelta(weeks=WEEKS)
@@ -99,9 +99,31 @@ async def settled(pilot: Pilot[None], *words: str, gone: str = "") -> None:
     await pilot.pause()
 
 
+@contextmanager
+def at_home(folder: Path) -> Iterator[None]:
+    """Have the coach take ``folder`` for its own."""
+    before = os.environ.get("COACH_HOME")
+    os.environ["COACH_HOME"] = str(folder)
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ["COACH_HOME"]
+        else:
+            os.environ["COACH_HOME"] = before
+
+
 async def pressed(pilot: Pilot[None], *keys: str) -> None:
+    """Press, and wait until what stands on the screen stays as it is."""
     await pilot.press(*keys)
-    await pilot.pause()
+    before: list[str] = []
+    for _ in range(20):
+        await pilot.pause()
+        assert isinstance(pilot.app, CoachApp)
+        now = lines(pilot.app)
+        if now == before:
+            return
+        before = now
 
 
 async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator[Seen]:
@@ -111,9 +133,7 @@ async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator
     for name in ("record.db", "record.journal", "class.db"):
         if (home / name).exists():
             copy2(home / name, own / name)
-    before = os.environ.get("COACH_HOME")
-    os.environ["COACH_HOME"] = str(own)
-    try:
+    with at_home(own):
         async with running(app_of(own / "record.db"), size) as pilot:
             async for seen in _learner(pilot, home, every_kind):
                 yield seen
@@ -127,11 +147,6 @@ async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator
         few = ColourDepth(False, "16 colours only", "Set COLORTERM=truecolor.")
         async with running(app_of(own / "record.db", few), size) as pilot:
             yield Seen("today-few-colours", pilot)
-    finally:
-        if before is None:
-            del os.environ["COACH_HOME"]
-        else:
-            os.environ["COACH_HOME"] = before
 
 
 async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIterator[Seen]:
@@ -141,6 +156,7 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
     await press("d")
     yield see("today-each-question")
     await press("d", "question_mark")
+    await settled(pilot, "On the first screen")
     yield see("help")
     await press("escape", "o")
     yield see("one-thing")
@@ -237,7 +253,7 @@ async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]
     await pilot.pause()
     yield see("reveal")
     for kind in all_kinds().values() if every_kind else ():
-        async for seen in _kind(pilot, kind):
+        async for seen in of_kind(pilot, kind):
             yield seen
     for _ in range(5 if every_kind else 1):
         await press("enter")
@@ -247,9 +263,19 @@ async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]
     yield see("closing")
     await press("d")
     yield see("closing-each-skill")
+    app = see("").app
+    app.app_state.record.set_setting("large", True)
+    await press("enter", "enter")
+    yield see("large-question")
+    await answer(pilot)
+    await pilot.pause()
+    yield see("large-reveal")
+    for kind in all_kinds().values() if every_kind else ():
+        async for seen in of_kind(pilot, kind):
+            yield replace(seen, name=f"large-{seen.name}")
 
 
-async def _kind(pilot: Pilot[None], kind: Kind) -> AsyncIterator[Seen]:
+async def of_kind(pilot: Pilot[None], kind: Kind) -> AsyncIterator[Seen]:
     """A question of a kind, at the easy end of its steps, and what comes of any answer."""
     see = partial(Seen, pilot=pilot)
     app = see("").app
