@@ -12,8 +12,10 @@ from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from coach.design.measures import MEASURE
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.paint import wrapped
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
@@ -227,7 +229,10 @@ class HandScreen(CoachScreen[None]):
             line = Text(" ")
             pencils = dict.fromkeys(move.pencil for move in one.recipe.moves)
             line += self._chip(*(known.palette.lab[pencil].tolist() for pencil in pencils))
-            line += Text(f"{told['words']} ({told['narrows']:.0%})\n")
+            # Words go on beside their swatch, not under it; below is a gap.
+            side = " " * (1 + CHIP + 2) if self.app.app_state.depth.true_colour else " "
+            words = wrapped(f"{told['words']} ({told['narrows']:.0%})", MEASURE - len(side))
+            line += Text(f"\n{side}".join(words) + "\n")
             options.add_option(Option(line, id=str(place)))
         options.highlighted = 0 if known.next else None
         self.query_one("#rows", Static).update(self._rows(figures))

@@ -97,6 +97,7 @@ class MendingScreen(CoachScreen[None]):
             for i, one in enumerate(found.moves, start=1)
         ]
         self.query_one("#moves", Static).update("\n".join(lines))
+        self.query_one("#moves").display = bool(lines)
         doubt = IN_WORDS if self.got.how == "in words" else ""
         told = filter(None, (found.words, doubt, f"ΔE00 {found.delta_e00:.1f} now.", self._kept))
         self.query_one("#words", Static).update("\n".join(told))

@@ -69,7 +69,7 @@ class PlanScreen(PlanActions):
         yield Static("A plan for a colour", id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         with Container(id="sides"):
-            with Container(id="shown"):
+            with Container(id="shown", classes="-empty"):
                 yield Scene()
                 yield PlanStrip()
                 yield Static("", id="ways", classes="words apart", markup=False)
@@ -194,6 +194,7 @@ class PlanScreen(PlanActions):
         """Show the route at its present step."""
         assert self.plan is not None
         plan = self.plan
+        self.query_one("#shown").remove_class("-empty")
         if not self.routes[self.route].moves:
             self.query_one(Scene).swatches = self._swatches(plan.target, None, "")
             self.query_one("#moves", Static).update("")
@@ -202,7 +203,8 @@ class PlanScreen(PlanActions):
             return
         route = self.routes[self.route]
         now = route.steps[self.at - 1] if self.at else None
-        off = f"{route.label}: ΔE00 {route.off[-1]:.1f}"
+        count = "1 move" if len(route.moves) == 1 else f"{len(route.moves)} moves"
+        off = f"{route.label}: {count}, ΔE00 {route.off[-1]:.1f}"
         self.query_one("#title", Static).update(f"A plan for a colour · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)

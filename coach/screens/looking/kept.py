@@ -57,6 +57,7 @@ class KeptScreen(CoachScreen[None]):
         options.clear_options()
         options.add_options([Option(self._line(colour)) for colour in self.colours])
         self.query_one("#note", Static).update("" if self.colours else NONE_YET)
+        options.display = bool(self.colours)
         if self.colours:
             options.highlighted = 0
         options.focus()
