@@ -57,19 +57,6 @@ class CoachApp(HostApp):
     TITLE = "coach"
     COMMAND_PALETTE_DISPLAY = "Ctrl+P"
     DEFAULT_MODE = "coach"
-    CSS = """
-    Screen { background: $background; color: $foreground; }
-    .title { text-style: bold; padding: 0 2; height: auto; }
-    .words { padding: 0 2; height: auto; }
-    .faint { color: $faint; }
-    /* Its magnifying glass is a coloured picture on many terminals. */
-    SearchIcon { display: none; }
-    Input { background: $panel; border: solid $faint; }
-    Input:focus { border: solid $foreground; }
-    /* What lies under the list of commands would be dimmed past reading. */
-    CommandPalette { background: $background; }
-    CommandPalette > .command-palette--help-text { text-style: not bold; }
-    """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("question_mark,f1", "help", "Help"),
         Binding("ctrl+q", "quit", "Leave", priority=True),

@@ -45,11 +45,12 @@ def all_settings(record: Record, offers: Offers) -> tuple[Setting, ...]:
     vision = str(record.setting("vision", "usual"))
     state = vision if not withheld else f"{vision}, {withheld} withheld"
     untimed = record.setting("untimed") is True
+    large = record.setting("large") is True
     retention = record.setting("desired_retention", 0.9)
     regions = list(dict.fromkeys(region for _, region in offers.pairs))
     return (
         Setting("untimed", "Quickness", "counts for nothing" if untimed else "counts a little"),
-        Setting("large", "Swatches", "large" if record.setting("large") is True else "usual"),
+        Setting("large", "Swatches, and things beside them", "larger, fewer" if large else "usual"),
         Setting("retention", "Still remembered when a skill comes back", f"{retention:.0%}"),
         Setting("vision", "Colour vision", state),
         *(

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from itertools import groupby
 
 import numpy as np
 import pytest
@@ -11,8 +13,17 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 from rich.style import Style
 
+from coach.design.measures import LARGE_ROWS
 from coach.screens.help import HELP, hung
-from coach.widgets.choices import KEYS, keys_for, layout, tray, two_lines
+from coach.widgets.choices import (
+    KEYS,
+    LEAST_LARGE,
+    LEAST_ROWS,
+    keys_for,
+    layout,
+    tray,
+    two_lines,
+)
 from coach.widgets.paint import (
     beyond_screen,
     block,
@@ -23,7 +34,7 @@ from coach.widgets.paint import (
     text,
     wrapped,
 )
-from coach.widgets.results import lay
+from coach.widgets.results import ResultLine, Shape, lay
 from coach.widgets.timebar import bar
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import lab_to_xyz, srgb_to_lab, xyz_to_lab
@@ -151,10 +162,10 @@ def test_a_layout_asks_for_the_height_it_is_then_drawn_in(
     count: int, width: int, height: int
 ) -> None:
     for swatches in (False, True):
-        for alone in (False, True):
-            cells = layout(count, width, height, swatches, alone)
+        for least in (LEAST_ROWS, LEAST_LARGE):
+            cells = layout(count, width, height, swatches, least)
             deep = max(cell.y + cell.height for cell in cells)
-            assert layout(count, width, deep, swatches, alone) == cells
+            assert layout(count, width, deep, swatches, least) == cells
 
 
 def test_four_or_five_swatches_stand_in_one_row_at_80_columns() -> None:
@@ -183,11 +194,11 @@ def test_a_reveal_keeps_every_word_within_its_width(
     width: int, height: int, colour: bool, target: bool
 ) -> None:
     reveal = Reveal((), ROWS, TARGET if target else None)
-    laid = lay(reveal, width, height, colour)
+    laid = lay(reveal, Shape(width, height), colour, whole=True)
     for line in laid.lines:
         assert cell_len(line.words) <= width - laid.side
         assert cell_len(line.caption) <= laid.side
-        assert 7 * len(line.labs) <= laid.side
+        assert laid.half * len(line.labs) <= laid.side
     told = " ".join(" ".join(line.words for line in laid.lines).split())
     for row in ROWS:
         assert row.label in told
@@ -196,36 +207,60 @@ def test_a_reveal_keeps_every_word_within_its_width(
 
 
 def test_a_reveal_says_what_the_parts_of_its_swatches_are() -> None:
-    laid = lay(Reveal((), ROWS, TARGET), 80, 40, true_colour=True)
+    laid = lay(Reveal((), ROWS, TARGET), Shape(80, 40), true_colour=True)
     assert laid.lines[0].caption.split() == ["target", "result"]
     named = replace(
         ROWS[0], swatch=replace(RESULT, label="yours"), beside=replace(BESIDE, label="plan")
     )
-    laid = lay(Reveal((), (named,), TARGET), 80, 40, true_colour=True)
+    laid = lay(Reveal((), (named,), TARGET), Shape(80, 40), true_colour=True)
     assert laid.lines[0].caption.split() == ["target", "yours", "plan"]
     assert laid.lines[1].labs == (TARGET.lab, RESULT.lab, BESIDE.lab)
 
 
 def test_a_marked_result_stands_out() -> None:
-    laid = lay(Reveal((), ROWS, TARGET), 80, 40, true_colour=True)
+    laid = lay(Reveal((), ROWS, TARGET), Shape(80, 40), true_colour=True)
     bold = [line.words for line in laid.lines if line.bold]
     assert bold == ["▸ first (yours)", "● second (best)"]
 
 
-def test_rows_draw_together_where_they_must_and_then_the_marked_come_first() -> None:
-    rows = tuple(Result(str(i), "short", RESULT, "best" if i == 2 else "") for i in range(4))
+def rows_of(lines: Sequence[ResultLine]) -> list[int]:
+    """The lines of each row, one after another."""
+    return [len(list(part)) for labs, part in groupby(lines, lambda line: line.labs) if labs]
+
+
+def test_where_not_all_rows_fit_one_s_own_and_the_best_are_shown_large() -> None:
+    marks = ("", "yours", "best", "")
+    swatches = (RESULT, BESIDE, RESULT, BESIDE)
+    rows = tuple(
+        Result(str(i), "short", one, mark)
+        for i, (one, mark) in enumerate(zip(swatches, marks, strict=True))
+    )
     reveal = Reveal((), rows, TARGET)
-    roomy, tight, short = (lay(reveal, 80, height, True).lines for height in (12, 9, 8))
-    assert [len(lines) for lines in (roomy, tight, short)] == [12, 9, 9]
-    assert [line.words for line in roomy if line.words] == [line.words for line in tight[1:]]
-    # Without a gap: the target stands beside each result as one strip.
-    assert all(line.labs == (TARGET.lab, RESULT.lab) for line in tight[1:])
-    assert [line.marked for line in short] == [False, True, True, *[False] * 6]
+    roomy, fair, short = (lay(reveal, Shape(80, height), True).lines for height in (40, 16, 15))
+    assert rows_of(roomy) == [9, 9, 9, 9]
+    assert rows_of(fair) == [3, 3, 3, 3]
+    assert rows_of(short) == [6, 6]
+    assert [line.words[2:] for line in short if line.bold] == ["1 (yours)", "2 (best)"]
+    # A pair's swatches touch; an empty line parts it from the next.
+    assert all(
+        line.labs in {(), (TARGET.lab, RESULT.lab), (TARGET.lab, BESIDE.lab)} for line in short
+    )
+    every = lay(reveal, Shape(80, 15), True, whole=True).lines
+    assert rows_of(every) == [2, 2, 2, 2]
+    tight = lay(reveal, Shape(80, 5), True).lines
+    assert len(tight) == 5
+    assert all(line.labs for line in tight[1:])
+
+
+def test_large_swatches_have_eight_rows_whatever_the_room() -> None:
+    reveal = Reveal((), ROWS[:2], TARGET)
+    lines = lay(reveal, Shape(80, 12, least=LARGE_ROWS), True).lines
+    assert min(rows_of(lines)) >= LARGE_ROWS
 
 
 def test_a_reveal_of_words_alone_keeps_no_room_for_swatches() -> None:
-    assert lay(Reveal((), ROWS[2:]), 80, 40, true_colour=True).side == 0
-    assert lay(None, 80, 40, true_colour=True).lines == ()
+    assert lay(Reveal((), ROWS[2:]), Shape(80, 40), true_colour=True).side == 0
+    assert lay(None, Shape(80, 40), true_colour=True).lines == ()
 
 
 # Help

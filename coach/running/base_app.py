@@ -11,6 +11,7 @@ from textual.app import App
 from textual.dom import DOMNode, NoScreen
 from textual.screen import Screen
 
+from coach.design.measures import BREAKPOINTS, SHEET
 from coach.running.faults import STATUS
 
 if TYPE_CHECKING:
@@ -27,6 +28,9 @@ class BaseApp(App[None]):
     app. So a key, click or paste counts only while the screen that was on top when it
     was read still is. ``CoachScreen`` does the same for what its widgets tell it.
     """
+
+    CSS_PATH = SHEET
+    HORIZONTAL_BREAKPOINTS = BREAKPOINTS
 
     def __init__(self) -> None:
         self.ending = False

@@ -23,14 +23,6 @@ class WhoApp(BaseApp):
     """Ends with ``answered`` True once a learner is chosen."""
 
     ENABLE_COMMAND_PALETTE = False
-    CSS = """
-    Screen { background: $background; color: $foreground; }
-    .title { text-style: bold; padding: 0 2; height: auto; }
-    .words { padding: 0 2; height: auto; }
-    OptionList { height: auto; max-height: 1fr; margin: 1 2; background: $background;
-        border: none; }
-    Input { margin: 0 2; display: none; }
-    """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q,ctrl+q", "leave", "Leave"),
         Binding("n", "new", "Somebody new"),
@@ -48,8 +40,9 @@ class WhoApp(BaseApp):
         yield OptionList(
             *(Option(name or NAMELESS, id=str(at)) for at, name in enumerate(self.learners)),
             markup=False,
+            classes="as-long",
         )
-        yield Input(placeholder="the name")
+        yield Input(placeholder="the name", classes="-asked")
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
             Hint("↑ ↓ Enter", "that is me"),

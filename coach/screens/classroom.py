@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
+from coach.design.measures import MEASURE
 from coach.reports.classes.words import (
     confusion_lines,
     head_words,
@@ -59,10 +60,6 @@ class ClassroomScreen(CoachScreen[None]):
         Binding("r", "reply", "Reply"),
         Binding("w", "write", "Make a deck"),
     ]
-    CSS = """
-    ClassroomScreen #cell { height: 4; padding: 0 2; }
-    ClassroomScreen #legend { height: auto; padding: 0 2; color: $faint; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -76,8 +73,8 @@ class ClassroomScreen(CoachScreen[None]):
     def compose(self) -> ComposeResult:
         yield Static("The class", id="title", classes="title", markup=False)
         yield Heat()
-        yield Static("", id="cell", markup=False)
-        yield Static(LEGEND, id="legend", markup=False)
+        yield Static("", id="cell", classes="words", markup=False)
+        yield Static(LEGEND, id="legend", classes="words faint", markup=False)
         yield Hints(
             Hint("↑↓←→", "look"),
             Hint("Enter", "student", "student"),
@@ -225,7 +222,7 @@ class ClassroomScreen(CoachScreen[None]):
             return
         name = self.view.deck.title if self.view.deck else "every deck"
         made = brief_of(name, self.standing, self.view.not_begun, self.titles)
-        lines = brief_lines(made, min(100, self.size.width - 6), swatches=False)
+        lines = brief_lines(made, min(MEASURE, self.size.width - 6), swatches=False)
         note = "Print it, with its colours: coach class brief --html FILE"
         self.app.push_screen(PageScreen("Before class", "\n".join([*lines, "", note])))
 

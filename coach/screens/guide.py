@@ -30,13 +30,6 @@ class GuideScreen(CoachScreen[None]):
         Binding("escape,q", "back", "Back"),
         Binding("o", "app.one", "One thing"),
     ]
-    CSS = """
-    GuideScreen Horizontal { height: 1fr; margin: 1 2; }
-    GuideScreen OptionList { width: 20; height: 1fr; background: $background; border: none; }
-    GuideScreen Vertical { width: 1fr; height: 1fr; padding: 0 0 0 2; }
-    GuideScreen Scene { margin: 0 0 1 0; max-height: 10; }
-    GuideScreen #says { height: auto; }
-    """
 
     def compose(self) -> ComposeResult:
         yield Static("The guide", id="title", classes="title", markup=False)
@@ -46,7 +39,7 @@ class GuideScreen(CoachScreen[None]):
             )
             with Vertical():
                 yield Scene()
-                yield Static("", id="says", markup=False)
+                yield Static("", id="says", classes="prose", markup=False)
         yield Hints(
             Hint("↑ ↓", "another word"),
             Hint("o", "practise one thing", "app.one"),

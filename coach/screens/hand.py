@@ -12,8 +12,10 @@ from textual.containers import VerticalScroll
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from coach.design.measures import MEASURE
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.paint import wrapped
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
@@ -49,15 +51,6 @@ class HandScreen(CoachScreen[None]):
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
-    CSS = """
-    HandScreen .words { padding: 0 2; }
-    HandScreen #stands { padding: 0 2; }
-    HandScreen OptionList {
-        height: auto; margin: 0 2; background: $background; border: none; padding: 0;
-    }
-    HandScreen .heading { padding: 1 2 0 2; text-style: bold; }
-    HandScreen #painted { height: 1fr; min-height: 3; margin: 0 2; scrollbar-size-vertical: 1; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -67,7 +60,7 @@ class HandScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         yield Static("Your hand", id="title", classes="title", markup=False)
-        yield Static(WORKING, id="stands", markup=False)
+        yield Static(WORKING, id="stands", classes="words", markup=False)
         yield Static(
             "Paint next, best first (and the share of the doubt it settles)",
             classes="heading",
@@ -76,8 +69,8 @@ class HandScreen(CoachScreen[None]):
         yield OptionList(markup=False)
         yield Static(HOW, classes="words faint", markup=False)
         yield Static("Painted: as it came, beside what is predicted now", classes="heading")
-        with VerticalScroll(id="painted", can_focus=False):
-            yield Static("", id="rows", markup=False)
+        with VerticalScroll(id="painted", classes="scrolled", can_focus=False):
+            yield Static("", id="rows", classes="prose", markup=False)
         yield Hints(
             Hint("↑ ↓ Enter", "painted it"),
             Hint("o", "another patch", "other"),
@@ -236,7 +229,10 @@ class HandScreen(CoachScreen[None]):
             line = Text(" ")
             pencils = dict.fromkeys(move.pencil for move in one.recipe.moves)
             line += self._chip(*(known.palette.lab[pencil].tolist() for pencil in pencils))
-            line += Text(f"{told['words']} ({told['narrows']:.0%})\n")
+            # Words go on beside their swatch, not under it; below is a gap.
+            side = " " * (1 + CHIP + 2) if self.app.app_state.depth.true_colour else " "
+            words = wrapped(f"{told['words']} ({told['narrows']:.0%})", MEASURE - len(side))
+            line += Text(f"\n{side}".join(words) + "\n")
             options.add_option(Option(line, id=str(place)))
         options.highlighted = 0 if known.next else None
         self.query_one("#rows", Static).update(self._rows(figures))

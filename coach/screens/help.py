@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from coach.design.measures import MEASURE
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import wrapped
@@ -72,7 +73,7 @@ def hung(text: str, width: int) -> str:
         head, words = (
             (term, line[TERM:]) if beside else (line[: len(line) - len(line.lstrip())], line)
         )
-        first, *rest = wrapped(words, max(10, width - len(head)))
+        first, *rest = wrapped(words, max(10, min(MEASURE, width - len(head))))
         lines += [head + first, *(" " * len(head) + more for more in rest)]
     return "\n".join(lines)
 
@@ -81,7 +82,6 @@ class HelpScreen(CoachScreen[None]):
     """One page, scrolled."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q,question_mark", "back", "Back")]
-    CSS = "HelpScreen VerticalScroll { padding: 1 2; }"
 
     def compose(self) -> ComposeResult:
         yield Static("Help", classes="title", markup=False)

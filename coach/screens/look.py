@@ -56,13 +56,6 @@ class LookScreen(CoachScreen["Spot | None"]):
         Binding("k", "kept", "Colours kept"),
         Binding("t", "pencils", "Pencils for it"),
     ]
-    CSS = """
-    LookScreen Input { margin: 0 2; height: 1; border: none; padding: 0 1; }
-    LookScreen Input:focus { border: none; }
-    LookScreen #told { height: 6; margin: 1 0 0 0; }
-    LookScreen Scene { width: 14; margin-left: 2; }
-    LookScreen #words { width: 1fr; padding: 0 2; height: 6; }
-    """
 
     def __init__(self, path: str = "", *, picks: bool = False, what: str = "") -> None:
         super().__init__()
@@ -86,7 +79,7 @@ class LookScreen(CoachScreen["Spot | None"]):
         yield PictureView()
         with Horizontal(id="told"):
             yield Scene()
-            yield Static(ASKED, id="words", markup=False)
+            yield Static(ASKED, id="words", classes="words", markup=False)
         take = "take this colour" if self.picks else "keep"
         others = (
             Hint("p", "plan", "plan"),

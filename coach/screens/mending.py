@@ -39,13 +39,6 @@ class MendingScreen(CoachScreen[None]):
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
-    CSS = """
-    MendingScreen { overflow: hidden; }
-    MendingScreen #off { padding: 0 2 1 2; height: auto; }
-    MendingScreen Scene { height: 1fr; min-height: 4; max-height: 12; }
-    MendingScreen #moves { padding: 1 2 0 2; height: auto; }
-    MendingScreen #told { height: 1fr; min-height: 4; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
-    """
 
     def __init__(self, laid: Laid, got: Given, finished: bool) -> None:
         super().__init__()
@@ -59,11 +52,11 @@ class MendingScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         yield Static("What came out", id="title", classes="title", markup=False)
-        yield Static("", id="off", markup=False)
+        yield Static("", id="off", classes="words", markup=False)
         yield Scene()
-        yield Static("", id="moves", markup=False)
-        with VerticalScroll(id="told", can_focus=False):
-            yield Static(WORKING, id="words", markup=False)
+        yield Static("", id="moves", classes="words", markup=False)
+        with VerticalScroll(id="told", classes="scrolled", can_focus=False):
+            yield Static(WORKING, id="words", classes="prose", markup=False)
         yield Hints()
 
     def on_mount(self) -> None:
@@ -105,6 +98,7 @@ class MendingScreen(CoachScreen[None]):
             for i, one in enumerate(found.moves, start=1)
         ]
         self.query_one("#moves", Static).update("\n".join(lines))
+        self.query_one("#moves").display = bool(lines)
         doubt = IN_WORDS if self.got.how == "in words" else ""
         told = filter(None, (found.words, doubt, f"ΔE00 {found.delta_e00:.1f} now.", self._kept))
         self.query_one("#words", Static).update("\n".join(told))

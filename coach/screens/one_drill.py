@@ -24,9 +24,6 @@ class OneDrillScreen(CoachScreen["str | None"]):
     """Dismissed with what was chosen (see ``coach.session.own_skills.only``), or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,q", "back", "Back")]
-    CSS = """
-    OneDrillScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
-    """
 
     def __init__(self, offers: Offers, wishes: Sequence[Wish] = ()) -> None:
         super().__init__()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Container, VerticalScroll
 from textual.widgets import Input, Static
 
 from coach.screens.planning.actions import PlanActions
@@ -19,6 +19,7 @@ from coach.screens.planning.routes import (
     paper_lab,
     routes_of,
     strip_of,
+    way_lines,
 )
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
@@ -57,15 +58,6 @@ class PlanScreen(PlanActions):
         Binding("pageup", "read(-1)", "Read back"),
         Binding("pagedown", "read(1)", "Read on"),
     ]
-    CSS = """
-    PlanScreen { overflow: hidden; }
-    PlanScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
-    PlanScreen Input:focus { border: none; }
-    PlanScreen Scene { height: 1fr; min-height: 3; max-height: 12; }
-    PlanScreen PlanStrip { margin: 1 2 0 2; }
-    PlanScreen #moves { padding: 1 2 0 2; height: auto; }
-    PlanScreen #told { height: 1fr; min-height: 4; margin: 1 2 0 2; scrollbar-size-vertical: 1; }
-    """
 
     def __init__(self, target: Lab | None = None) -> None:
         super().__init__()
@@ -77,11 +69,15 @@ class PlanScreen(PlanActions):
     def compose(self) -> ComposeResult:
         yield Static("A plan for a colour", id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
-        yield Scene()
-        yield PlanStrip()
-        yield Static("", id="moves", markup=False)
-        with VerticalScroll(id="told", can_focus=False):
-            yield Static("", id="words", markup=False)
+        with Container(id="sides"):
+            with Container(id="shown", classes="-empty"):
+                yield Scene()
+                yield PlanStrip()
+                yield Static("", id="ways", classes="words apart", markup=False)
+            with Container(id="read"):
+                yield Static("", id="moves", classes="words", markup=False)
+                with VerticalScroll(id="told", classes="scrolled", can_focus=False):
+                    yield Static("", id="words", classes="prose", markup=False)
         yield Hints(
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
@@ -200,6 +196,7 @@ class PlanScreen(PlanActions):
         """Show the route at its present step."""
         assert self.plan is not None
         plan = self.plan
+        self.query_one("#shown").remove_class("-empty")
         if not self.routes[self.route].moves:
             self.query_one(Scene).swatches = self._swatches(plan.target, None, "")
             self.query_one("#moves", Static).update("")
@@ -208,11 +205,13 @@ class PlanScreen(PlanActions):
             return
         route = self.routes[self.route]
         now = route.steps[self.at - 1] if self.at else None
-        off = f"{route.label}: ΔE00 {route.off[-1]:.1f}"
+        count = "1 move" if len(route.moves) == 1 else f"{len(route.moves)} moves"
+        off = f"{route.label}: {count}, ΔE00 {route.off[-1]:.1f}"
         self.query_one("#title", Static).update(f"A plan for a colour · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
         self._lay_strip(route)
+        self.query_one("#ways", Static).update("\n".join(way_lines(self.routes, self.route)))
         lines = move_lines(route, self.at)
         self.query_one("#moves", Static).update("\n".join(lines))
         told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []

@@ -46,11 +46,6 @@ class ProgressScreen(CoachScreen[None]):
         Binding("o", "app.one", "One thing"),
         *(Binding(key, f"jump('{key}')", show=False) for key in SECTIONS),
     ]
-    CSS = """
-    ProgressScreen #title { height: 2; }
-    ProgressScreen VerticalScroll { padding: 0 1; scrollbar-size-vertical: 1; }
-    ProgressScreen #page { text-wrap: nowrap; width: auto; }
-    """
 
     def __init__(self) -> None:
         super().__init__()

@@ -32,10 +32,6 @@ class SettingsScreen(CoachScreen[None]):
         Binding("escape,q", "back", "Back"),
         Binding("m", "app.open('display')", "This screen"),
     ]
-    CSS = """
-    SettingsScreen #trouble { max-height: 8; }
-    SettingsScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
-    """
 
     def compose(self) -> ComposeResult:
         yield Static("Settings", classes="title", markup=False)

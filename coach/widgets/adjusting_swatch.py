@@ -14,6 +14,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from coach.design.measures import SWATCH_CELLS, size_class
 from coach.widgets.hints import Hint
 from coach.widgets.paint import block, text
 from drills.questions.adjusting import COARSE, FINE, PARTS, Part, Setting
@@ -79,8 +80,7 @@ class AdjustingSwatch(Widget, can_focus=True):
     def _scale(self) -> tuple[int, int]:
         """The first column of the scales, and their cells."""
         wide = max(10, min(44, self.size.width - 2 * SIDE - KEY_CELLS))
-        used = wide + 2 * SIDE + KEY_CELLS
-        return max(0, (self.size.width - used) // 2) + SIDE, wide
+        return SIDE, wide
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return 12
@@ -94,19 +94,18 @@ class AdjustingSwatch(Widget, can_focus=True):
         if below >= 0:
             return self._scale_row(PARTS[below], style)
         labs = [self.setting.lab] if self.target is None else [self.target, self.setting.lab]
-        wide = max(4, min(WIDEST, width) // len(labs))
-        left = Segment(" " * ((width - wide * len(labs)) // 2), style)
-        return Strip([left, *(block(lab, wide) for lab in labs)]).adjust_cell_length(width, style)
+        widest = 2 * SWATCH_CELLS[size_class(self.screen.size.width)]
+        wide = max(4, min(widest, width) // len(labs))
+        return Strip([block(lab, wide) for lab in labs]).adjust_cell_length(width, style)
 
     def _scale_row(self, part: Part, style: Style) -> Strip:
         assert self.setting is not None
-        start, wide = self._scale
+        _, wide = self._scale
         at = round(self.setting.share(part) * (wide - 1))
         low, high = self._words(part)
         line = "─" * at + "●" + "─" * (wide - 1 - at)
         return Strip(
             [
-                Segment(" " * (start - SIDE), style),
                 text(f"{low:>{SIDE - 1}} ", style, SIDE),
                 Segment(line, style),
                 text(f" {high}", style, SIDE),

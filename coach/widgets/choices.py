@@ -17,6 +17,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from coach.design.measures import LARGE_ROWS
 from coach.widgets.paint import block, shortened, swatch_row, text, wrapped
 from drills.questions.protocol import Ask, Choice, Reply
 
@@ -32,6 +33,8 @@ DOUBLE_S = 0.3
 LEAST_ROWS, MOST_ROWS = 7, 15
 """Rows of a choice with a swatch; three of them are its words and the gap below."""
 WORD_ROWS = 3
+LEAST_LARGE, MOST_LARGE = LARGE_ROWS + WORD_ROWS, 4
+"""The least rows of a choice where large things are wanted, and of how many choices at most."""
 CHIP = 8
 """Cells of a pencil's swatch in the tray."""
 ROW_ROWS = 2
@@ -51,11 +54,11 @@ class ChoiceCell:
 
 
 def layout(
-    count: int, width: int, height: int, with_swatches: bool, alone: bool = False
+    count: int, width: int, height: int, with_swatches: bool, least: int = LEAST_ROWS
 ) -> tuple[ChoiceCell, ...]:
     """Lay out ``count`` choices: rows of words, or swatches in a row or a grid, words below.
 
-    Swatches that stand ``alone``, with no scene to compare them with, take the height there is.
+    A swatch and its words take ``least`` rows or more, as ``height`` allows.
     """
     if count == 0:
         return ()
@@ -66,10 +69,10 @@ def layout(
     columns = min(count, max(1, width // WIDE_ENOUGH))
     if width // count >= NARROWEST:
         columns = count
-    while columns < count and -(-count // columns) * LEAST_ROWS > max(height, LEAST_ROWS):
+    while columns < count and -(-count // columns) * least > max(height, least):
         columns += 1
     rows, wide = -(-count // columns), width // columns
-    tall = min(MOST_ROWS, max(LEAST_ROWS, height // rows)) if alone else LEAST_ROWS
+    tall = min(MOST_ROWS, max(least, height // rows))
     return tuple(
         ChoiceCell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
     )
@@ -117,7 +120,10 @@ class Choices(Widget, can_focus=True):
     def __init__(self) -> None:
         super().__init__()
         self.timer: Callable[[], float] = time.monotonic
+        self.large = False
+        """Whether large things are wanted."""
         self._pressed = ("", 0.0)
+        self._least = LEAST_ROWS
 
     @property
     def choices(self) -> tuple[Choice, ...]:
@@ -143,15 +149,21 @@ class Choices(Widget, can_focus=True):
         swatches = any(choice.swatch for choice in self.choices)
         if self.form == "build" and swatches:
             return tray(len(self.choices), width)
-        return layout(len(self.choices), width, height, swatches, self._alone)
+        return layout(len(self.choices), width, height, swatches, self._least)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         if self.form == "set":
             return 0
         tail = self._tail
         # What a prompt of two lines leaves, and the least of a scene.
-        above = 6 + tail if self._alone else 10
-        cells = self._cells(width, max(3, container.height - above))
+        room = max(3, container.height - (6 + tail if self._alone else 10))
+        large = self.large and len(self.choices) <= MOST_LARGE and room - tail >= LEAST_LARGE
+        self._least = LEAST_LARGE if large else LEAST_ROWS
+        if not self._alone and any(choice.swatch for choice in self.choices):
+            # The half of it goes to the scene, where that leaves enough for these rows.
+            rows = len({cell.y for cell in self._cells(width, room)})
+            room = max(rows * self._least, (room - tail) // 2)
+        cells = self._cells(width, room)
         return max((cell.y + cell.height for cell in cells), default=1) + tail
 
     # What the learner does

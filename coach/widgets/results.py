@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rich.style import Style
@@ -10,11 +11,15 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from coach.design.measures import MEASURE, size_class
 from coach.widgets.paint import beyond_screen, block, text, wrapped
 from drills.questions.protocol import Lab, Result, Reveal, Swatch
 
-HALF = 7
+HALF = {"-narrow": 8, "-wide": 14, "-vast": 24}
+"""Cells of each of the swatches that touch, by the screen's width."""
 GAP = 3
+LEAST, FAIR, MOST = 2, 3, 10
+"""Rows of a swatch: the least, what all of them must have to be shown, and the most."""
 BOLD = Style(bold=True)
 TAGS = {"": "", "yours": " (yours)", "best": " (best)", "yours, best": " (yours, the best)"}
 MARKS = {"": "  ", "yours": "▸ ", "best": "● ", "yours, best": "● "}
@@ -24,17 +29,21 @@ class ResultRows(Widget):
     """Each result as a swatch touching the target, its name and an artist's words for it.
 
     ``around`` are the paragraphs that stand above and below the rows in the same scrolled
-    part of the screen; the rows draw together where all would not fit otherwise.
+    part of the screen. Where not all rows fit, the learner's own and the best are shown
+    large and the rest only on asking (``whole``).
     """
 
     DEFAULT_CSS = "ResultRows { height: auto; margin: 0 2; }"
 
     reveal: reactive[Reveal | None] = reactive(None, layout=True)
     true_colour: reactive[bool] = reactive(True)
+    whole: reactive[bool] = reactive(False, layout=True)
 
     def __init__(self) -> None:
         super().__init__()
         self.around: tuple[str, ...] = ()
+        self.least = LEAST
+        """The least rows of a swatch."""
         self._height = 0
         self._laid: dict[tuple[int, int], Laid] = {}
 
@@ -44,13 +53,22 @@ class ResultRows(Widget):
     def watch_true_colour(self) -> None:
         self._laid = {}
 
+    def watch_whole(self) -> None:
+        self._laid = {}
+
+    @property
+    def half(self) -> int:
+        """Cells of one swatch."""
+        return HALF[size_class(self.screen.size.width)]
+
     def _lay(self, width: int) -> Laid:
         """The reveal in ``width`` cells, laid out once for all its lines."""
         key = width, self._height
         if key not in self._laid:
-            around = sum(len(wrapped(words, max(1, width))) for words in self.around)
-            room = self._height - around
-            self._laid[key] = lay(self.reveal, width, room, self.true_colour)
+            prose = max(1, min(MEASURE, width))
+            around = sum(len(wrapped(words, prose)) for words in self.around)
+            shape = Shape(width, self._height - around, self.half, self.least)
+            self._laid[key] = lay(self.reveal, shape, self.true_colour, self.whole)
         return self._laid[key]
 
     @property
@@ -69,8 +87,8 @@ class ResultRows(Widget):
         if y >= len(laid.lines):
             return Strip.blank(width, style)
         line = laid.lines[y]
-        segments = [block(lab, HALF) for lab in line.labs]
-        segments.append(text(line.caption, style, laid.side - HALF * len(segments)))
+        segments = [block(lab, laid.half) for lab in line.labs]
+        segments.append(text(line.caption, style, laid.side - laid.half * len(segments)))
         lettering = style + BOLD if line.bold else style
         segments.append(text(line.words, lettering, max(0, width - laid.side)))
         return Strip(segments).adjust_cell_length(width, style)
@@ -92,54 +110,83 @@ class ResultLine:
 
 @dataclass(frozen=True)
 class Laid:
-    """A reveal laid out; ``side`` cells at the left are for swatches."""
+    """A reveal laid out; ``side`` cells at the left are for swatches of ``half`` each."""
 
     side: int
     lines: tuple[ResultLine, ...]
+    half: int
 
 
-def lay(reveal: Reveal | None, width: int, height: int, true_colour: bool) -> Laid:
-    """Lay a reveal out in ``width`` cells, and if it can be in ``height`` lines.
+@dataclass(frozen=True)
+class Shape:
+    """The room for a reveal: cells across, lines, cells of a swatch and its least rows."""
 
-    Each row has at least two lines of swatch. An empty line parts the rows where there is
-    room; where there is none even without, the learner's own and the best come first.
+    width: int
+    height: int
+    half: int = HALF["-narrow"]
+    least: int = LEAST
+
+
+def lay(reveal: Reveal | None, shape: Shape, true_colour: bool, whole: bool = False) -> Laid:
+    """Lay a reveal out: each row as large as the room allows, an empty line between rows.
+
+    Where not all rows fit with swatches of ``FAIR`` rows, only those marked are laid out,
+    unless ``whole``. Where even they don't fit, nothing stands between them.
     """
     if reveal is None:
-        return Laid(0, ())
+        return Laid(0, (), shape.half)
     painted = true_colour and any(row.swatch for row in reveal.results)
     blocks = 1 + bool(reveal.target) + any(row.beside for row in reveal.results)
-    side = HALF * blocks + GAP if painted else 0
-    head = [ResultLine(caption=caption(reveal))] if painted and reveal.target else []
-    rows = [
-        row_lines(row, reveal.target if painted else None, painted, max(20, width - side - 1))
-        for row in reveal.results
-    ]
-    tight = [*head, *(line for lines in rows for line in lines)]
-    if len(tight) + len(rows) - 1 <= height:
-        parted = [line for lines in rows for line in (*lines, ResultLine())]
-        return Laid(side, (*head, *parted[:-1]))
-    if len(tight) > height:
-        rows.sort(key=lambda lines: not lines[0].marked)
-        tight = [*head, *(line for lines in rows for line in lines)]
-    return Laid(side, tuple(tight))
+    half = shape.half
+    side = half * blocks + GAP if painted else 0
+    head = [ResultLine(caption=caption(reveal, half))] if painted and reveal.target else []
+    room = min(MEASURE, max(20, shape.width - side - 1))
+    target = reveal.target if painted else None
+
+    def laid(results: Sequence[Result], least: int) -> list[list[ResultLine]]:
+        return [row_lines(row, target, painted, room, least) for row in results]
+
+    def height(rows: Sequence[Sequence[ResultLine]], gap: int = 1) -> int:
+        return len(head) + sum(map(len, rows)) + gap * (len(rows) - 1)
+
+    results = reveal.results
+    marked = [row for row in results if row.mark]
+    fair = max(FAIR, shape.least) if painted else 1
+    if marked and not whole and height(laid(results, fair)) > shape.height:
+        results = tuple(marked)
+    rows = laid(results, shape.least)
+    for least in range(shape.least + 1, MOST + 1) if painted else ():
+        taller = laid(results, least)
+        if height(taller) > shape.height:
+            break
+        rows = taller
+    between = [ResultLine()]
+    if not whole and height(rows) > shape.height and shape.least == LEAST:
+        between = []
+    lines = [*head, *rows[0]] if rows else head
+    for row in rows[1:]:
+        lines += [*between, *row]
+    return Laid(side, tuple(lines), half)
 
 
-def row_lines(row: Result, target: Swatch | None, painted: bool, room: int) -> list[ResultLine]:
-    """One row's lines, its words in ``room`` cells."""
+def row_lines(
+    row: Result, target: Swatch | None, painted: bool, room: int, least: int = LEAST
+) -> list[ResultLine]:
+    """One row's lines, its words in ``room`` cells, beside ``least`` rows of swatch or more."""
     swatches = (target, row.swatch, row.beside) if painted and row.swatch else ()
     labs = tuple(swatch.lab for swatch in swatches if swatch)
     words = words_of(row, room)
-    words += [""] * ((2 if labs else 1) - len(words))
+    words += [""] * ((least if labs else 1) - len(words))
     mark = bool(row.mark)
     return [ResultLine(line, labs, "", mark and not at, mark) for at, line in enumerate(words)]
 
 
-def caption(reveal: Reveal) -> str:
+def caption(reveal: Reveal, half: int) -> str:
     """What the parts of every swatch are."""
     row = next(row for row in reveal.results if row.swatch)
     parts: list[tuple[Swatch | None, str]] = [(reveal.target, "target"), (row.swatch, "result")]
     names = [swatch.label or name for swatch, name in [*parts, (row.beside, "")] if swatch]
-    return "".join(text(name, Style(), HALF - 1).text + " " for name in names)
+    return "".join(text(name, Style(), half - 1).text + " " for name in names)
 
 
 def words_of(row: Result, room: int) -> list[str]:

@@ -8,18 +8,19 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
+from coach.design.measures import SWATCH_CELLS, size_class
 from coach.widgets.paint import swatch_row, text
 from drills.questions.protocol import Swatch
 
 GAP = 4
-WIDEST, WIDEST_LARGE = 30, 80
+WIDEST_LARGE = 80
 
 
 class Scene(Widget):
     """Shows ``swatches`` as large as the room allows, each with its label below it."""
 
     DEFAULT_CSS = """
-    Scene { height: 1fr; min-height: 4; max-height: 16; margin: 0 2; }
+    Scene { height: 1fr; min-height: 4; max-height: 24; margin: 0 2; }
     Scene.-large { max-height: 60; }
     """
 
@@ -36,7 +37,8 @@ class Scene(Widget):
 
     def block_width(self, width: int) -> int:
         count = max(1, len(self.swatches))
-        widest = WIDEST_LARGE if self.has_class("-large") else WIDEST
+        cells = SWATCH_CELLS[size_class(self.screen.size.width)]
+        widest = WIDEST_LARGE if self.has_class("-large") else cells
         return max(4, min(widest, (width - self._gap * (count - 1)) // count))
 
     def render_line(self, y: int) -> Strip:
@@ -56,9 +58,7 @@ class Scene(Widget):
                 line.extend(swatch_row(swatch, wide, y, depth))
             else:
                 line.extend((text(swatch.label, style, wide - 1), Segment(" ", style)))
-        used = sum(segment.cell_length for segment in line)
-        left = Segment(" " * max(0, (width - used) // 2), style)
-        return Strip([left, *line]).adjust_cell_length(width, style)
+        return Strip(line).adjust_cell_length(width, style)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return 8

@@ -29,6 +29,7 @@ from scores.today.shares import (
     CRAFT,
     CRAFT_SHARE,
     FIRST_DAY,
+    FIRST_OF_ALL,
     FIRST_RUN,
     FOCUS,
     KIND_AGAIN,
@@ -213,19 +214,29 @@ class _Arc(MatchPart):
         return made
 
     def first_day(self) -> list[Asked]:
-        """Four drills, easy at first, and a first match as often as the time allows."""
+        """A first match within two minutes, four drills, and a match again at the end.
+
+        Both matches, and what comes before the first, are easy.
+        """
         kinds = [kind for kind in FIRST_DAY if kind in self.by_kind]
         if len(kinds) < 2:
             return []
         laying = kinds[-1]
         count = max(1, round(self.budget / MATCH_EVERY_S))
-        left = self.budget - count * self.cost[laying]
+        early = self.budget >= WHOLE * MATCH_EVERY_S
+        left = self.budget - (count + early) * self.cost[laying]
         queues = {kind: list(self.by_kind[kind]) for kind in (*kinds[:-1], laying)}
         for queue in queues.values():
             self.rng.shuffle(queue)
+        first: list[Asked] = []
+        for kind in FIRST_OF_ALL if early else ():
+            if queues.get(kind):
+                part: Part = "match" if kind == laying else "warm-up"
+                first.append(Asked(queues[kind].pop(0), part, SURE))
+                left -= self.cost[kind] if kind != laying else 0.0
         made: list[Asked] = []
         while left > 0 and any(queues[kind] for kind in kinds[:-1]):
-            part: Part = "mixed" if made else "warm-up"
+            part = "mixed" if made else "warm-up"
             for kind in kinds[:-1]:
                 many = FIRST_RUN if part == "warm-up" else LEAST_RUN
                 some, queues[kind] = queues[kind][:many], queues[kind][many:]
@@ -235,4 +246,5 @@ class _Arc(MatchPart):
                 part = "mixed"
                 if left <= 0:
                     break
-        return [*made, *(Asked(need, "match", SURE) for need in queues[laying][:count])]
+        last = [Asked(need, "match", SURE) for need in queues[laying][:count]]
+        return [*first, *made, *last]

@@ -55,6 +55,8 @@ SURE, USUAL = 0.9, 0.8
 """Proportion right that a warm-up, and any other question, is asked for."""
 FIRST_DAY = ("hue-and-lean", "lighter-or-darker", "nearest-start", "make-the-match")
 """The drills of a first session."""
+FIRST_OF_ALL = ("hue-and-lean", "nearest-start", "make-the-match")
+"""What a first session begins with, one of each: a match within some two minutes."""
 KIND_AGAIN = 0.9
 """What each time a drill was asked today leaves of its need, so that no quick one fills a day."""
 NEW_KINDS, NEW_KINDS_SHORT = 3, 2

@@ -10,7 +10,7 @@ from textual.pilot import Pilot
 
 from coach.cli import cli
 from coach.screens.one_drill import OneDrillScreen
-from coach.screens.practice.today import HUE_UNITS, TodayScreen, figures, focus_words, item_lines
+from coach.screens.practice.today import HUE_UNITS, TodayScreen, figures, headline, item_lines
 from drills.basics.errors import InputError
 from drills.kinds import all_kinds
 from scores.today.wishes import wishes_in
@@ -73,13 +73,13 @@ async def test_the_day_stands_in_one_glance_and_gives_no_answer_away(tmp_path: P
         lines = figures(plan, "pencils").splitlines()
         names = [line.split("  ")[1] for line in lines if line.startswith("  ")]
         assert names == ["warm-up", "focus", "mixed", "a match"]
-        why = focus_words(plan)
-        assert lines[0] == why
-        assert why.startswith("Today: ")
+        head, why = headline(plan)
+        assert head.startswith("Today: ")
+        assert why.endswith(".")
         focus = next(item for item in plan.plan if item.part == "focus")
-        assert plan.offers.kinds[focus.kind].title.rstrip("?") in why
+        assert plan.offers.kinds[focus.kind].title.rstrip("?") in head
         if plan.offers.kinds[focus.kind].unit in HUE_UNITS:
-            assert focus.region not in why
+            assert focus.region not in head + why
         minutes = [int(line.split(" min")[0].split()[-1]) for line in lines if " min " in line]
         assert 8 <= sum(minutes) <= 12
         (match,) = [line for line in lines if line.strip().startswith("a match")]

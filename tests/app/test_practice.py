@@ -116,6 +116,8 @@ async def test_a_long_reveal_is_read_on_by_keys_and_the_next_begins_at_its_top(
         await pilot.press("enter")
         await pilot.pause()
         await answer(pilot)
+        await pilot.press("l")
+        await pilot.pause()
         telling = practice(app).query_one("#telling", VerticalScroll)
         assert telling.max_scroll_y > 2
         places = []

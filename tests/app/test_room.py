@@ -6,9 +6,12 @@ ISO 3664 asks for a neutral surround; a grey here is r = g = b to the last bit.
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from rich.color import Color, ColorSystem
+from rich.terminal_theme import DEFAULT_TERMINAL_THEME, MONOKAI, TerminalTheme
 from textual.pilot import Pilot
 from textual.widgets import Input
 
@@ -266,6 +269,29 @@ def test_lettering_reads_in_every_room() -> None:
     for room in ROOMS:
         for where, ratio in contrasts(room).items():
             assert ratio >= READS, (room.name, where, ratio)
+
+
+AS_ROUNDED = (
+    *((room, ColorSystem.EIGHT_BIT, DEFAULT_TERMINAL_THEME) for room in ROOMS),
+    *(
+        (room, ColorSystem.STANDARD, theme)
+        for room in (MIDDLE, LIGHT)
+        for theme in (DEFAULT_TERMINAL_THEME, MONOKAI)
+    ),
+)
+
+
+@pytest.mark.parametrize(("room", "system", "theme"), AS_ROUNDED)
+def test_lettering_reads_where_a_terminal_rounds_its_greys(
+    room: Room, system: ColorSystem, theme: TerminalTheme
+) -> None:
+    def rounded(level: int) -> int:
+        colour = Color.from_rgb(level, level, level).downgrade(system)
+        return int(colour.get_truecolor(theme).red)
+
+    levels = {name: rounded(getattr(room, name)) for name in ("wall", "ink", "faint", "panel")}
+    for where, ratio in contrasts(replace(room, **levels)).items():
+        assert ratio >= READS, (where, ratio)
 
 
 def test_every_wall_is_a_surround_that_iso_3664_allows() -> None:

@@ -56,7 +56,8 @@ async def test_a_day_with_nothing_behind_it(tmp_path: Path) -> None:
         skills = len(plan.offers.pairs)
         assert f"0 of {skills} skills met, nothing is due." in shown(app)
         assert f"10 minutes, about {len(plan.plan)} questions:" in shown(app)
-        assert f"{MORNING:%A} 2 March" in lines(app)[0]
+        assert lines(app)[0].split()[0] == "Today:"
+        assert f"{MORNING:%A} 2 March" in lines(app)[1]
         await pilot.press("d")
         await pilot.pause()
         first = plan.plan[0]

@@ -178,7 +178,7 @@ def test_what_could_not_be_saved_waits_in_a_draft_for_the_next_start(home: Path)
         terminal.until_text("not saved yet")
         terminal.press_until("q", "Not everything is saved")
         # The path before it may break the line anywhere.
-        terminal.until_text("coach tries again")
+        terminal.until_text("tries again")
         terminal.press("l")
         assert terminal.until_gone() == 0
     (draft,) = home.glob("record-unsaved-*.journal")

@@ -1,4 +1,4 @@
-"""The pictures of the app that the README shows, made of the real app.
+"""The pictures of the app that README.md and DEVELOPERS.md show, made of the real app.
 
 ``python -m tests.pictures`` makes them again; a test holds that they are true.
 """
@@ -11,6 +11,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from textual.widgets import Input
+
 from coach.app import CoachApp
 from coach.app_state import AppState
 from coach.terminal import ColourDepth
@@ -18,9 +20,11 @@ from drills.basics.json_values import JSON
 from drills.kinds import all_kinds
 from drills.pencils.sets import demo_set
 from scores.record.record import Record
+from tests.contact_sheet.walk import TARGET, app_of, at_home, furnish, settled
+from tests.pilots import until
 
 FOLDER = Path(__file__).parent
-SIZE = (100, 30)
+SIZE, WIDE = (100, 30), (120, 40)
 SHOWN = "mute-with-complement"
 TRUE_COLOUR = ColourDepth(True, "24-bit colour, so swatches are shown as they are")
 A_MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -53,7 +57,30 @@ async def picture_of(keys: list[str]) -> str:
     return svg
 
 
+async def of_a_learner(write: Callable[[str, str], None]) -> None:
+    """Today, a plan and progress of someone who has practised for some weeks."""
+    with TemporaryDirectory() as folder, at_home(Path(folder)):
+        app = app_of(furnish(Path(folder)))
+        async with app.run_test(size=SIZE) as pilot:
+            await settled(pilot, "skills met")
+            write("today.svg", app.export_screenshot())
+            await pilot.press("g")
+            await settled(pilot, "Progress from")
+            write("progress.svg", app.export_screenshot())
+            await pilot.press("escape", "c")
+            app.screen.query_one(Input).value = TARGET
+            await pilot.press("enter")
+            await settled(pilot, "ΔE00", gone="Planning…")
+            write("plan.svg", app.export_screenshot())
+            await pilot.resize_terminal(*WIDE)
+            await until(pilot, lambda: app.screen.size.width == WIDE[0])
+            await pilot.pause()
+            write("plan-wide.svg", app.export_screenshot())
+        app.app_state.record.close()
+
+
 async def make(write: Callable[[str, str], None]) -> None:
     """Hand each picture's file name and content to ``write``."""
+    await of_a_learner(write)
     write("practice.svg", await picture_of(["enter"]))
-    write("reveal.svg", await picture_of(["enter", "1"]))
+    write("reveal.svg", await picture_of(["enter", "2"]))

@@ -1,4 +1,4 @@
-"""``python -m tests.pictures``: make the README's pictures again."""
+"""``python -m tests.pictures``: make the pictures of README.md and DEVELOPERS.md again."""
 
 import asyncio
 

@@ -205,6 +205,14 @@ def test_a_first_session_is_four_drills_and_ends_with_a_match() -> None:
         assert sum(item.seconds for item in day) <= 1.1 * 600
 
 
+def test_a_first_session_has_its_first_match_within_two_minutes() -> None:
+    for seed in range(10):
+        day = plan({}, seed=seed)
+        at = [item.kind for item in day].index("make-the-match")
+        assert sum(item.seconds for item in day[: at + 1]) <= 120
+        assert {item.aim for item in day[: at + 1]} == {SURE}
+
+
 def test_after_weeks_away_the_first_day_is_short_and_sure() -> None:
     long, short = plan(met(days_ago=AWAY_DAYS - 1)), plan(met(days_ago=AWAY_DAYS))
     assert sum(item.seconds for item in short) <= 0.7 * sum(item.seconds for item in long)

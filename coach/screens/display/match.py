@@ -53,7 +53,6 @@ class MatchScreen(CoachScreen[Known | None]):
         Binding("y", "even(1)", show=False),
         Binding("n", "even(0)", show=False),
     ]
-    CSS = "MatchScreen .words { margin: 1 0; } MatchScreen Squares { display: none; }"
 
     def __init__(self) -> None:
         super().__init__()

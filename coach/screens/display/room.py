@@ -42,10 +42,6 @@ class DisplayScreen(CoachScreen[None]):
         Binding("x", "take_out", "Take out"),
         Binding("escape,q", "back", "Back"),
     ]
-    CSS = """
-    DisplayScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
-    DisplayScreen Input { display: none; margin: 0 2; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -56,7 +52,7 @@ class DisplayScreen(CoachScreen[None]):
         yield Static("This screen", classes="title", markup=False)
         yield Static(ABOUT, classes="words", markup=False)
         yield OptionList(markup=False)
-        yield Input(max_length=400)
+        yield Input(max_length=400, classes="-asked")
         yield Static("", id="trouble", classes="words", markup=False)
         profile = () if self.in_browser else (Hint("i", "from its profile", "profile"),)
         yield Hints(

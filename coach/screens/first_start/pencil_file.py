@@ -31,13 +31,12 @@ class PencilFileScreen(CoachScreen[bool]):
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = "PencilFileScreen .words { padding: 1 2; } PencilFileScreen Input { margin: 0 2; }"
 
     def compose(self) -> ComposeResult:
         yield Static("Your pencils", classes="title", markup=False)
         yield Static(FORM, classes="words", markup=False)
         yield Input(placeholder="the file, for example ~/pencils.csv")
-        yield Static("", id="trouble", classes="words", markup=False)
+        yield Static("", id="trouble", classes="words apart", markup=False)
         yield Hints(Hint("Enter", "use these pencils"), Hint("Esc", "back", "back"))
 
     def action_back(self) -> None:

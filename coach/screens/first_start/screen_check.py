@@ -27,7 +27,9 @@ Switch off night tint and automatic brightness. Sit so that no lamp shines on th
 no bright colour is near it. The grey around the swatches is there for the same reason.
 
 Look away and rest your eyes now and then. This is practice, not a test of colour vision: if \
-colours look strange or have changed for you, see an eye specialist."""
+colours look strange or have changed for you, see an eye specialist.
+
+Next: two short questions, then a first match laid with these pencils."""
 
 
 class EyesScreen(CoachScreen[None]):
@@ -39,7 +41,6 @@ class EyesScreen(CoachScreen[None]):
         Binding("enter,space", "go_on", "First question"),
         Binding("escape", "app.quit", "Leave"),
     ]
-    CSS = "EyesScreen Scene { max-height: 6; margin: 1 2; } EyesScreen .words { padding: 0 2; }"
 
     def compose(self) -> ComposeResult:
         depth = self.app.app_state.depth

@@ -44,7 +44,6 @@ class WelcomeScreen(CoachScreen[None]):
         Binding("k", "class", "Class"),
         Binding("escape", "app.quit", "Leave"),
     ]
-    CSS = "WelcomeScreen .words { padding: 1 2; }"
 
     def compose(self) -> ComposeResult:
         yield Static("Welcome", classes="title", markup=False)

@@ -42,10 +42,6 @@ class ByEyeScreen(CoachScreen[Matched | None]):
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = """
-    ByEyeScreen #how { padding: 0 2 1 2; height: auto; }
-    ByEyeScreen #count { padding: 1 2; height: auto; }
-    """
 
     def __init__(self, what: str, near: Lab | None, seed: int) -> None:
         super().__init__()
@@ -56,9 +52,9 @@ class ByEyeScreen(CoachScreen[Matched | None]):
 
     def compose(self) -> ComposeResult:
         yield Static(f"By eye: {self.what}", classes="title", markup=False)
-        yield Static(HOW, id="how", markup=False)
+        yield Static(HOW, id="how", classes="words", markup=False)
         yield AdjustingSwatch()
-        yield Static("", id="count", markup=False)
+        yield Static("", id="count", classes="words apart", markup=False)
         yield Hints(*hints(), Hint("Esc", "back", "back"))
 
     def on_mount(self) -> None:

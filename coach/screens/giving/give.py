@@ -44,11 +44,6 @@ class GiveScreen(CoachScreen[Given | None]):
         Binding("3", "way('photo')", "From a photo"),
         Binding("4", "way('said')", "Say it"),
     ]
-    CSS = """
-    GiveScreen .words { padding: 0 2 1 2; }
-    GiveScreen OptionList { height: auto; margin: 0 2; background: $background; border: none; }
-    GiveScreen Input { margin: 1 2; display: none; }
-    """
 
     def __init__(
         self,
@@ -78,8 +73,8 @@ class GiveScreen(CoachScreen[Given | None]):
         if self.beside is not None:
             words = f"4  Say it beside {self.beside_what}: “{SAID}”"
             options.append(Option(words, id="said"))
-        yield OptionList(*options, markup=False)
-        yield Input()
+        yield OptionList(*options, markup=False, classes="as-long")
+        yield Input(classes="-asked")
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
             Hint("1–4" if self.beside else "1–3", "how"),

@@ -28,7 +28,6 @@ class MovesScreen(CoachScreen["Recipe | None"]):
     """Dismissed with the layers of a patch, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = "MovesScreen .words { padding: 0 2 1 2; } MovesScreen Input { margin: 0 2 1 2; }"
 
     def __init__(self, pencil_set: PencilSet) -> None:
         super().__init__()

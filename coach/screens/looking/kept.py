@@ -33,9 +33,6 @@ class KeptScreen(CoachScreen[None]):
         Binding("m", "match", "Match it in drills"),
         Binding("d", "forget", "Forget it"),
     ]
-    CSS = """
-    KeptScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -65,6 +62,7 @@ class KeptScreen(CoachScreen[None]):
         options.clear_options()
         options.add_options([Option(self._line(colour)) for colour in self.colours])
         self.query_one("#note", Static).update("" if self.colours else NONE_YET)
+        options.display = bool(self.colours)
         if self.colours:
             options.highlighted = 0
         options.focus()

@@ -50,11 +50,6 @@ class PhotoPencilsScreen(CoachScreen[None]):
         Binding("pageup", "read(-8)", "Read back", show=False),
         Binding("pagedown", "read(8)", "Read on", show=False),
     ]
-    CSS = """
-    PhotoPencilsScreen VerticalScroll {
-        height: 1fr; min-height: 6; margin: 1 2 0 2; scrollbar-size-vertical: 1;
-    }
-    """
 
     def __init__(self, picture: Picture, light: Correction | None) -> None:
         super().__init__()

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from coach.design.measures import columns
 from coach.widgets.strip import StripStep
 from drills.questions.protocol import Lab
 
@@ -127,8 +129,19 @@ def strip_of(route: Route, palette: Palette, paper: Lab) -> tuple[StripStep, ...
 
 
 def move_lines(route: Route, at: int) -> list[str]:
-    """A line a move, the one at ``at`` (from 1; 0 for bare paper) marked."""
-    return [
-        f"{'▸' if i == at else ' '} {i}  {words}  ({off:.1f} off after it)"
-        for i, (words, off) in enumerate(zip(route.words, route.off, strict=True), start=1)
-    ]
+    """A line a move with how far off it leaves, the one at ``at`` (from 1; 0 for paper) marked."""
+    rows = [("", "", "", "ΔE00")]
+    for i, (words, off) in enumerate(zip(route.words, route.off, strict=True), start=1):
+        rows.append(("▸" if i == at else " ", str(i), words, f"{off:.1f}"))
+    return columns(rows, "<><>", gap=1)
+
+
+def way_lines(routes: Sequence[Route], at: int) -> list[str]:
+    """A line a way to the target, the one at ``at`` marked; nothing where there is but one."""
+    if len(routes) < 2:
+        return []
+    rows = [("", "Ways (a: the next)", "moves", "ΔE00")]
+    for i, one in enumerate(routes):
+        mark = "▸" if i == at else " "
+        rows.append((mark, one.label, str(len(one.moves)), f"{one.off[-1]:.1f}" if one.off else ""))
+    return columns(rows, "<<>>", gap=1)

@@ -23,9 +23,6 @@ class SwapScreen(CoachScreen["int | None"]):
     """Dismissed with the place of the pencil chosen, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = """
-    SwapScreen OptionList { height: 1fr; margin: 1 2; background: $background; border: none; }
-    """
 
     def __init__(self, palette: Palette, moves: tuple[Move, ...], at: int, target: Lab) -> None:
         super().__init__()

@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from coach.design.measures import columns
 from coach.screens.base import CoachScreen
 from coach.session.summary import returns_words
 from coach.widgets.hints import Hint, Hints
@@ -36,11 +37,6 @@ class ClosingScreen(CoachScreen[None]):
         Binding("pagedown", "read('page_down')", "A page on"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
-    CSS = """
-    ClosingScreen #figures { padding: 1 2; }
-    ClosingScreen #lines { height: 1fr; padding: 0 2; }
-    ClosingScreen #said { max-width: 70; }
-    """
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -49,10 +45,10 @@ class ClosingScreen(CoachScreen[None]):
         self._known = ""
 
     def compose(self) -> ComposeResult:
-        yield Static("How it went", classes="title", markup=False)
+        yield Static("How it went", id="title", classes="title", markup=False)
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="lines", can_focus=False):
-            yield Static("", id="said", markup=False)
+            yield Static("", id="said", classes="prose", markup=False)
             yield Static("", id="skills", markup=False)
         yield Hints(
             Hint("Enter", "today", "today"),
@@ -68,10 +64,10 @@ class ClosingScreen(CoachScreen[None]):
 
     def fill(self) -> None:
         summary = self.session.summary()
-        text = figures(summary)
-        if summary.unsaved:
-            text += f"\n{summary.unsaved} not saved yet; r tries again."
-        self.query_one("#figures", Static).update(text)
+        self.query_one("#title", Static).update(f"How it went: {figures(summary)}")
+        left = f"{summary.unsaved} not saved yet; r tries again." if summary.unsaved else ""
+        self.query_one("#figures", Static).update(left)
+        self.query_one("#figures").display = bool(left)
         self.query_one("#said", Static).update(said(summary, self._known))
         self.query_one("#skills", Static).update(skill_lines(summary) if self._details else "")
 
@@ -148,15 +144,12 @@ def skill_lines(summary: Summary) -> str:
     """What was practised, in the order it comes back."""
     if not summary.skills:
         return ""
-    lines = [f"  {_when(line)}  {line.words}, {_right(line)}" for line in summary.skills]
-    return "\n".join(["", "Due again", *lines])
+    rows = [(line.returns_words, line.words, _right(line)) for line in summary.skills]
+    lines = columns(rows, "<<<")
+    return "\n".join(["Due again", *(f"  {line}" for line in lines)])
 
 
 def _right(line: PractisedSkill) -> str:
     if line.tries == 1:
         return "right" if line.right else "not right"
     return f"{line.right} of {line.tries} right"
-
-
-def _when(line: PractisedSkill) -> str:
-    return f"{line.returns_words:<14}"

@@ -26,9 +26,6 @@ class LeavingScreen(CoachScreen[None]):
         Binding("escape", "back", "Back"),
         Binding("l", "leave", "Leave anyway"),
     ]
-    CSS = """
-    LeavingScreen #why { padding: 1 2; }
-    """
 
     def compose(self) -> ComposeResult:
         yield Static("Not everything is saved", classes="title", markup=False)

@@ -10,6 +10,7 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Static
 
+from coach.design.measures import LARGE_ROWS
 from coach.screens.practice.colour_setting import ColourSettingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
 from coach.widgets.adjusting_swatch import AdjustingSwatch
@@ -39,6 +40,7 @@ class PracticeScreen(ColourSettingScreen):
         Binding("p", "pause", "Pause"),
         Binding("d", "done", "Done"),
         Binding("r", "save_again", "Save again"),
+        Binding("l", "every", "Every answer"),
         Binding("escape", "stop", "Stop"),
         Binding("up", "read('up')", "Read back"),
         Binding("down", "read('down')", "Read on"),
@@ -47,21 +49,6 @@ class PracticeScreen(ColourSettingScreen):
         Binding("home", "read('home')", "To the top"),
         Binding("end", "read('end')", "To the end"),
     ]
-    CSS = """
-    PracticeScreen #top { height: 1; }
-    PracticeScreen #title { width: 1fr; padding: 0 0 0 2; }
-    PracticeScreen #why { height: 1; }
-    PracticeScreen #prompt { padding: 1 2; height: auto; }
-    PracticeScreen #asking { height: 1fr; }
-    PracticeScreen AdjustingSwatch { display: none; }
-    PracticeScreen #telling { height: 1fr; display: none; scrollbar-size-vertical: 1; }
-    PracticeScreen #verdict { text-style: bold; padding: 1 2 0 2; height: auto; }
-    PracticeScreen #figures { padding: 0 2; height: auto; color: $faint; }
-    PracticeScreen ResultRows { margin: 1 2; }
-    PracticeScreen #because { padding: 0 2; height: auto; }
-    PracticeScreen #limits { padding: 0 2; height: auto; color: $faint; }
-    PracticeScreen #unsaved { padding: 0 2; height: auto; text-style: bold; display: none; }
-    """
 
     def __init__(self, retest: bool = False, drill: str = "") -> None:
         super().__init__()
@@ -82,25 +69,28 @@ class PracticeScreen(ColourSettingScreen):
             yield TimeBar()
         yield Static("", id="why", classes="words faint", markup=False)
         with VerticalScroll(id="asking", can_focus=False):
-            yield Static(WAITING, id="prompt", markup=False)
+            yield Static(WAITING, id="prompt", classes="words", markup=False)
             yield Scene()
             yield Choices()
             yield AdjustingSwatch()
         # Scrolled by this screen's own keys: giving it the focus would hold up the reveal.
         with VerticalScroll(id="telling", can_focus=False):
-            yield Static("", id="unsaved", markup=False)
-            yield Static("", id="verdict", markup=False)
-            yield Static("", id="figures", markup=False)
+            yield Static("", id="unsaved", classes="title", markup=False)
+            yield Static("", id="verdict", classes="title", markup=False)
+            yield Static("", id="figures", classes="words faint", markup=False)
             yield ResultRows()
-            yield Static("", id="because", markup=False)
-            yield Static("", id="limits", markup=False)
+            yield Static("", id="because", classes="words", markup=False)
+            yield Static("", id="limits", classes="words faint", markup=False)
         yield Hints()
 
     def on_mount(self) -> None:
         self.set_interval(1.0, self._tick)
-        self.query_one(Scene).set_class(
-            self.app.app_state.record.setting("large") is True, "-large"
-        )
+        large = self.app.app_state.record.setting("large") is True
+        self.set_class(large, "-large")
+        self.query_one(Scene).set_class(large, "-large")
+        self.query_one(Choices).large = large
+        if large:
+            self.query_one(ResultRows).least = LARGE_ROWS
         self.query_one(ResultRows).true_colour = self.app.app_state.depth.true_colour
         self.query_one(Choices).timer = self.app.app_state.timer
         self._hint(Hint("Esc", "stop", "stop"))
@@ -225,7 +215,7 @@ class PracticeScreen(ColourSettingScreen):
         rows = self.query_one(ResultRows)
         # And the empty line above the verdict.
         rows.around = (*"\n".join(filter(None, words.values())).split("\n"), "")
-        rows.reveal = reveal
+        rows.whole, rows.reveal = False, reveal
         self._show_trouble(outcome.trouble)
         self._show_asking(False)
         telling = self.query_one("#telling", VerticalScroll)
@@ -234,7 +224,9 @@ class PracticeScreen(ColourSettingScreen):
         self._hint_telling()
 
     def _hint_telling(self) -> None:
-        self._hint(*telling_hints(bool(self.session and self.session.unsaved)))
+        results = self.outcome.reveal.results if self.outcome else ()
+        more = any(row.mark for row in results) and not all(row.mark for row in results)
+        self._hint(*telling_hints(bool(self.session and self.session.unsaved), more))
 
     def _show_trouble(self, trouble: str) -> None:
         unsaved = self.query_one("#unsaved", Static)
@@ -248,6 +240,12 @@ class PracticeScreen(ColourSettingScreen):
             self._show_trouble(self.session.retry_save())
             if not self.session.paused:
                 self._hint_telling()
+
+    def action_every(self) -> None:
+        """Show every answer of a reveal, or the learner's and the best large again."""
+        if self.outcome is not None:
+            rows = self.query_one(ResultRows)
+            rows.whole = not rows.whole
 
     def action_read(self, way: str) -> None:
         """Scroll the reveal."""

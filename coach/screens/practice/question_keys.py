@@ -34,7 +34,9 @@ def asking_hints(asked: Ask) -> tuple[Hint, ...]:
     return (Hint(keys, "choose"), Hint("↑ ↓ Enter", "choose the marked one"), *tail)
 
 
-def telling_hints(unsaved: bool) -> tuple[Hint, ...]:
-    """The keys at a reveal."""
+def telling_hints(unsaved: bool, more: bool) -> tuple[Hint, ...]:
+    """The keys at a reveal; ``more`` where there are answers but one's own and the best."""
     again = (Hint("r", "save again", "save_again"),) if unsaved else ()
-    return (Hint("Enter", "next", "onward"), *again, Hint("↑ ↓", "read on"), PAUSE, STOP, HELP)
+    every = (Hint("l", "every answer", "every"),) if more else ()
+    read = Hint("↑ ↓", "read on")
+    return (Hint("Enter", "next", "onward"), *again, *every, read, PAUSE, STOP, HELP)

@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from coach.design.measures import columns
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import CoachScreen
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
 
 HUE_UNITS = ("wheel steps", "of the cast", "C*ab")
 """Units of the drills whose answer is a hue: their families aren't told beforehand."""
+BAR = 10
+"""Cells of a bar as long as the whole day."""
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
@@ -59,11 +62,6 @@ class TodayScreen(CoachScreen[None]):
         Binding("pagedown", "read('page_down')", "A page on"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
-    CSS = """
-    TodayScreen #plan { height: 1fr; padding: 0 2; }
-    TodayScreen #figures { padding: 1 2; }
-    TodayScreen #foot { padding: 1 2 0 2; dock: bottom; margin-bottom: 1; height: auto; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -75,8 +73,11 @@ class TodayScreen(CoachScreen[None]):
     def compose(self) -> ComposeResult:
         now = self.app.app_state.clock()
         who = f" · {name}" if (name := chosen()) else ""
-        yield Static(f"{now:%A} {now.day} {now:%B}{who}", classes="title", markup=False)
-        yield Static("", id="figures", classes="words", markup=False)
+        yield Static("Today", id="title", classes="title", markup=False)
+        day = f"{now:%A} {now.day} {now:%B}{who}"
+        yield Static(day, id="day", classes="words faint", markup=False)
+        yield Static("", id="why", classes="words apart", markup=False)
+        yield Static("", id="figures", classes="words apart", markup=False)
         with VerticalScroll(id="plan", can_focus=False):
             yield Static("", id="items", markup=False)
         yield Static("", id="trouble", classes="words", markup=False)
@@ -138,6 +139,10 @@ class TodayScreen(CoachScreen[None]):
                 or f"{app_state.pencils_name}\nWorking out what your pencils can make…"
             )
             return
+        head, why = headline(plan)
+        self.query_one("#title", Static).update(head)
+        self.query_one("#why", Static).update(why)
+        self.query_one("#why").display = bool(why)
         self.query_one("#figures", Static).update(figures(plan, app_state.pencils_name))
         self._lay_items()
 
@@ -215,7 +220,7 @@ class TodayScreen(CoachScreen[None]):
 
 
 def figures(plan: Today, pencils: str) -> str:
-    """The day at a glance: what it is for, and its parts with their minutes."""
+    """The day at a glance: where it begins from, and its parts with their minutes."""
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
@@ -223,11 +228,13 @@ def figures(plan: Today, pencils: str) -> str:
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
-    focus = focus_words(plan)
-    return "\n".join([*([focus, ""] if focus else []), *lines, *part_lines(plan)])
+    return "\n".join([*lines, *part_lines(plan)])
 
 
-FIRST = "Today: the first steps of a match, easy to begin with, and then a first match."
+FIRST = "Today: a first match"
+SOON = 2
+"""How many questions come before the first match of a first session."""
+FIRST_WHY = "It comes within two minutes, easy to begin with, after two short questions."
 WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",
@@ -238,29 +245,33 @@ WHY_NOW = {
 """Why a focus was chosen, by what called for its first question."""
 
 
-def focus_words(plan: Today) -> str:
-    """What today is for, and why, in a sentence; nothing where there is no focus."""
+def headline(plan: Today) -> tuple[str, str]:
+    """What today is for, and why; why is nothing where there is no focus."""
     items = [item for item in plan.plan if item.part == "focus" and not item.source]
     if not items:
-        return "" if plan.met or not plan.plan else FIRST
+        matches = [at for at, item in enumerate(plan.plan) if item.part == "match"]
+        if plan.met or not matches:
+            return "Today", ""
+        return FIRST, FIRST_WHY if matches[0] == SOON else ""
     title = plan.offers.kinds[items[0].kind].title.rstrip("?")
-    return f"Today: {title}, {focus_regions(items, plan)}; {WHY_NOW[items[0].reason]}."
+    why = WHY_NOW[items[0].reason]
+    return f"Today: {title}, {focus_regions(items, plan)}", f"{why[:1].upper()}{why[1:]}."
 
 
 def part_lines(plan: Today) -> list[str]:
     """One line a part of the day: its name, its minutes, and what it holds."""
-    lines = []
+    rows = []
+    total = sum(item.seconds for item in plan.plan)
     for part, words in _PARTS.items():
         items = [item for item in plan.plan if item.part == part and not item.source]
         if items:
-            about = _about(part, items, plan)
-            lines.append(f"  {words:9} {_minutes(items)}  {about}")
+            rows.append((words, _minutes(items), _bar(items, total), _about(part, items, plan)))
     assigned = [item for item in plan.plan if item.source]
     if assigned:
-        lines.append(f"  {'assigned':9} {_minutes(assigned)}  {_count(assigned)}")
+        rows.append(("assigned", _minutes(assigned), _bar(assigned, total), _count(assigned)))
     if plan.paper_due:
-        lines.append(f"  {'on paper':9}         this week: plan a colour (c), lay it, look")
-    return lines
+        rows.append(("on paper", "", "", "this week: plan a colour (c), lay it, look"))
+    return [f"  {line}" for line in columns(rows, "<><<")]
 
 
 _PARTS = {
@@ -273,7 +284,12 @@ _PARTS = {
 
 
 def _minutes(items: Sequence[Item]) -> str:
-    return f"{max(1, round(sum(item.seconds for item in items) / 60)):2} min"
+    return f"{max(1, round(sum(item.seconds for item in items) / 60))} min"
+
+
+def _bar(items: Sequence[Item], total: float) -> str:
+    """How much of the day's time this part takes, as a length."""
+    return "━" * max(1, round(BAR * sum(item.seconds for item in items) / total))
 
 
 def _count(items: Sequence[Item]) -> str:

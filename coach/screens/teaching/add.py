@@ -32,12 +32,6 @@ class AddScreen(CoachScreen[bool]):
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = """
-    AddScreen OptionList { height: auto; max-height: 8; margin: 1 2 0 2; background: $background;
-        border: none; }
-    AddScreen Input { margin: 1 2 0 2; }
-    AddScreen VerticalScroll { height: 1fr; padding: 1 2; }
-    """
 
     def __init__(self) -> None:
         super().__init__()

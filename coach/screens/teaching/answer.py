@@ -36,12 +36,6 @@ class AnswerScreen(CoachScreen[None]):
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = """
-    AnswerScreen Input { margin: 0 2; border: none; height: 1; padding: 0 1; margin-bottom: 1; }
-    AnswerScreen Input:focus { border: none; }
-    AnswerScreen Scene { height: 5; display: none; }
-    AnswerScreen VerticalScroll { height: 1fr; padding: 0 2; }
-    """
 
     def __init__(self, student: str = "") -> None:
         super().__init__()

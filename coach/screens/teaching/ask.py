@@ -32,11 +32,6 @@ class AskScreen(CoachScreen[None]):
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = """
-    AskScreen Scene { height: 5; }
-    AskScreen Input { margin: 0 2; }
-    AskScreen #told { padding: 0 2; height: auto; }
-    """
 
     def __init__(self, wanted: Lab, got: Lab | None = None) -> None:
         super().__init__()

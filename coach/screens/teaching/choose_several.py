@@ -23,10 +23,6 @@ class ChooseScreen(CoachScreen["tuple[str, ...] | None"]):
         Binding("escape,q", "back", "Back"),
         Binding("space", "mark", "Mark"),
     ]
-    CSS = """
-    ChooseScreen OptionList { height: auto; max-height: 1fr; margin: 1 2; border: none;
-        background: $background; }
-    """
 
     def __init__(
         self,

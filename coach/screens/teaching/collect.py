@@ -28,10 +28,6 @@ class CollectScreen(CoachScreen[bool]):
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = """
-    CollectScreen Input { margin: 1 2 0 2; }
-    CollectScreen VerticalScroll { height: 1fr; padding: 1 2; }
-    """
 
     def __init__(self) -> None:
         super().__init__()

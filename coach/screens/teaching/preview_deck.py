@@ -40,13 +40,6 @@ class PreviewScreen(CoachScreen[None]):
         Binding("up", "read('up')", "Read back"),
         Binding("down", "read('down')", "Read on"),
     ]
-    CSS = """
-    PreviewScreen #prompt { padding: 1 2 0 2; height: auto; }
-    PreviewScreen Scene { height: 6; margin: 1 2 0 2; }
-    PreviewScreen #telling { height: 1fr; scrollbar-size-vertical: 1; }
-    PreviewScreen #answer { padding: 1 2; height: auto; text-style: bold; }
-    PreviewScreen #because { padding: 1 2; height: auto; }
-    """
 
     def __init__(self, deck: Deck) -> None:
         super().__init__()

@@ -33,10 +33,6 @@ class ReplyScreen(CoachScreen[None]):
         Binding("right", "other(-1)", "A newer one"),
         Binding("c", "plan", "Plan it"),
     ]
-    CSS = """
-    ReplyScreen Scene { height: 6; }
-    ReplyScreen VerticalScroll { height: 1fr; padding: 1 2; }
-    """
 
     def __init__(self) -> None:
         super().__init__()

@@ -31,12 +31,6 @@ class ShareScreen(CoachScreen[None]):
         Binding("escape,q", "back", "Back"),
         Binding("n", "name", "Another name"),
     ]
-    CSS = """
-    ShareScreen OptionList { height: auto; max-height: 10; margin: 1 2 0 2; border: none;
-        background: $background; }
-    ShareScreen Input { margin: 1 2 0 2; display: none; }
-    ShareScreen #told { padding: 1 2; height: auto; }
-    """
 
     def __init__(self) -> None:
         super().__init__()

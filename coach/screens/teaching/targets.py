@@ -34,12 +34,6 @@ class TargetsScreen(CoachScreen[Deck | None]):
         Binding("n", "new", "New"),
         Binding("d", "drop", "Take away"),
     ]
-    CSS = """
-    TargetsScreen OptionList { height: 1fr; margin: 1 2 0 2; background: $background;
-        border: none; }
-    TargetsScreen Scene { height: 6; }
-    TargetsScreen Input { margin: 0 2; display: none; }
-    """
 
     def __init__(self, deck: Deck) -> None:
         super().__init__()

@@ -48,12 +48,6 @@ class WriteDeckScreen(CoachScreen[None]):
         Binding("w", "write", "Write the file"),
         Binding("o", "open_file", "Open a deck"),
     ]
-    CSS = """
-    WriteDeckScreen OptionList { height: auto; max-height: 13; margin: 1 2 0 2; border: none;
-        background: $background; }
-    WriteDeckScreen Input { margin: 0 2; display: none; }
-    WriteDeckScreen #told { padding: 1 2 0 2; height: auto; }
-    """
 
     def __init__(self) -> None:
         super().__init__()

@@ -30,11 +30,6 @@ class PencilDetailsScreen(CoachScreen[bool]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "Back")]
-    CSS = """
-    PencilDetailsScreen Label { padding: 0 2; }
-    PencilDetailsScreen Input { margin: 0 2 1 2; height: 1; border: none; padding: 0 1; }
-    PencilDetailsScreen Input:focus { border: none; text-style: underline; }
-    """
 
     def __init__(self, pencil: Pencil, keep: Callable[[Pencil], None], title: str) -> None:
         super().__init__()
@@ -45,7 +40,7 @@ class PencilDetailsScreen(CoachScreen[bool]):
     def compose(self) -> ComposeResult:
         yield Static(self.heading, classes="title", markup=False)
         for name, words in FIELDS.items():
-            yield Label(words, markup=False)
+            yield Label(words, classes="words", markup=False)
             yield Input(str(getattr(self.pencil, name)), id=name)
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(Hint("Tab", "next field"), Hint("Enter", "keep"), Hint("Esc", "back", "back"))

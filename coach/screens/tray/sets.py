@@ -31,11 +31,6 @@ class SetsScreen(CoachScreen[bool]):
         Binding("r", "rename", "Rename"),
         Binding("f", "file", "From a file"),
     ]
-    CSS = """
-    SetsScreen OptionList { height: auto; max-height: 1fr; margin: 1 2; background: $background;
-        border: none; }
-    SetsScreen Input { margin: 0 2; display: none; }
-    """
 
     def __init__(self) -> None:
         super().__init__()
@@ -43,8 +38,8 @@ class SetsScreen(CoachScreen[bool]):
 
     def compose(self) -> ComposeResult:
         yield Static("Sets of pencils", classes="title", markup=False)
-        yield OptionList(markup=False)
-        yield Input(placeholder="its name")
+        yield OptionList(markup=False, classes="as-long")
+        yield Input(placeholder="its name", classes="-asked")
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
             Hint("↑ ↓ Enter", "practise with it"),
