@@ -12,13 +12,19 @@ from textual.widgets import Static
 from coach.screens.base import CoachScreen
 from coach.session.summary import returns_words
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.then_now import ThenNowPairs
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from coach.host import HostApp
     from coach.session.session import Session
     from coach.session.summary import PractisedSkill, Summary
+    from scores.progress.then_now import ThenNow
 
 NOTHING = "Nothing was answered, and that is fine. All of it waits for another day."
+MOST_PAIRS = 2
+"""Drills whose threshold is drawn, then and now."""
 
 
 class ClosingScreen(CoachScreen[None]):
@@ -39,7 +45,7 @@ class ClosingScreen(CoachScreen[None]):
     CSS = """
     ClosingScreen #figures { padding: 1 2; }
     ClosingScreen #lines { height: 1fr; padding: 0 2; }
-    ClosingScreen #said { max-width: 70; }
+    ClosingScreen #said { max-width: 70; padding: 0 0 1 0; }
     """
 
     def __init__(self, session: Session) -> None:
@@ -53,6 +59,8 @@ class ClosingScreen(CoachScreen[None]):
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="lines", can_focus=False):
             yield Static("", id="said", markup=False)
+            yield Static("", id="pairs-words", markup=False)
+            yield ThenNowPairs()
             yield Static("", id="skills", markup=False)
         yield Hints(
             Hint("Enter", "today", "today"),
@@ -77,8 +85,20 @@ class ClosingScreen(CoachScreen[None]):
 
     def _look_for_change(self) -> None:
         if self.session.summary().skills:
-            self._known = known_change(self.app)
+            self._known, drills = known_change(self.app)
             self.fill()
+            self._draw(drills)
+
+    def _draw(self, drills: Sequence[ThenNow]) -> None:
+        """Of the drills practised, how far apart two colours had to be then, and today."""
+        from coach.reports.seen.then_now import heading, seen
+
+        practised = self.session.summary().drills
+        shown = seen([one for one in drills if one.title in practised], MOST_PAIRS)
+        if shown:
+            depth = self.app.app_state.depth
+            self.query_one("#pairs-words", Static).update(heading(drills))
+            self.query_one(ThenNowPairs).show(shown, depth.true_colour)
 
     def action_details(self) -> None:
         """Show when each skill comes back, or hide it again."""
@@ -97,24 +117,24 @@ class ClosingScreen(CoachScreen[None]):
         self.app.show_today()
 
 
-def known_change(app: HostApp) -> str:
-    """What is known to have changed of the eye, in a sentence; nothing while nothing is."""
+def known_change(app: HostApp) -> tuple[str, tuple[ThenNow, ...]]:
+    """What is known to have changed of the eye, in a sentence and drill by drill; nothing
+    while nothing is."""
+    from coach.reports.progress_figures import known_change as known
+    from coach.reports.progress_figures import known_offers
     from coach.reports.progress_words import change_words
     from drills.basics.days import practice_day
-    from scores.progress.answers import read_history
-    from scores.progress.claim import claim
     from scores.record.failures import FAILURES
 
     state, eye = app.app_state, app.app_state.eye.model
-    if eye is None or eye.followed is None:
-        return ""
+    if eye is None:
+        return "", ()
     try:
-        answers = read_history(state.record).practice
+        offers = known_offers(state.record)
+        change, drills = known(state.record, eye, offers, practice_day(state.clock()))
     except FAILURES:
-        return ""
-    day = practice_day(state.clock()).toordinal()
-    found = claim(answers, eye.followed.learner.layout, day)
-    return change_words(found) if found.direction is not None else ""
+        return "", ()
+    return (change_words(change) if change is not None else ""), drills
 
 
 def figures(summary: Summary) -> str:
