@@ -49,6 +49,7 @@ class ProgressScreen(CoachScreen[None]):
         Binding("y", "over('year')", "Year"),
         Binding("a", "over('all')", "All"),
         Binding("o", "app.one", "One thing"),
+        Binding("f", "app.open('wheel')", "Families"),
         Binding("left", "turn(-1)", "Curve before"),
         Binding("right", "turn(1)", "Next curve"),
         Binding("t", "table", "Table"),
@@ -91,6 +92,7 @@ class ProgressScreen(CoachScreen[None]):
             Hint("t", "as a table", "table"),
             Hint("w m y a", "2 weeks, 3 months, year, all"),
             Hint("1–5", "go to a part"),
+            Hint("f", "the wheel", "app.open('wheel')"),
             Hint("o", "practise one thing", "app.one"),
             Hint("Esc", "back", "back"),
         )
