@@ -63,7 +63,7 @@ class ProgressScreen(CoachScreen[None]):
     ProgressScreen #curves { height: auto; display: none; }
     ProgressScreen #curve-name { text-style: bold; }
     ProgressScreen #rule { max-width: 66; padding: 1 0 0 0; }
-    ProgressScreen DataTable { height: 13; display: none; }
+    ProgressScreen DataTable { height: 30vh; min-height: 13; display: none; }
     """
 
     def __init__(self) -> None:

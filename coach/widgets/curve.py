@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from coach.reports.seen.curves import Curve
 
 TALL = 13
-"""Rows of a curve, its dates included."""
+"""Rows of a curve at least, its dates included."""
 POINT = "●"
 
 
@@ -31,7 +31,7 @@ class CurvePlot(PlotWidget, can_focus=False, inherit_bindings=False):
     """Draws the curve it was last shown. It takes no keys: the screen's turn to the next."""
 
     DEFAULT_CSS = f"""
-    CurvePlot {{ height: {TALL}; background: $background; }}
+    CurvePlot {{ height: 30vh; min-height: {TALL}; background: $background; }}
     CurvePlot > .plot--axis {{ color: $faint; }}
     CurvePlot > .plot--tick {{ color: $text; text-style: none; }}
     CurvePlot #plot {{ margin: 0 3 0 0; }}
