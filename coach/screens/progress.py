@@ -59,6 +59,7 @@ class ProgressScreen(CoachScreen[None]):
     ProgressScreen #title { height: 2; }
     ProgressScreen VerticalScroll { padding: 0 1; scrollbar-size-vertical: 1; }
     ProgressScreen #page { text-wrap: nowrap; width: auto; }
+    ProgressScreen #pairs-words { display: none; }
     ProgressScreen #pairs-note { max-width: 66; padding: 0 0 1 0; display: none; }
     ProgressScreen #curves { height: auto; display: none; }
     ProgressScreen #curve-name { text-style: bold; }
@@ -162,7 +163,9 @@ class ProgressScreen(CoachScreen[None]):
         from coach.reports.seen.then_now import WHOLE, heading
 
         of = made.course.then_now
-        self.query_one("#pairs-words", Static).update(heading(of) if pairs else "")
+        words = self.query_one("#pairs-words", Static)
+        words.update(heading(of) if pairs else "")
+        words.display = bool(pairs)
         self.query_one(ThenNowPairs).show(pairs, self.app.app_state.depth.true_colour)
         note = self.query_one("#pairs-note", Static)
         note.update(WHOLE)

@@ -28,7 +28,7 @@ class ThenNowPairs(Widget):
     With ``true_colour`` False only the words stand.
     """
 
-    DEFAULT_CSS = "ThenNowPairs { height: auto; margin: 0 0 1 0; display: none; }"
+    DEFAULT_CSS = "ThenNowPairs { height: auto; display: none; }"
 
     shown: reactive[tuple[Seen, ...]] = reactive((), layout=True)
     true_colour: reactive[bool] = reactive(True)

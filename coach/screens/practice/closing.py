@@ -45,6 +45,7 @@ class ClosingScreen(CoachScreen[None]):
     CSS = """
     ClosingScreen #figures { padding: 1 2; }
     ClosingScreen #lines { height: 1fr; padding: 0 2; }
+    ClosingScreen #pairs-words { display: none; }
     ClosingScreen #said { max-width: 70; padding: 0 0 1 0; }
     """
 
@@ -97,7 +98,9 @@ class ClosingScreen(CoachScreen[None]):
         shown = seen([one for one in drills if one.title in practised], MOST_PAIRS)
         if shown:
             depth = self.app.app_state.depth
-            self.query_one("#pairs-words", Static).update(heading(drills))
+            words = self.query_one("#pairs-words", Static)
+            words.update(heading(drills))
+            words.display = True
             self.query_one(ThenNowPairs).show(shown, depth.true_colour)
 
     def action_details(self) -> None:

@@ -84,7 +84,8 @@ def family_lines(found: Wheel, family: str) -> Iterator[str]:
     for part in sorted(parts, key=lambda part: part.tries == 0):
         yield plain(found.titles[part.kind])
         level = "" if part.level is None or not part.tries else f", {_of_100(part.level)}"
-        tries = "" if not part.tries else f", {part.tries} answers"
+        count = "1 answer" if part.tries == 1 else f"{part.tries} answers"
+        tries = f", {count}" if part.tries else ""
         yield f"  {STANDING_WORDS[part.standing]}{level}{tries}"
 
 
