@@ -41,6 +41,7 @@ PLACES = {
     "plan": ("Plan a colour", "Which pencils to lay, in what order, how hard"),
     "look": ("Look at a photo", "Colours out of a picture, to keep and to plan"),
     "progress": ("Progress", "How your eye has changed"),
+    "wheel": ("The wheel", "Where you stand in each hue family"),
     "pencils": ("Pencils", "Those in use, and how to change them"),
     "hand": ("Your hand", "What patches you painted say of it, and which to paint next"),
     "guide": ("Guide", "The words of the craft, with swatches that show them"),
@@ -295,9 +296,9 @@ class CoachApp(HostApp):
         today = None if self.app_state.newcomer else self.app_state.today()
         if today is not None and not isinstance(self.screen, OneDrillScreen):
             wishes = wishes_in(self.app_state.record.settings())
-            self.push_screen(OneDrillScreen(today.offers, wishes), self._begin_one)
+            self.push_screen(OneDrillScreen(today.offers, wishes), self.begin_one)
 
-    def _begin_one(self, drill: str | None) -> None:
+    def begin_one(self, drill: str | None) -> None:
         if drill and self.app_state.ready_for is not None:
             self.begin(drill=drill)
 

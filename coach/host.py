@@ -33,6 +33,11 @@ class HostApp(BaseApp):
         """Start a session, the re-test that is due, or one drill; once over, back to today."""
         raise NotImplementedError
 
+    def begin_one(self, drill: str | None) -> None:
+        """Start a session of one drill or family alone (see ``coach.session.own_skills.only``);
+        nothing for None, or while the pencils are not ready."""
+        raise NotImplementedError
+
     def go(self, screen: Screen[None]) -> None:
         """Show a screen over the first one, in place of any other."""
         raise NotImplementedError

@@ -32,6 +32,7 @@ def command(as_json: bool) -> None:
     now = local_now()
     path = record_path()
     record = Record.open(path, create=False)
+    seen: list[str] = []
     try:
         # Kept by an older coach they may lack a new drill, but they name what is asked.
         offers = offers_in(record.setting("offers"))
@@ -45,6 +46,12 @@ def command(as_json: bool) -> None:
             figures = eye.figures(day.toordinal())
             aims = aims_of(record.settings())
             skills = skills_told(skills, figures, day, aims.retention)
+            if not as_json:
+                from coach.reports.progress_figures import known_change
+                from coach.reports.seen.then_now import lines as then_now_lines
+
+                known = known_change(record, eye, offers or known_offers(record), day)[1]
+                seen = then_now_lines(known)
         rows = skill_figures(skills, offers, now)
     except FAILURES as error:
         raise InputError(plain(str(path), 200), reason(error), "Try: coach doctor") from error
@@ -54,4 +61,6 @@ def command(as_json: bool) -> None:
         click.echo(json.dumps(to_json(rows), ensure_ascii=False))
     else:
         for line in lines(rows, practice_day(now)):
+            click.echo(line)
+        for line in ["", *seen] if seen else []:
             click.echo(line)

@@ -17,7 +17,7 @@ class GuideEntry:
 
     ``also`` are other words by which it is looked for; ``look`` says what to see in
     the swatches. ``layered`` is True where they come from the demo pencils on the
-    model's paper.
+    model's paper. ``practise`` is the drill that asks for it.
     """
 
     word: str
@@ -27,6 +27,7 @@ class GuideEntry:
     also: tuple[str, ...] = ()
     layered: bool = False
     source: str = ""
+    practise: str = ""
 
 
 ENTRIES: tuple[GuideEntry, ...] = (
@@ -40,6 +41,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "A bright orange, and a brown of the same family.",
         ("hue", "family", "colour wheel"),
         source="Itten 1961, the twelve-part wheel",
+        practise="hue-and-lean",
     ),
     GuideEntry(
         "lean",
@@ -50,6 +52,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         ),
         "Three red pencils, from the one nearest orange to the one nearest violet.",
         ("bias", "leaning"),
+        practise="hue-and-lean",
     ),
     GuideEntry(
         "value",
@@ -61,6 +64,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "One green at three values; hue and chroma stay.",
         ("lightness", "tone", "light and dark"),
         source="Munsell value, ASTM D1535",
+        practise="lighter-or-darker",
     ),
     GuideEntry(
         "chroma",
@@ -72,6 +76,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "One hue at one value, from bright to grey.",
         ("brightness", "saturation", "dullness", "intensity"),
         source="CIE 15, C*ab",
+        practise="brighter-or-duller",
     ),
     GuideEntry(
         "warm and cool",
@@ -82,6 +87,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         ),
         "A warm grey pencil and a cool one, of about one value.",
         ("temperature", "warm", "cool"),
+        practise="grey-lean",
     ),
     GuideEntry(
         "grey that leans",
@@ -92,6 +98,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         ),
         "A neutral grey between two that lean.",
         ("neutral", "near-neutral", "grey"),
+        practise="grey-lean",
     ),
     GuideEntry(
         "undertone",
@@ -104,6 +111,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "One dark pencil laid thin, and laid firmly.",
         ("mass tone", "thin layer"),
         layered=True,
+        practise="predict-the-mix",
     ),
     GuideEntry(
         "surround",
@@ -116,6 +124,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "The same grey twice.",
         ("simultaneous contrast", "ground"),
         source="Chevreul 1839",
+        practise="surround-lies",
     ),
     GuideEntry(
         "complement",
@@ -128,6 +137,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         ("opposite", "complementary"),
         layered=True,
         source="Itten 1961, the six pairs",
+        practise="mute-with-complement",
     ),
     GuideEntry(
         "mute",
@@ -139,6 +149,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "A red alone; with green held inside; with the same green laid on top.",
         ("dull", "quiet", "grey down"),
         layered=True,
+        practise="mute-with-complement",
     ),
     GuideEntry(
         "tooth",
@@ -151,6 +162,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "A light layer: its peaks, its valleys, and the two together from arm's length.",
         ("grain", "texture", "paper"),
         layered=True,
+        practise="handling",
     ),
     GuideEntry(
         "pressure",
@@ -162,6 +174,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "One pencil at light, middle and firm pressure.",
         ("weight of hand", "light", "firm"),
         layered=True,
+        practise="predict-the-mix",
     ),
     GuideEntry(
         "blender",
@@ -174,6 +187,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Two layers; after the blender; after one more layer of colour.",
         ("blending", "colourless blender"),
         layered=True,
+        practise="handling",
     ),
     GuideEntry(
         "burnish",
@@ -185,6 +199,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "Two layers; burnished; and the same after one more layer of red: hardly a change.",
         ("burnishing", "polish"),
         layered=True,
+        practise="order-of-layers",
     ),
     GuideEntry(
         "ΔE00",
@@ -196,6 +211,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "A colour, and others that lie 1, 3 and 10 from it.",
         ("delta e", "ciede2000", "colour difference", "difference"),
         source="CIE 142:2001; what passes is common practice, no source",
+        practise="set-the-colour",
     ),
     GuideEntry(
         "your hand",
@@ -208,6 +224,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         "One blue, two middle layers: as supposed, and by a hand whose middle pressure is harder.",
         ("hand", "patch", "patches"),
         layered=True,
+        practise="make-the-match",
     ),
     GuideEntry(
         "threshold",
@@ -218,6 +235,7 @@ ENTRIES: tuple[GuideEntry, ...] = (
         ),
         "Pairs that differ in value alone, by ΔL* 12, 6 and 3.",
         ("just-noticeable difference", "jnd", "limit"),
+        practise="lighter-or-darker",
     ),
 )
 

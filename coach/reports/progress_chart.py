@@ -7,8 +7,9 @@ from collections.abc import Callable, Sequence
 from datetime import date, timedelta
 from html import escape
 
+from coach.reports.figure_words import day_words, number, short_day
 from coach.reports.progress_figures import Figures
-from coach.reports.progress_words import change_words, day_words, number, short_day
+from coach.reports.progress_words import change_words
 from scores.progress.lines import ProgressLine
 from scores.progress.match import MatchCourse
 from scores.progress.span import Span

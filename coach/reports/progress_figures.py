@@ -12,9 +12,11 @@ from drills.basics.days import practice_day
 from scores.learner.eye import EyeModel
 from scores.learner.overlay import skills_told
 from scores.progress.answers import History, read_history
+from scores.progress.claim import Claim, claim
 from scores.progress.figures import Course, progress
 from scores.progress.on_paper import OnPaper, results
 from scores.progress.span import RangeName
+from scores.progress.then_now import ThenNow, then_and_now
 from scores.progress.wheel import CalendarDay, ComingDue, Wheel, calendar, forecast, wheel
 from scores.record.record import Record
 from scores.skill.memory import is_due
@@ -92,6 +94,20 @@ def figures(
         answers=sum(day.tries for day in mine),
         paper=results(record),
     )
+
+
+def known_change(
+    record: Record, eye: EyeModel, offers: Offers, today: date
+) -> tuple[Claim | None, tuple[ThenNow, ...]]:
+    """A change of the eye that is known today, and what it comes to in each drill's unit."""
+    figures = eye.figures(today.toordinal())
+    if figures is None or eye.followed is None or not figures.person.answers:
+        return None, ()
+    answers = read_history(record).practice
+    found = claim(answers, eye.followed.learner.layout, today.toordinal())
+    if found.direction is None:
+        return None, ()
+    return found, then_and_now(found, figures, offers.kinds)
 
 
 def _titles(kinds: Mapping[str, KindFacts]) -> dict[str, str]:

@@ -31,6 +31,16 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
         "answers": figures.answers,
         "minutes": round(figures.minutes, 1),
         "change": _change(course.change),
+        "then_now": [
+            {
+                "kind": one.kind,
+                "unit": one.unit,
+                "since": one.since.isoformat(),
+                "then": round(one.then, 4),
+                "now": round(one.now, 4),
+            }
+            for one in course.then_now
+        ],
         "eye": _line(course.eye),
         "kinds": [_line(line) for line in course.kinds],
         "skills": as_json(figures.skills)["skills"],

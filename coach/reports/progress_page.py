@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from html import escape
 
+from coach.reports.figure_words import AXIS, day_words, number
 from coach.reports.progress_chart import calendar_svg, figures_svg
 from coach.reports.progress_figures import Figures
-from coach.reports.progress_words import AXIS, RULE, change_words, day_words, luck_words, number
+from coach.reports.progress_words import RULE, change_words, luck_words
+from coach.reports.seen import then_now
 from scores.progress.lines import ProgressLine
 from scores.progress.on_paper import finished
 from scores.progress.on_paper import words as paper_words
@@ -51,6 +53,7 @@ def page(figures: Figures) -> str:
         f" answering. Every threshold is the smallest difference seen four times in five:"
         f" {AXIS}. The grey band holds it 9 times in 10.</p>",
         *_summary(figures),
+        *_then_now(figures),
         *_paper(figures),
         *figures_svg(figures),
         *_retests(figures),
@@ -80,6 +83,16 @@ def _summary(figures: Figures) -> Iterator[str]:
             f"<td>{escape(line.unit)}</td></tr>"
         )
     yield "</tbody></table>"
+
+
+def _then_now(figures: Figures) -> Iterator[str]:
+    of = figures.course.then_now
+    if drawn := then_now.svg(of):
+        yield f"<h2>Then and now</h2><p>{escape(then_now.heading(of))}</p>{drawn}"
+        yield (
+            f'<p class="note">{escape(then_now.WHOLE)} Look at it on a screen: a printer lays its'
+            " own colours, and the steps may come out wider or not at all.</p>"
+        )
 
 
 def _paper(figures: Figures) -> Iterator[str]:

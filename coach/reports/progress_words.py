@@ -7,7 +7,10 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from coach.reports.figure_words import AXIS, day_words, number
 from coach.reports.progress_figures import Figures
+from coach.reports.seen.then_now import WHOLE
+from coach.reports.seen.then_now import lines as then_now_lines
 from coach.reports.skill_table import lines as skill_table
 from scores.progress.claim import LEAST_DAYS, Claim
 from scores.progress.figures import RetestRun
@@ -18,7 +21,6 @@ from scores.progress.on_paper import words as paper_words
 from scores.progress.wheel import LETTERS, STANDING_WORDS, Wheel
 from scores.skill.skill_threshold import Z_90
 
-AXIS = "smaller is better"
 RULE = (
     "A change is claimed only for the whole eye, and only once good and bad days can't explain"
     " it, however often you look. Of a hundred learners who don't change, about five would ever"
@@ -32,22 +34,6 @@ PAPER_ROWS = 5
 """Swatches on paper shown one by one: the latest."""
 BAR = 25
 """Columns of a row's interval."""
-
-
-def day_words(day: date) -> str:
-    """A day as "9 March 2026"."""
-    return f"{day.day} {day:%B %Y}"
-
-
-def short_day(day: date) -> str:
-    return f"{day.day} {day:%b}"
-
-
-def number(value: float, unit: str = "") -> str:
-    """Three figures at most: 0.12, 3.4, 27; multiples ("× now") always with two decimals."""
-    if value < 1 or unit.startswith("×"):
-        return f"{value:.2f}"
-    return f"{value:.1f}" if value < 10 else f"{value:.0f}"
 
 
 def change_words(change: Claim | None) -> str:
@@ -74,12 +60,10 @@ def change_words(change: Claim | None) -> str:
 
 def page(figures: Figures) -> Iterator[str]:
     """The lines of a plain page, 80 columns at most."""
-    span = figures.course.span
-    yield f"Progress from {day_words(span.first)} to {day_words(span.last)}"
-    yield f"{figures.answers:,} answers in {figures.minutes:.0f} minutes of answering"
-    yield ""
-    yield from textwrap.wrap(change_words(figures.course.change), WIDTH)
-    yield from _paper(figures)
+    yield title(figures)
+    yield from head(figures)
+    yield from _then_now(figures)
+    yield from paper_lines(figures)
     eye = figures.course.eye
     if eye is not None:
         yield ""
@@ -89,11 +73,36 @@ def page(figures: Figures) -> Iterator[str]:
     for line in figures.course.kinds:
         yield from _line(line)
     yield from _matches(figures.course.matches)
+    yield from rest(figures)
+
+
+def title(figures: Figures) -> str:
+    """Which days are told of."""
+    span = figures.course.span
+    return f"Progress from {day_words(span.first)} to {day_words(span.last)}"
+
+
+def head(figures: Figures) -> Iterator[str]:
+    """How much was answered, and what is known of a change."""
+    yield f"{figures.answers:,} answers in {figures.minutes:.0f} minutes of answering"
+    yield ""
+    yield from textwrap.wrap(change_words(figures.course.change), WIDTH)
+
+
+def rest(figures: Figures) -> Iterator[str]:
+    """What is no curve: re-tests, each skill, families, what comes due, minutes by day."""
     yield from _retests(figures.course.retests)
     yield from _skills(figures)
     yield from _wheel(figures.wheel)
     yield from _coming(figures)
     yield from _days(figures)
+
+
+def _then_now(figures: Figures) -> Iterator[str]:
+    if told := then_now_lines(figures.course.then_now):
+        yield ""
+        yield from told
+        yield from textwrap.wrap(WHOLE, WIDTH)
 
 
 def _wrapped(text: str, indent: int = 0) -> list[str]:
@@ -153,7 +162,8 @@ def _matches(matches: MatchCourse) -> Iterator[str]:
         yield f"  {point.day:%d %b %y}  {point.median:.1f} ({spread})  {point.matches} matches"
 
 
-def _paper(figures: Figures) -> Iterator[str]:
+def paper_lines(figures: Figures) -> Iterator[str]:
+    """What came on paper, and the latest swatches."""
     told = paper_words(figures.paper, figures.today)
     if not told:
         return

@@ -54,6 +54,7 @@ class ClassroomScreen(CoachScreen[None]):
         Binding("b", "brief", "Brief"),
         Binding("s", "skill", "Skill"),
         Binding("m", "mixups", "Mixed up"),
+        Binding("w", "wheel", "Wheel"),
         Binding("n", "not_begun", "Not begun"),
         Binding("d", "deck", "Deck"),
         Binding("a", "collect", "Add results"),
@@ -81,6 +82,7 @@ class ClassroomScreen(CoachScreen[None]):
             Hint("b", "brief", "brief"),
             Hint("s", "skill", "skill"),
             Hint("m", "mix-ups", "mixups"),
+            Hint("w", "wheel", "wheel"),
             Hint("n", "not begun", "not_begun"),
             Hint("d", "deck", "deck"),
             Hint("a", "add results", "collect"),
@@ -213,6 +215,14 @@ class ClassroomScreen(CoachScreen[None]):
             every = mixup_words(mixups(self.book, self.decks[self.deck]))
             told = f"Beyond accident\n{beyond}\n\nEvery one, accidents among them\n{every}"
             self.app.push_screen(PageScreen("What the class mixes up", told))
+
+    def action_wheel(self) -> None:
+        """The class in each hue family."""
+        from coach.screens.wheel.of_class import ClassWheelScreen
+
+        if self.view is not None and self.standing is not None:
+            name = self.view.deck.title if self.view.deck else "every deck"
+            self.app.push_screen(ClassWheelScreen(name, self.standing, self.titles))
 
     def action_brief(self) -> None:
         from coach.reports.classes.brief import brief_of

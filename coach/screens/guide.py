@@ -28,6 +28,9 @@ class GuideScreen(CoachScreen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),
+        Binding("right,n", "turn(1)", "Next word"),
+        Binding("left,p", "turn(-1)", "Word before"),
+        Binding("enter", "practise", "Practise this"),
         Binding("o", "app.one", "One thing"),
     ]
 
@@ -40,8 +43,10 @@ class GuideScreen(CoachScreen[None]):
             with Vertical():
                 yield Scene()
                 yield Static("", id="says", classes="prose", markup=False)
+                yield Static("", id="trouble", classes="prose apart", markup=False)
         yield Hints(
-            Hint("↑ ↓", "another word"),
+            Hint("← →", "before, next"),
+            Hint("Enter", "practise this", "practise"),
             Hint("o", "practise one thing", "app.one"),
             Hint("Esc", "back", "back"),
         )
@@ -54,8 +59,36 @@ class GuideScreen(CoachScreen[None]):
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         self.show_entry(ENTRIES[int(event.option_id or 0)])
 
+    def on_option_list_option_selected(self) -> None:
+        # The list takes Enter, and a click, for itself.
+        self.action_practise()
+
+    @property
+    def entry(self) -> GuideEntry:
+        """The word marked."""
+        return ENTRIES[self.query_one(OptionList).highlighted or 0]
+
+    def action_turn(self, by: int) -> None:
+        """The next word or the one before; from the last to the first."""
+        words = self.query_one(OptionList)
+        words.highlighted = ((words.highlighted or 0) + by) % len(ENTRIES)
+
+    def action_practise(self) -> None:
+        """Practise the drill that asks for the word marked, and nothing else."""
+        state, drill = self.app.app_state, self.entry.practise
+        offers = None if state.newcomer else state.offers_kept()
+        if offers is not None and any(kind == drill for kind, _ in offers.pairs):
+            self.app.begin_one(drill)
+            return
+        self.query_one("#trouble", Static).update(
+            "Choose your pencils first." if state.newcomer else "Your pencils can't ask for it."
+        )
+
     def show_entry(self, entry: GuideEntry) -> None:
-        self.query_one("#title", Static).update(f"The guide · {entry.chapter}: {entry.word}")
+        place = f"{ENTRIES.index(entry) + 1} of {len(ENTRIES)}"
+        title = f"The guide · {entry.chapter}: {entry.word} ({place})"
+        self.query_one("#title", Static).update(title)
+        self.query_one("#trouble", Static).update("")
         scene = self.query_one(Scene)
         scene.swatches = shown(entry) if self.app.app_state.depth.true_colour else ()
         scene.display = bool(scene.swatches)

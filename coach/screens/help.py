@@ -30,7 +30,7 @@ On the first screen
   c             a plan for a colour of your own
   p             a photo: read its colours, keep them, plan them; pencils to take out for it
   w             your pencils
-  g             your progress
+  g             your progress; there f, the wheel of hue families
   s             settings
   h             the guide: the words of the craft, with swatches that show them
   a             add work that a teacher sent

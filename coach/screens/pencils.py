@@ -7,12 +7,13 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
 from coach.screens.giving.give import GiveScreen
-from coach.screens.tray.pencil_list import PencilList, pencil_lines
+from coach.screens.tray.pencils_shown import LEGEND, PencilLine, pencil_lines
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.tray import Tray
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
@@ -43,19 +44,27 @@ class PencilsScreen(CoachScreen[None]):
         Binding("less_than_sign,comma", "move(-1)", "Forward"),
         Binding("greater_than_sign,full_stop", "move(1)", "Backward"),
         Binding("h", "app.open('hand')", "Your hand"),
+        Binding("v", "order", "Your order, or by family"),
+        Binding("slash", "find", "Find"),
     ]
 
     def __init__(self) -> None:
         super().__init__()
         self._drops: int | None = None
         """The place of the pencil that x, pressed again, takes out."""
+        self.lines: tuple[PencilLine, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield Static("", id="name", classes="title", markup=False)
-        yield PencilList()
+        yield Tray()
+        yield Input(placeholder="Words of its name, code or colour", id="find")
+        yield Static("", id="marked", markup=False)
+        yield Static(LEGEND, id="legend", markup=False)
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
-            Hint("↑ ↓", "look through"),
+            Hint("↑↓←→", "look"),
+            Hint("v", "order", "order"),
+            Hint("/", "find", "find"),
             Hint("e", "details", "details"),
             Hint("c", "its colour", "colour"),
             Hint("n", "new", "new"),
@@ -68,16 +77,13 @@ class PencilsScreen(CoachScreen[None]):
 
     def on_mount(self) -> None:
         self.fill()
-        self.query_one(PencilList).focus()
+        self.query_one(Tray).focus()
 
     def on_host_app_pencils_ready(self) -> None:
         self.fill()
 
     def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:
         self.query_one("#trouble", Static).update(message.why)
-
-    def on_resize(self) -> None:
-        self.fill()
 
     def fill(self) -> None:
         app_state = self.app.app_state
@@ -86,10 +92,47 @@ class PencilsScreen(CoachScreen[None]):
             return
         palette = app_state.ready_for.palette
         self.query_one("#name", Static).update(f"{app_state.pencils_name}: {len(palette)} pencils")
-        self.query_one(PencilList).show(pencil_lines(palette), app_state.depth.true_colour)
+        self.lines = pencil_lines(palette)
+        pencils = [line.tray for line in self.lines]
+        self.query_one(Tray).show(pencils, app_state.depth.true_colour)
+
+    def on_tray_marked(self) -> None:
+        """Say in words what the marked pencil is."""
+        tray = self.query_one(Tray)
+        words = "No pencil has these words."
+        if tray.shown and tray.marked < len(self.lines):
+            line = self.lines[tray.marked]
+            words = f"{line.name}\n{line.reads}"
+        self.query_one("#marked", Static).update(words if self.lines else "")
 
     def action_back(self) -> None:
-        self.dismiss()
+        """What was looked for is let go first."""
+        tray, find = self.query_one(Tray), self.query_one("#find", Input)
+        if find.display:
+            tray.find = find.value = ""
+            find.display = False
+            tray.focus()
+        else:
+            self.dismiss()
+
+    # What is shown
+
+    def action_order(self) -> None:
+        """The learner's own order, or by family and value."""
+        tray = self.query_one(Tray)
+        tray.grouped = not tray.grouped
+
+    def action_find(self) -> None:
+        """Show only the pencils that have the words typed."""
+        find = self.query_one("#find", Input)
+        find.display = True
+        find.focus()
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        self.query_one(Tray).find = event.value
+
+    def on_input_submitted(self) -> None:
+        self.query_one(Tray).focus()
 
     # Another set
 
@@ -119,10 +162,11 @@ class PencilsScreen(CoachScreen[None]):
 
     @property
     def _marked(self) -> int:
-        return self.query_one(PencilList).marked
+        return self.query_one(Tray).marked
 
     def _ready(self) -> bool:
-        return self.app.app_state.ready_for is not None
+        """Whether a pencil stands marked that can be changed."""
+        return self.app.app_state.ready_for is not None and bool(self.query_one(Tray).shown)
 
     def _take(self, edited: Edited, marked: int | None = None) -> None:
         """Use the set as changed, with the patches of the hand that still hold."""
@@ -136,7 +180,7 @@ class PencilsScreen(CoachScreen[None]):
             state.say(f"The patches of your hand were not carried over: {error}.")
         state.use(edited.set)
         if marked is not None:
-            self.query_one(PencilList).marked = marked
+            self.query_one(Tray).marked = marked
         self._changed(True)
 
     def _try(self, make: Callable[[], Edited], marked: int | None = None) -> None:
@@ -169,7 +213,7 @@ class PencilsScreen(CoachScreen[None]):
         if pencil.is_blender:
             self.query_one("#trouble", Static).update("A blender has no colour.")
             return
-        near = self.query_one(PencilList).lines[at].lab
+        near = self.lines[at].lab
 
         def given(got: Given | None) -> None:
             if got is not None:
@@ -216,7 +260,9 @@ class PencilsScreen(CoachScreen[None]):
     def action_move(self, by: int) -> None:
         from drills.pencils.edit import moved
 
-        if self._ready():
+        if self.query_one(Tray).grouped:
+            self.query_one("#trouble", Static).update("v shows your own order; move them there.")
+        elif self._ready():
             pencils, at = self.app.app_state.pencil_set(), self._marked
             to = min(len(pencils) - 1, max(0, at + by))
             if to != at:

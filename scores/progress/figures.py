@@ -19,6 +19,7 @@ from scores.progress.claim import Claim, claim
 from scores.progress.lines import ProgressLine, eye_line, kind_lines
 from scores.progress.match import MatchCourse, match_course
 from scores.progress.span import RangeName, Span, span_of
+from scores.progress.then_now import ThenNow, then_and_now
 from scores.today.offers import KindFacts
 
 
@@ -45,6 +46,8 @@ class Course:
     change: Claim | None
     matches: MatchCourse
     retests: tuple[RetestRun, ...]
+    then_now: tuple[ThenNow, ...] = ()
+    """The known change in each drill's unit; none while no change is told."""
 
 
 def progress(
@@ -69,13 +72,15 @@ def progress(
     if figures is None or eye.followed is None or not figures.person.answers:
         return Course(span, None, (), None, matches, retests)
     marks = eye.followed.marks
+    change = claim(history.practice, eye.followed.learner.layout, today.toordinal())
     return Course(
         span,
         eye_line(marks, figures, span),
         tuple(kind_lines(marks, figures, kinds, span)),
-        claim(history.practice, eye.followed.learner.layout, today.toordinal()),
+        change,
         matches,
         retests,
+        then_and_now(change, figures, kinds),
     )
 
 

@@ -1,5 +1,6 @@
 """The pencils are changed in the app: added, put right, taken out, moved; sets are switched."""
 
+from itertools import pairwise
 from pathlib import Path
 
 from textual.pilot import Pilot
@@ -7,15 +8,17 @@ from textual.widgets import Input
 
 from coach.learned import carry_patches, keep_patches, patches_of
 from coach.screens.pencils import PencilsScreen
-from coach.screens.tray.pencil_list import PencilList
+from coach.screens.tray.pencils_shown import BLENDERS, GREYS, LEGEND, OPACITY
 from coach.screens.tray.sets import SetsScreen
+from coach.widgets.tray import Tray
 from drills.colour.parse import parse_colour
 from drills.hand.patch import Patch, Recipe
 from drills.layering.moves import FIRM, Move
 from drills.pencils.edit import added, taken_out
 from drills.pencils.pencil import PencilSet
-from drills.pencils.sets import pocket_set
-from tests.pilots import TableApp, ready_once, shown, table
+from drills.pencils.sets import demo_set, pocket_set
+from scores.skill.skill_words import WHEEL, region_words
+from tests.pilots import FEW_COLOURS, TableApp, painted, ready_once, shown, table
 
 
 def settled(app: TableApp) -> PencilSet:
@@ -40,7 +43,7 @@ async def test_a_pencil_is_renamed_and_coded(tmp_path: Path) -> None:
     app = table(tmp_path, pencils=pocket_set())
     async with app.run_test(size=(80, 24)) as pilot:
         await opened(pilot, app)
-        await pilot.press("down", "e")
+        await pilot.press("right", "e")
         await write(pilot, "name", "Harbour Red")
         await write(pilot, "code", "H7")
         await write(pilot, "lightfastness", "II")
@@ -98,7 +101,7 @@ async def test_taking_one_out_asks_once_more(tmp_path: Path) -> None:
         await opened(pilot, app)
         await pilot.press("x")
         assert f"Press x again to take {pocket_set().pencils[0].name}" in shown(app)
-        await pilot.press("down", "x")
+        await pilot.press("right", "x")
         assert settled(app).fingerprint == pocket_set().fingerprint, "another pencil: asked anew"
         await pilot.press("x")
         assert settled(app).pencils == tuple(
@@ -113,7 +116,7 @@ async def test_a_pencil_is_moved_and_stays_marked(tmp_path: Path) -> None:
         await pilot.press("full_stop")
         first, second, *rest = pocket_set().pencils
         assert settled(app).pencils == (second, first, *rest)
-        assert screen.query_one(PencilList).marked == 1
+        assert screen.query_one(Tray).marked == 1
 
 
 async def test_patches_of_the_hand_follow_the_pencils(tmp_path: Path) -> None:
@@ -123,7 +126,7 @@ async def test_patches_of_the_hand_follow_the_pencils(tmp_path: Path) -> None:
     keep_patches(state.record, pocket_set(), patches)
     async with app.run_test(size=(80, 24)) as pilot:
         await opened(pilot, app)
-        await pilot.press("down", "x", "x")
+        await pilot.press("right", "x", "x")
         kept = patches_of(state.record, settled(app))
         assert [patch.recipe.moves[0].pencil for patch in kept] == [0, 1]
         assert len(patches_of(state.record, pocket_set())) == 3, "what was kept stays"
@@ -161,3 +164,72 @@ async def test_sets_that_were_used_can_be_taken_up_again_and_named(tmp_path: Pat
         assert settled(app).fingerprint == fewer.fingerprint
         await pilot.press("s", "down", "enter")
         assert settled(app).fingerprint == pocket_set().fingerprint
+
+
+async def test_the_tray_lies_in_the_learner_s_order_or_by_family_and_value(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot, app)
+        await pilot.pause()
+        tray = screen.query_one(Tray)
+        assert tray.shown == tuple(range(len(demo_set())))
+        await pilot.press("v")
+        await pilot.pause()
+        groups = [tray.pencils[at].group for at in tray.shown]
+        named = [name for name in dict.fromkeys(groups) if name not in (GREYS, BLENDERS)]
+        assert named == [w for w in (region_words(f).capitalize() for f in WHEEL) if w in named]
+        assert len(set(groups)) == sum(1 for one, other in pairwise([*groups, ""]) if one != other)
+        for one, other in pairwise(tray.shown):
+            if tray.pencils[one].group == tray.pencils[other].group and one != other:
+                assert tray.pencils[one].place <= tray.pencils[other].place
+        assert groups[0] in shown(app)
+        await pilot.press("full_stop")
+        assert "your own order" in shown(app)
+        assert app.app_state.pencil_set().fingerprint == demo_set().fingerprint
+
+
+async def test_each_pencil_says_by_marks_and_words_how_it_is(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot, app)
+        await pilot.pause()
+        first = demo_set().pencils[0]
+        assert f"{first.lightfastness} {OPACITY[first.opacity]}" in shown(app)
+        assert LEGEND in shown(app)
+        assert first.name in shown(app)
+        assert f"{first.opacity}, lightfastness {first.lightfastness}" in shown(app)
+        await pilot.press("right", "down")
+        await pilot.pause()
+        at = screen.query_one(Tray).marked
+        assert at > 2
+        assert demo_set().pencils[at].name in shown(app)
+
+
+async def test_a_pencil_is_found_by_typing(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot, app)
+        await pilot.pause()
+        tray, last = screen.query_one(Tray), demo_set().pencils[-3]
+        await pilot.press("slash", *"zzqx")
+        await pilot.pause()
+        assert tray.shown == ()
+        assert "No pencil has these words." in shown(app)
+        screen.query_one("#find", Input).value = last.name.lower()
+        await pilot.pause()
+        assert [demo_set().pencils[at] for at in tray.shown] == [last]
+        assert tray.marked == len(demo_set()) - 3
+        await pilot.press("enter", "escape")
+        await pilot.pause()
+        assert len(tray.shown) == len(demo_set())
+        assert isinstance(app.screen, PencilsScreen)
+        assert tray.marked == len(demo_set()) - 3, "what was found stays marked"
+
+
+async def test_the_tray_is_words_alone_without_24_bit_colour(tmp_path: Path) -> None:
+    app = table(tmp_path, depth=FEW_COLOURS)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.pause()
+        assert demo_set().pencils[0].name in shown(app)
+        assert painted(app) == set()

@@ -9,9 +9,24 @@ import pytest
 
 from coach.reports.progress_figures import Figures, figures
 from coach.reports.progress_words import page
+from coach.reports.seen.curves import curves
 from coach.screens.progress import WORKING, ProgressScreen
+from coach.terminal import ColourDepth
+from scores.progress.answers import Answers
+from scores.progress.claim import Claim
+from scores.skill.model.layout import Layout
 from tests.bench.records import make_long_record
-from tests.pilots import MORNING, TableApp, lines, painted, shown, table, until
+from tests.pilots import (
+    FEW_COLOURS,
+    MORNING,
+    TRUE_COLOUR,
+    TableApp,
+    lines,
+    painted,
+    shown,
+    table,
+    until,
+)
 
 
 def practised(tmp_path: Path, attempts: int = 250) -> TableApp:
@@ -56,10 +71,57 @@ async def test_it_shows_what_the_command_says(tmp_path: Path) -> None:
         said = list(page(figures(app.app_state.record, app.app_state.clock(), "all")))
         assert isinstance(app.screen, ProgressScreen)
         assert said[0] in lines(app)[0]
-        for line in said[1:10]:
+        for line in said[1:5]:
             assert " ".join(line.split()) in shown(app)
         assert "smaller is better" in " ".join(said)
         assert painted(app) == set()
+
+
+async def test_each_curve_is_a_key_away_and_its_data_as_a_table(tmp_path: Path) -> None:
+    app = practised(tmp_path)
+    async with app.run_test(size=(80, 40)) as pilot:
+        await pilot.press("g", "a")
+        await until(pilot, lambda: "(all)" in lines(app)[0] and "1 of" in shown(app))
+        drawn = curves(figures(app.app_state.record, app.app_state.clock(), "all"))
+        assert len(drawn) > 2
+        for curve in drawn:
+            words = shown(app)
+            assert curve.title in words
+            assert curve.says in words
+            for _, said in (*curve.marks, *curve.dates):
+                assert said in words
+            assert any("\u2801" <= letter <= "\u28ff" for letter in words)
+            await pilot.press("t")
+            await until(pilot, lambda: "Day" in shown(app))
+            for row in curve.rows():
+                assert " ".join(row) in shown(app)
+            await pilot.press("t", "right")
+            await pilot.pause()
+        await until(pilot, lambda: drawn[0].title in shown(app))
+        await pilot.press("left")
+        await until(pilot, lambda: drawn[-1].title in shown(app))
+
+
+@pytest.mark.parametrize("depth", [TRUE_COLOUR, FEW_COLOURS])
+async def test_a_known_change_is_drawn_where_the_terminal_shows_colours(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, depth: ColourDepth
+) -> None:
+    told = partial(known, change=-0.15)
+    monkeypatch.setattr("scores.progress.figures.claim", told)
+    make_long_record(tmp_path / "record.db", attempts=250, seed=3)
+    app = table(tmp_path, depth=depth)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("g")
+        await until(pilot, lambda: "As far apart" in shown(app))
+        assert "today:" in shown(app)
+        assert bool(painted(app)) == depth.true_colour
+
+
+def known(answers: Answers, layout: Layout, day: int, change: float) -> Claim:
+    """A change that is told, whatever was answered."""
+    return Claim(
+        day - 60, day, 30, len(answers), change, change - 0.05, change + 0.05, 9.0, "finer"
+    )
 
 
 async def test_ranges_and_sections_are_a_key_away(tmp_path: Path) -> None:

@@ -13,8 +13,11 @@ from coach.cli import cli
 from coach.session.today_plan import keep_offers
 from drills.basics.days import practice_day
 from scores.learner.eye import EyeModel
+from scores.progress.answers import Answers
+from scores.progress.claim import Claim, Direction
 from scores.record.attempt import Attempt
 from scores.record.record import Record
+from scores.skill.model.layout import Layout
 from scores.today.offers import KindFacts, Offers
 from tests.answers import answer
 
@@ -60,6 +63,20 @@ def record(home: Path) -> Record:
 
 def run(*args: str) -> Result:
     return CliRunner().invoke(cli, ["skills", *args], standalone_mode=False)
+
+
+@pytest.mark.parametrize("direction", ["finer", None])
+def test_a_known_change_is_said_in_each_drill_s_unit(
+    record: Record, monkeypatch: pytest.MonkeyPatch, direction: Direction | None
+) -> None:
+    def told(answers: Answers, layout: Layout, day: int) -> Claim:
+        return Claim(day - 60, day, 30, len(answers), -0.15, -0.2, -0.1, 9.0, direction)
+
+    monkeypatch.setattr("coach.reports.progress_figures.claim", told)
+    said = run().stdout
+    assert ("As far apart as you could just tell" in said) == (direction is not None)
+    assert ("Lighter or darker         on " in said) == (direction is not None)
+    assert max(map(len, said.splitlines())) <= 80
 
 
 def test_json_has_every_skill_with_its_figures(record: Record) -> None:

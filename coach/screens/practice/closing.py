@@ -13,13 +13,19 @@ from coach.design.measures import columns
 from coach.screens.base import CoachScreen
 from coach.session.summary import returns_words
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.then_now import ThenNowPairs
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from coach.host import HostApp
     from coach.session.session import Session
     from coach.session.summary import PractisedSkill, Summary
+    from scores.progress.then_now import ThenNow
 
 NOTHING = "Nothing was answered, and that is fine. All of it waits for another day."
+MOST_PAIRS = 2
+"""Drills whose threshold is drawn, then and now."""
 
 
 class ClosingScreen(CoachScreen[None]):
@@ -49,6 +55,8 @@ class ClosingScreen(CoachScreen[None]):
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="lines", can_focus=False):
             yield Static("", id="said", classes="prose", markup=False)
+            yield Static("", id="pairs-words", markup=False)
+            yield ThenNowPairs()
             yield Static("", id="skills", markup=False)
         yield Hints(
             Hint("Enter", "today", "today"),
@@ -73,8 +81,22 @@ class ClosingScreen(CoachScreen[None]):
 
     def _look_for_change(self) -> None:
         if self.session.summary().skills:
-            self._known = known_change(self.app)
+            self._known, drills = known_change(self.app)
             self.fill()
+            self._draw(drills)
+
+    def _draw(self, drills: Sequence[ThenNow]) -> None:
+        """Of the drills practised, how far apart two colours had to be then, and today."""
+        from coach.reports.seen.then_now import heading, seen
+
+        practised = self.session.summary().drills
+        shown = seen([one for one in drills if one.title in practised], MOST_PAIRS)
+        if shown:
+            depth = self.app.app_state.depth
+            words = self.query_one("#pairs-words", Static)
+            words.update(heading(drills))
+            words.display = True
+            self.query_one(ThenNowPairs).show(shown, depth.true_colour)
 
     def action_details(self) -> None:
         """Show when each skill comes back, or hide it again."""
@@ -93,24 +115,24 @@ class ClosingScreen(CoachScreen[None]):
         self.app.show_today()
 
 
-def known_change(app: HostApp) -> str:
-    """What is known to have changed of the eye, in a sentence; nothing while nothing is."""
+def known_change(app: HostApp) -> tuple[str, tuple[ThenNow, ...]]:
+    """What is known to have changed of the eye, in a sentence and drill by drill; nothing
+    while nothing is."""
+    from coach.reports.progress_figures import known_change as known
+    from coach.reports.progress_figures import known_offers
     from coach.reports.progress_words import change_words
     from drills.basics.days import practice_day
-    from scores.progress.answers import read_history
-    from scores.progress.claim import claim
     from scores.record.failures import FAILURES
 
     state, eye = app.app_state, app.app_state.eye.model
-    if eye is None or eye.followed is None:
-        return ""
+    if eye is None:
+        return "", ()
     try:
-        answers = read_history(state.record).practice
+        offers = known_offers(state.record)
+        change, drills = known(state.record, eye, offers, practice_day(state.clock()))
     except FAILURES:
-        return ""
-    day = practice_day(state.clock()).toordinal()
-    found = claim(answers, eye.followed.learner.layout, day)
-    return change_words(found) if found.direction is not None else ""
+        return "", ()
+    return (change_words(change) if change is not None else ""), drills
 
 
 def figures(summary: Summary) -> str:
