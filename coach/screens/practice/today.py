@@ -13,13 +13,16 @@ from textual.widgets import Static
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import CoachScreen
+from coach.session.lessons import lessons_begun
 from coach.widgets.hints import Hint, Hints
+from drills.basics.days import date_text
 from scores.skill.skill_words import region_words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from coach.host import HostApp
+    from coach.session.deck_progress import DeckStanding
     from coach.session.today_plan import Today
     from scores.today.day_plan import Item
 
@@ -45,6 +48,7 @@ class TodayScreen(CoachScreen[None]):
         Binding("w", "app.open('pencils')", "Pencils"),
         Binding("g", "app.open('progress')", "Progress"),
         Binding("s", "app.open('settings')", "Settings"),
+        Binding("l", "lessons", "Lessons"),
         Binding("r", "retest", "Re-test"),
         Binding("k", "app.open('classroom')", "Class"),
         Binding("h", "app.open('guide')", "Guide"),
@@ -169,6 +173,13 @@ class TodayScreen(CoachScreen[None]):
         if trouble:
             self.query_one("#trouble", Static).update(f"The minutes were not kept: {trouble}")
 
+    def action_lessons(self) -> None:
+        """Read what teachers say again, the latest lesson first."""
+        if self._today is not None and (found := lessons_begun(self._today.standings)):
+            from coach.screens.practice.lesson import LessonScreen
+
+            self.app.push_screen(LessonScreen(found, "back to today"))
+
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:
             self.app.begin(retest=True)
@@ -179,12 +190,19 @@ def figures(plan: Today, pencils: str) -> str:
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
-    lines = [first, *(f"“{one.deck.title}”: {one.words}." for one in plan.standings)]
+    lines = [first, *map(assigned_line, plan.standings)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
     focus = focus_words(plan)
     return "\n".join([*([focus, ""] if focus else []), *lines, *part_lines(plan)])
+
+
+def assigned_line(one: DeckStanding) -> str:
+    """What a deck asks of the day, until when, and whether it has lessons to read."""
+    until = f", until {one.deck.due:%A} {date_text(one.deck.due)}" if one.deck.due else ""
+    read = " l: its lessons." if one.deck.steps else ""
+    return f"Assigned{until}: “{one.deck.title}”: {one.words}.{read}"
 
 
 FIRST = "Today: the first steps of a match, easy to begin with, and then a first match."
