@@ -10,7 +10,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import Any
 
-from decks.deck import Deck, Target
+from decks.deck import Deck, Step, Target
 from decks.deck_pencils import pencils_of
 from decks.fields import FaultError, Several, Table, Value
 from decks.form import DIFFICULTY, FILE
@@ -97,6 +97,7 @@ class _Checker:
             sound.get("families", []), all(map(kind_of, sound["kinds"]))
         )
         sound["targets"] = self._targets(sound.get("targets", []), sound["kinds"])
+        sound["steps"] = self._steps(sound.get("steps", []), sound)
         sound |= self._difficulty(sound.pop("difficulty", {}))
         if "pencils" in sound:
             sound["pencils"] = self._pencils(sound["pencils"])
@@ -165,6 +166,31 @@ class _Checker:
         if found and known and not set(able) & set(kinds):
             problem = "none of the kinds can be asked about a given colour"
             self.fault(("kinds",), problem, f"Add one of: {', '.join(able)}.")
+        return tuple(found)
+
+    def _steps(self, tables: Found, sound: Mapping[str, Any]) -> tuple[Step, ...]:
+        days = sound.get("days", Deck.days)
+        found: list[Step] = []
+        for place, table in tables:
+            path: Path = ("steps", place)
+            kinds = table.pop("kinds", [])
+            for at, name in kinds:
+                if name not in sound["kinds"]:
+                    problem = f"“{plain(name)}” is none of the deck's kinds"
+                    self.fault((*path, "kinds", at), problem, "Name it under kinds as well.")
+            if table.get("day", 1) > days:
+                problem = f"the step begins on day {table['day']} of {days}"
+                self.fault((*path, "day"), problem, "Write an earlier day.")
+            if table.get("picture"):
+                from decks.lesson_pictures import look_over
+
+                self.read((*path, "picture"), look_over, table["picture"])
+            if "title" in table:
+                found.append(Step(**table, kinds=tuple(name for _, name in kinds)))
+        days_on = [step.day for step in found]
+        if days_on != sorted(days_on):
+            problem = "a step begins before the one above it"
+            self.fault(("steps",), problem, "Put the steps in the order of their days.")
         return tuple(found)
 
     def _difficulty(self, bounds: dict[str, float]) -> dict[str, float]:

@@ -7,8 +7,20 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
 
-from decks.fields import Day, Key, Several, Share, Spectrum, Table, Text, Whole, Word, keys_of
-from drills.basics.json_values import as_json, json_text
+from decks.fields import (
+    Base64,
+    Day,
+    Key,
+    Several,
+    Share,
+    Spectrum,
+    Table,
+    Text,
+    Whole,
+    Word,
+    keys_of,
+)
+from drills.basics.json_values import JSON, as_json, json_text
 
 FORMAT = 1
 """The version of the format that this program reads and writes."""
@@ -38,6 +50,45 @@ class Target:
 
 
 TARGET = Table(keys_of(Target), 'Write name = "…" and colour = "#c06030" under [[targets]].')
+
+
+PICTURE = Base64(40_000)
+"""A picture inside a deck: some 30 KB of JPEG or PNG."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """A step of a deck: what is said before its first question, and from when it is asked.
+
+    ``kinds`` are those of the deck it is about, empty for all. A kind named in steps is asked
+    from the first of their days on; ``hardest`` holds, for its kinds, until the next step's.
+    ``picture`` is a JPEG or PNG in base64.
+    """
+
+    title: Annotated[str, Text(80), "What the step is about."]
+    word: Annotated[
+        str,
+        Text(2_000, lines=True, empty=True),
+        "What to know before its first question; may have line breaks.",
+    ] = ""
+    on_paper: Annotated[
+        str, Text(500, lines=True, empty=True), "What the hand should try on paper."
+    ] = ""
+    kinds: Annotated[
+        tuple[str, ...],
+        Several(Word(), "drill kinds", 30, unique=True),
+        "Those of the deck's kinds that it is about; left out, all of them.",
+    ] = ()
+    day: Annotated[int, Whole(1, 366), "The day of practice on which it begins."] = 1
+    hardest: Annotated[
+        float, Share(), "How hard its questions may be, as long as no later step says otherwise."
+    ] = 1.0
+    picture: Annotated[
+        str, PICTURE, "JPEG or PNG in base64, put in by: coach deck pack --picture"
+    ] = ""
+
+
+STEP = Table(keys_of(Step), 'Write title = "…" under [[steps]].')
 
 
 @dataclass(frozen=True)
@@ -76,6 +127,11 @@ class Deck:
         Several(TARGET, "target colours", 60),
         "Named colours to be asked about.",
     ] = ()
+    steps: Annotated[
+        tuple[Step, ...],
+        Several(STEP, "steps", 30),
+        "Lessons: each a word and a picture before its first question.",
+    ] = ()
     pencils: Annotated[
         str,
         Several(PENCIL, "pencils", 500, least=1),
@@ -105,15 +161,23 @@ class Deck:
     def questions(self) -> str:
         """sha256 of what it asks: kinds, families, target colours, pencils and bounds.
 
-        It stays when words of the deck are changed, or its days and dates.
+        It stays when words and pictures of the deck are changed, or its days and dates. What
+        steps hold back, by a later day or an easier bound, belongs to what is asked.
         """
-        asked = {
+        asked: dict[str, JSON] = {
             "kinds": list(self.kinds),
             "families": list(self.families),
             "targets": [target.colour for target in self.targets],
             "pencils": self.pencils,
             "bounds": [float(self.easiest), float(self.hardest)],
         }
+        growth: list[JSON] = [
+            [step.day, step.hardest, list(step.kinds)]
+            for step in self.steps
+            if step.day > 1 or step.hardest < 1.0
+        ]
+        if growth:
+            asked["growth"] = growth
         return hashlib.sha256(json_text(asked, in_order=True).encode()).hexdigest()
 
 
@@ -122,8 +186,11 @@ def canonical(deck: Deck) -> str:
 
     Two files that mean the same (comments, order of keys, defaults written out)
     have the same text. What follows from a colour's text is left out, so that a
-    better table of colours changes no fingerprint.
+    better table of colours changes no fingerprint; so are steps where there are none, which
+    decks of before had not.
     """
     targets = [{"name": target.name, "colour": target.colour} for target in deck.targets]
     content = {"format": FORMAT, **as_json(deck), "targets": targets}
+    if not deck.steps:
+        del content["steps"]
     return json_text(content, in_order=True)

@@ -17,6 +17,7 @@ Schema = dict[str, JSON]
 
 # What ``plain`` makes a dot of, as far as a regular expression can say it.
 _UNSEEN = r"\u007f-\u009f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff"
+_BASE64 = re.compile(r"(?:[A-Za-z0-9+/]{4})*(?:[A-Za-z0-9+/]{2}==|[A-Za-z0-9+/]{3}=)?")
 _WORD = re.compile(r"[a-z][a-z0-9._-]*(?: [a-z0-9_-]+)*")
 
 
@@ -67,6 +68,34 @@ class Text(NamedTuple):
         seen = f"[^{low}{_UNSEEN}]*"
         made: Schema = {"type": "string", "maxLength": self.longest, "pattern": f"^{seen}$"}
         return made if self.empty else {**made, "minLength": 1, "pattern": rf"^{seen}\S{seen}$"}
+
+
+class Base64(NamedTuple):
+    """Bytes as base64 (RFC 4648), broken into lines as one likes; ``longest`` counts without them.
+
+    What the bytes are is looked into when all is read.
+    """
+
+    longest: int
+
+    def read(self, value: object) -> str:
+        if not isinstance(value, str):
+            raise _misplaced(value, "a text", "Let coach deck pack --picture put it in.")
+        text = "".join(value.split())
+        if len(text) > self.longest:
+            problem = f"it is over {self.longest:,} characters long"
+            raise FaultError(problem, "Let coach deck pack --picture make it smaller.")
+        if not _BASE64.fullmatch(text):
+            raise FaultError("it is not base64", "Let coach deck pack --picture put it in.")
+        return text
+
+    def schema(self) -> Schema:
+        return {
+            "type": "string",
+            "maxLength": 2 * self.longest,
+            "pattern": r"^[A-Za-z0-9+/\s]*=?\s*=?\s*$",
+            "contentEncoding": "base64",
+        }
 
 
 class Word(NamedTuple):

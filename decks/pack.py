@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from dataclasses import replace
 from typing import Any
 
-from decks.deck import FORMAT, Deck
+from decks.deck import FORMAT, Deck, Step
 from decks.deck_file import read_deck
 from decks.deck_pencils import tables_of
 from decks.fields import keys_of
@@ -20,7 +21,8 @@ _HEAD = """\
 # Add it with: coach deck add FILE
 # The fingerprint finds damage: whoever changes the deck must pack it again.
 """
-_KEYS = [key for key in keys_of(Deck) if key not in ("targets", "pencils", *DIFFICULTY)]
+_KEYS = [key for key in keys_of(Deck) if key not in ("targets", "steps", "pencils", *DIFFICULTY)]
+_STEP_KEYS = keys_of(Step)
 _UNSAID = ("", (), None)
 
 
@@ -36,6 +38,7 @@ def pack(deck: Deck) -> str:
     tables: list[tuple[str, dict[str, Any]]] = [
         ("[difficulty]", {key: getattr(deck, key) for key in DIFFICULTY}),
         *(("[[targets]]", {"name": one.name, "colour": one.colour}) for one in deck.targets),
+        *(("[[steps]]", _said(step)) for step in deck.steps),
         *(("[[pencils]]", table) for table in tables_of(deck.pencils)),
     ]
     for head, table in tables:
@@ -47,7 +50,16 @@ def pack(deck: Deck) -> str:
     return text
 
 
+def _said(step: Step) -> dict[str, Any]:
+    """The keys of a step that say something."""
+    said = {key: getattr(step, key) for key in _STEP_KEYS}
+    return {key: value for key, value in said.items() if value != getattr(Step, key, None)}
+
+
 def _pair(key: str, value: object) -> str:
+    if key == "picture":
+        lines = "\n".join(textwrap.wrap(str(value), 96))
+        return f'{key} = """\n{lines}\n"""'
     return f"{key} = {_value(value)}"
 
 

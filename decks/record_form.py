@@ -37,7 +37,9 @@ def before_of(text: str) -> tuple[str, ...]:
 def from_kept(text: str) -> Deck | None:
     """The deck of ``to_kept``; None for anything else (a record written over by hand)."""
     try:
-        return from_json(Deck, json.loads(text))
+        held = json.loads(text)
+        # Decks kept before there were steps have none.
+        return from_json(Deck, {"steps": [], **held} if isinstance(held, dict) else held)
     except ValueError:
         return None
 

@@ -141,16 +141,27 @@ def preview(
 @click.argument("file")
 @click.option("-o", "--out", help="The file to write: FILE with .deck.toml, unless named.")
 @click.option("--pencils", help="A pencils file (CSV) to put inside, for every student alike.")
+@click.option(
+    "--picture",
+    "pictures",
+    metavar="STEP=FILE",
+    multiple=True,
+    help="A picture for a lesson, made small: 1=jug.jpg is the first step's.",
+)
 @force_option
 @rules
-def pack(file: str, out: str | None, pencils: str | None, force: bool) -> None:
+def pack(
+    file: str, out: str | None, pencils: str | None, pictures: tuple[str, ...], force: bool
+) -> None:
     """Make the one file to send: checked, self-contained, with its fingerprint."""
+    from decks.lesson_pictures import with_pictures
     from decks.pack import pack as packed
     from decks.pack import with_pencils
     from drills.pencils.file import load_pencils
 
     deck = _load(file).sound()
     deck = with_pencils(deck, None if pencils is None else load_pencils(pencils))
+    deck = with_pictures(deck, pictures)
     path = out or str(Path(file).with_suffix("")).removesuffix(".deck") + ".deck.toml"
     write(path, [packed(deck)], force=force)
     click.echo(f"{plain(path, 200)} is ready to send. {in_short(deck)}")

@@ -57,6 +57,11 @@ class DeckStanding:
         return min(enough, self.deck.days)
 
     @property
+    def day_number(self) -> int:
+        """The day of practice that today is, or would be: 1 to ``deck.days``."""
+        return min(self.days_done + 1, self.deck.days)
+
+    @property
     def left_today(self) -> int:
         """Answers still wanted today; 0 when the deck rests."""
         if self.state != "to do":

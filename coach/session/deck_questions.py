@@ -113,6 +113,7 @@ def assigned(task: DeckTask, deck: Deck) -> Assigned:
         target=task.target,
         easiest=deck.easiest,
         hardest=deck.hardest,
+        day=deck.days,
     )
 
 

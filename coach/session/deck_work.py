@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from coach.session.deck_progress import DeckStanding, State, offers_json, standing
+from decks.steps import begins, hardest_on
 from decks.tasks import DeckTask
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_name
@@ -44,13 +45,15 @@ class Assigned(Item):
     """An item that a deck asks for; its ``source`` is the deck's fingerprint.
 
     ``target`` is the name of a target colour, else empty. ``easiest`` and
-    ``hardest`` bound its difficulty as levels. ``pencils`` is the fingerprint
+    ``hardest`` bound its difficulty as levels. ``day`` is the deck's day of practice,
+    from 1, which its lessons go by. ``pencils`` is the fingerprint
     of the set inside the deck, empty when the learner's own serve.
     """
 
     target: str = ""
     easiest: float = 0.0
     hardest: float = 1.0
+    day: int = 1
     pencils: str = ""
 
     @property
@@ -75,7 +78,9 @@ def deck_items(
     mine = [
         task
         for task in one.tasks or ()
-        if task.kind in able and skill_name(task.kind, task.region) not in withheld
+        if task.kind in able
+        and begins(one.deck, task.kind) <= one.day_number
+        and skill_name(task.kind, task.region) not in withheld
     ]
     if not mine:
         return []
@@ -110,7 +115,8 @@ def deck_items(
                 source=one.fingerprint,
                 target=task.target,
                 easiest=one.deck.easiest,
-                hardest=one.deck.hardest,
+                hardest=hardest_on(one.deck, task.kind, one.day_number),
+                day=one.day_number,
                 pencils=one.inside,
             )
         )

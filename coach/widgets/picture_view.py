@@ -103,7 +103,7 @@ class PictureView(Widget, can_focus=True):
             return
         self._pixels = _framed(self.picture, self.view, self._light, self._surround)
         self._cells = [
-            [_cell(*both) for both in zip(upper, lower, strict=True)]
+            [half_cell(*both) for both in zip(upper, lower, strict=True)]
             for upper, lower in zip(self._pixels[::2], self._pixels[1::2], strict=True)
         ]
         self._drawn = dict(self._drawing())
@@ -126,7 +126,7 @@ class PictureView(Widget, can_focus=True):
                 upper, lower = (
                     self._drawn.get((x, row), self._pixels[row][x]) for row in (2 * y, 2 * y + 1)
                 )
-                cells[x] = _cell(upper, lower)
+                cells[x] = half_cell(upper, lower)
         return Strip(cells, width)
 
     def _drawing(self) -> Iterator[tuple[tuple[int, int], RGB]]:
@@ -222,7 +222,7 @@ def _framed(
 
 
 @lru_cache(maxsize=16384)
-def _cell(upper: RGB, lower: RGB) -> Segment:
+def half_cell(upper: RGB, lower: RGB) -> Segment:
     """Two pixels, one over the other."""
     behind = Color.from_rgb(*lower)
     if upper == lower:

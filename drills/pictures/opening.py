@@ -43,8 +43,13 @@ def open_picture(path: str | os.PathLike[str]) -> Picture:
     return picture_of(data, plain(os.fspath(path), 200))
 
 
-def picture_of(data: bytes, name: str) -> Picture:
-    """A picture from a file's bytes; ``name`` is for messages. Raises InputError."""
+def picture_of(
+    data: bytes, name: str, most_pixels: int = MOST_PIXELS, formats: tuple[str, ...] = ()
+) -> Picture:
+    """A picture from a file's bytes; ``name`` is for messages. Raises InputError.
+
+    ``most_pixels`` and ``formats`` (Pillow's names, empty for all of ``FORMS``) can be narrowed.
+    """
     if not data:
         raise InputError(name, "the file is empty", f"Give a picture: {FORMS}.")
     if len(data) > MOST_BYTES:
@@ -52,18 +57,18 @@ def picture_of(data: bytes, name: str) -> Picture:
     with warnings.catch_warnings():
         # What Pillow warns of is either refused here or of no matter for the pixels.
         warnings.simplefilter("ignore")
-        image = _opened(data, name)
-        _check_size(image, name)
+        image = _opened(data, name, formats)
+        _check_size(image, name, most_pixels)
         if image.format in ("PNG", "WEBP") and getattr(image, "is_animated", False):
             raise InputError(name, "the picture moves", "Save one of its pictures and give that.")
         return _read(image, name)
 
 
-def _opened(data: bytes, name: str) -> Image:
+def _opened(data: bytes, name: str, only: tuple[str, ...]) -> Image:
     from PIL import Image, UnidentifiedImageError
 
-    formats: tuple[str, ...] = _FORMATS
-    if data[4:8] == b"ftyp":
+    formats = only or _FORMATS
+    if data[4:8] == b"ftyp" and not only:
         from pillow_heif import register_heif_opener
 
         register_heif_opener(thumbnails=False)
@@ -74,12 +79,13 @@ def _opened(data: bytes, name: str) -> Image:
         raise _too_many_pixels(name) from None
     except UnidentifiedImageError:
         what = "this is not a picture that can be read"
-        raise InputError(name, what, f"Give {FORMS}.") from None
+        wanted = " or ".join(only) or FORMS
+        raise InputError(name, what, f"Give {wanted}.") from None
     except Exception as error:
         raise _broken(name, error) from None
 
 
-def _check_size(image: Image, name: str) -> None:
+def _check_size(image: Image, name: str, most: int) -> None:
     """Before any pixel is read."""
     wide, high = image.size
     if wide < 1 or high < 1:
@@ -87,8 +93,8 @@ def _check_size(image: Image, name: str) -> None:
     if max(wide, high) > LONGEST_SIDE:
         long = f"the picture is {wide:,} by {high:,} pixels; a side may have {LONGEST_SIDE:,}"
         raise InputError(name, long, _SMALLER)
-    if wide * high > MOST_PIXELS:
-        raise _too_many_pixels(name)
+    if wide * high > most:
+        raise _too_many_pixels(name, most)
 
 
 def _has_more(image: Image) -> bool:
@@ -190,9 +196,9 @@ def _in_rgb(image: Image, profile: Profile | None) -> tuple[Image, Profile | Non
     return profile.to_screen(image), None
 
 
-def _too_many_pixels(name: str) -> InputError:
-    most = f"the picture has more than {MOST_PIXELS // 1_000_000} million pixels"
-    return InputError(name, most, _SMALLER)
+def _too_many_pixels(name: str, most: int = MOST_PIXELS) -> InputError:
+    said = f"the picture has more than {most // 1_000_000} million pixels"
+    return InputError(name, said, _SMALLER)
 
 
 def _broken(name: str, error: Exception) -> InputError:

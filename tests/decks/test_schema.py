@@ -33,6 +33,10 @@ SOUND: dict[str, Any] = {
     "days": 7,
     "due": "2026-09-30",
     "pass_level": 0.7,
+    "steps": [
+        {"title": "Hue", "word": "One line\nand another", "kinds": ["hue-and-lean"]},
+        {"title": "A match", "on_paper": "Lay it.", "day": 3, "hardest": 0.6},
+    ],
     "pencils": [
         {"name": "One", "hex": "#b5443c"},
         {"name": "Two", "reflectance": [0.4] * 31, "opacity": "opaque"},
@@ -92,6 +96,8 @@ def test_the_code_takes_what_is_at_a_bound_and_refuses_what_is_beyond(
         at = lambda size: [{"name": f"N{i}", "colour": "#5f6b3a"} for i in range(size)]  # noqa: E731
     if key in ("kinds", "families"):
         at = lambda size: [f"word{i}" for i in range(size)]  # noqa: E731
+    if key == "steps":
+        at = lambda size: [{"title": f"S{i}"} for i in range(size)]  # noqa: E731
     beyond = bound - 1 if name == "minimum" else bound + 1
     for size, refused in ((bound, False), (beyond, True)):
         said = {**SOUND, key: at(size)}
@@ -134,6 +140,10 @@ def test_what_the_schema_refuses_the_code_refuses(data: st.DataObject):
         ("targets", [{"name": "A", "colour": "mauve"}], "not a colour"),
         ("targets", [{"name": "A", "colour": "lab(60 110 -110)"}], "no screen shows"),
         ("difficulty", {"easiest": 0.9, "hardest": 0.1}, "harder than the hardest"),
+        ("steps", [{"title": "A", "kinds": ["what-is-off"]}], "none of the deck's kinds"),
+        ("steps", [{"title": "A", "day": 8}], "begins on day 8 of 7"),
+        ("steps", [{"title": "A", "day": 3}, {"title": "B"}], "before the one above"),
+        ("steps", [{"title": "A", "picture": "bm90IGEgcGljdHVyZQ=="}], "not a picture"),
         ("pencils", [{"name": "A", "hex": "#12"}], "not a hex colour"),
         ("pencils", [{"name": "A", "hex": "#123456"}] * 2, "already the name"),
         ("fingerprint", "0" * 64, "has changed since it was packed"),

@@ -13,6 +13,7 @@ from textual.widgets import Static
 from coach.design.measures import LARGE_ROWS
 from coach.screens.practice.colour_setting import ColourSettingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
+from coach.session.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
@@ -21,8 +22,11 @@ from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from coach.host import HostApp
     from coach.session.feed import Outcome
+    from coach.session.lessons import Lesson
     from coach.session.session import Session
     from drills.questions.protocol import Answers, Question
 
@@ -39,6 +43,7 @@ class PracticeScreen(ColourSettingScreen):
         Binding("enter,space", "onward", "Next"),
         Binding("p", "pause", "Pause"),
         Binding("d", "done", "Done"),
+        Binding("l", "lesson", "Lesson"),
         Binding("r", "save_again", "Save again"),
         Binding("l", "every", "Every answer"),
         Binding("escape", "stop", "Stop"),
@@ -134,6 +139,17 @@ class PracticeScreen(ColourSettingScreen):
         if self.question is None:
             self._end()
             return
+        before = unread(self.app.app_state.record, lessons_over(self.session))
+        if before:
+            self._show_asking(True)
+            self.query_one("#prompt", Static).update("")
+            self.show_lessons(before, lambda _: self._show_question())
+        else:
+            self._show_question()
+
+    def _show_question(self) -> None:
+        assert self.session is not None
+        assert self.question is not None
         kind = self.session.kinds[self.question.kind]
         self.query_one("#title", Static).update(f"{kind.title} · question {self.session.number}")
         self._why = self.session.item.why if self.session.item else ""
@@ -142,6 +158,19 @@ class PracticeScreen(ColourSettingScreen):
         self._show_asking(True)
         self._ask()
         self._tick()
+
+    def action_lesson(self) -> None:
+        """Show the lessons of the present question again."""
+        if self.session is not None and self.question is not None and not self.session.paused:
+            again = lessons_over(self.session)
+            if again:
+                self.show_lessons(again, lambda _: None)
+
+    def show_lessons(self, found: list[Lesson], then: Callable[[None], None]) -> None:
+        """Show lessons over this screen, the clock standing."""
+        from coach.screens.practice.lesson import LessonScreen
+
+        self.app.push_screen(LessonScreen(found), then)
 
     def _ask(self) -> bool:
         """Show the next stage of the question; False when it is answered in full."""

@@ -14,8 +14,10 @@ from coach.design.measures import columns
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import CoachScreen
+from coach.session.lessons import lessons_begun
 from coach.teaching.replies_kept import replies_in, unread
 from coach.widgets.hints import Hint, Hints
+from drills.basics.days import date_text
 from scores.record.decks_added import decks_kept
 from scores.skill.skill_words import region_words
 
@@ -23,6 +25,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from coach.host import HostApp
+    from coach.session.deck_progress import DeckStanding
     from coach.session.today_plan import Today
     from scores.today.day_plan import Item
 
@@ -50,6 +53,7 @@ class TodayScreen(CoachScreen[None]):
         Binding("w", "app.open('pencils')", "Pencils"),
         Binding("g", "app.open('progress')", "Progress"),
         Binding("s", "app.open('settings')", "Settings"),
+        Binding("l", "lessons", "Lessons"),
         Binding("r", "retest", "Re-test"),
         Binding("k", "app.open('classroom')", "Class"),
         Binding("h", "app.open('guide')", "Guide"),
@@ -214,6 +218,13 @@ class TodayScreen(CoachScreen[None]):
         if replies_in(self.app.app_state.record):
             self.app.push_screen(ReplyScreen())
 
+    def action_lessons(self) -> None:
+        """Read what teachers say again, the latest lesson first."""
+        if self._today is not None and (found := lessons_begun(self._today.standings)):
+            from coach.screens.practice.lesson import LessonScreen
+
+            self.app.push_screen(LessonScreen(found, "back to today"))
+
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:
             self.app.begin(retest=True)
@@ -224,11 +235,18 @@ def figures(plan: Today, pencils: str) -> str:
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
-    lines = [first, *(f"“{one.deck.title}”: {one.words}." for one in plan.standings)]
+    lines = [first, *map(assigned_line, plan.standings)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
     return "\n".join([*lines, *part_lines(plan)])
+
+
+def assigned_line(one: DeckStanding) -> str:
+    """What a deck asks of the day, until when, and whether it has lessons to read."""
+    until = f", until {one.deck.due:%A} {date_text(one.deck.due)}" if one.deck.due else ""
+    read = " l: its lessons." if one.deck.steps else ""
+    return f"Assigned{until}: “{one.deck.title}”: {one.words}.{read}"
 
 
 FIRST = "Today: a first match"

@@ -1,0 +1,77 @@
+"""Pictures inside a deck: small, and hostile until they have been opened."""
+
+from __future__ import annotations
+
+from base64 import b64decode, b64encode
+from collections.abc import Sequence
+from dataclasses import replace
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+from decks.deck import PICTURE, Deck
+from decks.fields import FaultError
+from drills.basics.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from drills.pictures.picture import Picture
+
+MOST_PIXELS = 1_000_000
+"""Pixels of a picture in a deck: more than a terminal or half a page shows."""
+FORMATS = ("JPEG", "PNG")
+_NAME = "the picture"
+_LONGEST_SIDES = (640, 480, 360, 240, 160)
+_QUALITIES = (88, 75, 60)
+
+
+def open_inside(text: str) -> Picture:
+    """The picture of a step's base64. Raises InputError."""
+    from drills.pictures.opening import picture_of
+
+    return picture_of(b64decode(text), _NAME, MOST_PIXELS, FORMATS)
+
+
+def look_over(text: object) -> str:
+    """The text, when what it holds is a picture. Raises FaultError."""
+    try:
+        open_inside(str(text))
+    except InputError as error:
+        remedy = "Let coach deck pack --picture put it in again."
+        raise FaultError(error.problem, remedy) from None
+    return str(text)
+
+
+def put_inside(picture: Picture) -> str:
+    """A picture as the base64 of a small JPEG, its pixels alone, in sRGB.
+
+    Raises InputError where none is small enough.
+    """
+    from PIL import Image
+
+    for longest in _LONGEST_SIDES:
+        shrink = min(1.0, longest / max(picture.width, picture.height))
+        wide, high = (max(1, round(side * shrink)) for side in (picture.width, picture.height))
+        small = Image.fromarray(picture.fitted(wide, high))
+        for quality in _QUALITIES:
+            out = BytesIO()
+            # No colour is left out between pixels: colours are what is looked at.
+            small.save(out, "JPEG", quality=quality, subsampling=0, optimize=True)
+            text = b64encode(out.getvalue()).decode()
+            if len(text) <= PICTURE.longest:
+                return text
+    raise InputError(picture.name, "it can't be made small enough", "Give a plainer picture.")
+
+
+def with_pictures(deck: Deck, given: Sequence[str]) -> Deck:
+    """The deck with picture files in its steps, each given as "1=jug.jpg". Raises InputError."""
+    from drills.pictures.opening import open_picture
+
+    steps = list(deck.steps)
+    for one in given:
+        number, _, path = one.partition("=")
+        if not (number.isdecimal() and path and 1 <= int(number[:4]) <= len(steps)):
+            have = f"{len(steps)} step" + "s" * (len(steps) != 1)
+            problem = f"it names none of the deck's {have}"
+            raise InputError(f"picture {plain(one, 60)}", problem, "Write 1=FILE for the first.")
+        at = int(number[:4]) - 1
+        steps[at] = replace(steps[at], picture=put_inside(open_picture(path)))
+    return replace(deck, steps=tuple(steps))
