@@ -41,7 +41,7 @@ from scores.today.day_plan import minutes_of
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from coach.session.deck_questions import DeckReady
+    from coach.session.assigned.deck_questions import DeckReady
     from coach.session.feed import Feed
     from coach.session.session import Session
     from decks.deck import Deck
@@ -197,7 +197,7 @@ class AppState:
         """What teachers have assigned, as the record keeps it."""
         if not decks_kept(self.record):
             return ()
-        from coach.session.deck_questions import decks_in
+        from coach.session.assigned.deck_questions import decks_in
 
         return tuple(decks_in(self.record))
 
@@ -220,7 +220,7 @@ class AppState:
             except NotSavedError as error:
                 self.notice = f"What these pencils offer was not kept: {error}"
         for deck in ready.decks:
-            from coach.session.deck_questions import keep_ready
+            from coach.session.assigned.deck_questions import keep_ready
 
             try:
                 keep_ready(self.record, deck)
@@ -282,7 +282,7 @@ class AppState:
         assert self.ready_for is not None
         made, left = self.ready_for, self.unfinished
         if self.only_assigned:
-            from coach.session.deck_questions import assignments
+            from coach.session.assigned.deck_questions import assignments
 
             feed = assignments(made.decks, self.minutes)
         else:
@@ -340,7 +340,7 @@ def _decks(
     palette: Palette, kinds: dict[str, Kind], decks: Sequence[Deck]
 ) -> tuple[DeckReady, ...]:
     """The decks that can be made ready; one whose own pencils can't be is left out."""
-    from coach.session.deck_questions import ready_deck
+    from coach.session.assigned.deck_questions import ready_deck
 
     made = []
     for deck in decks:

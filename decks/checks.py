@@ -182,7 +182,7 @@ class _Checker:
                 problem = f"the step begins on day {table['day']} of {days}"
                 self.fault((*path, "day"), problem, "Write an earlier day.")
             if table.get("picture"):
-                from decks.lesson_pictures import look_over
+                from decks.lessons.pictures import look_over
 
                 self.read((*path, "picture"), look_over, table["picture"])
             if "title" in table:

@@ -104,8 +104,8 @@ def preview(
 
         open_preview(_given(file, starter), _own_pencils(pocket), colour_depth())
         return
-    from coach.session.deck_questions import preview as questions
-    from coach.session.deck_questions import ready_deck
+    from coach.session.assigned.deck_questions import preview as questions
+    from coach.session.assigned.deck_questions import ready_deck
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
@@ -154,7 +154,7 @@ def pack(
     file: str, out: str | None, pencils: str | None, pictures: tuple[str, ...], force: bool
 ) -> None:
     """Make the one file to send: checked, self-contained, with its fingerprint."""
-    from decks.lesson_pictures import with_pictures
+    from decks.lessons.pictures import with_pictures
     from decks.pack import pack as packed
     from decks.pack import with_pencils
     from drills.pencils.file import load_pencils
@@ -205,7 +205,7 @@ def add(file: str | None, starter: str | None, yes: bool, anew: bool) -> None:
 def list_decks() -> None:
     """The decks you have added, and how far each has come."""
     from coach.clock import local_now
-    from coach.session.deck_progress import standing
+    from coach.session.assigned.deck_progress import standing
     from coach.session.today_plan import kinds_stamp
 
     record = _open(create=False)

@@ -18,7 +18,7 @@ from scores.today.offers import Offers
 from scores.today.wishes import Wish, wish_of, wishes_in
 
 if TYPE_CHECKING:
-    from coach.session.deck_questions import DeckReady
+    from coach.session.assigned.deck_questions import DeckReady
     from coach.session.feed import SoFar
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind, Question

@@ -27,7 +27,7 @@ from scores.today.offers import KindFacts, Offers, offers_in
 from scores.today.wishes import wishes_in
 
 if TYPE_CHECKING:
-    from coach.session.deck_work import DeckStanding
+    from coach.session.assigned.deck_work import DeckStanding
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind
     from scores.skill.model.figures import LearnerFigures
@@ -139,7 +139,7 @@ def today(
     times, reveal_s = record.kind_times(), reading_seconds(record)
     rng = plan_rng(seed)
     if decks_kept(record):
-        from coach.session.deck_work import plan_with_decks, standing
+        from coach.session.assigned.deck_work import plan_with_decks, standing
 
         standings = standing(record, fingerprint, kinds_stamp(), now)
         withheld = names_in(settings.get("skills_off"))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from coach.session.deck_questions import NAMED, preview, ready_deck
+from coach.session.assigned.deck_questions import NAMED, preview, ready_deck
 from drills.colour.reading import read_colour
 from drills.questions.adjusting import lab_of
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from coach.deck_preview import preview_app
 from coach.screens.practice.question import PracticeScreen
-from coach.session.deck_work import Assigned
+from coach.session.assigned.deck_work import Assigned
 from decks.deck import Deck
 from decks.record_form import to_kept
 from decks.starters import starter

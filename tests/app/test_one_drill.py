@@ -10,7 +10,8 @@ from textual.pilot import Pilot
 
 from coach.cli import cli
 from coach.screens.one_drill import OneDrillScreen
-from coach.screens.practice.today import HUE_UNITS, TodayScreen, figures, headline, item_lines
+from coach.screens.practice.today import TodayScreen
+from coach.screens.practice.today_words import HUE_UNITS, figures, headline, item_lines
 from drills.basics.errors import InputError
 from drills.kinds import all_kinds
 from scores.today.wishes import wishes_in

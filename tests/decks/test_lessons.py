@@ -14,10 +14,10 @@ from coach.screens.practice.lesson import LessonScreen
 from coach.screens.practice.question import PracticeScreen
 from decks.deck import Deck, Step
 from decks.deck_file import read_deck
-from decks.lesson_pictures import open_inside, put_inside, with_pictures
+from decks.lessons.pictures import open_inside, put_inside, with_pictures
+from decks.lessons.steps import begins, hardest_on
 from decks.pack import pack
 from decks.record_form import from_kept, to_kept
-from decks.steps import begins, hardest_on
 from drills.basics.errors import InputError
 from drills.pencils.sets import demo_set
 from drills.pictures.opening import open_picture
@@ -165,7 +165,7 @@ async def test_a_lesson_comes_once_before_its_first_question_and_can_be_read_aga
 async def test_a_terminal_without_colour_says_so_instead_of_the_picture(tmp_path: Path):
     picture = put_inside(open_picture(jug(tmp_path)))
     app = table(tmp_path, depth=FEW_COLOURS)
-    from coach.session.lessons import Lesson
+    from coach.session.assigned.lessons import Lesson
 
     async with app.run_test(size=(80, 24)) as pilot:
         step = replace(STEPS[0], picture=picture)

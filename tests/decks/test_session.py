@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from coach.app_state import AppState, ready
-from coach.session.deck_work import Assigned
+from coach.session.assigned.deck_work import Assigned
 from coach.session.session import Session
 from coach.terminal import colour_depth
 from decks.record_form import to_kept

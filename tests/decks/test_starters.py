@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from coach.session.deck_questions import preview, ready_deck
+from coach.session.assigned.deck_questions import preview, ready_deck
 from decks.deck_file import read_deck
 from decks.pack import pack
 from decks.starters import starter, starter_names, title_and_purpose

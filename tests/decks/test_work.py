@@ -11,8 +11,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from coach.session.deck_progress import RESTS_AFTER, DeckStanding, offers_json, standing
-from coach.session.deck_work import CALLED_FOR, SHARE, Assigned, plan_with_decks
+from coach.session.assigned.deck_progress import RESTS_AFTER, DeckStanding, offers_json, standing
+from coach.session.assigned.deck_work import CALLED_FOR, SHARE, Assigned, plan_with_decks
 from decks.deck import Deck, Target
 from decks.record_form import to_kept
 from decks.tasks import DeckTask, tasks_of

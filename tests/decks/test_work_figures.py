@@ -9,9 +9,9 @@ from datetime import timedelta
 
 import pytest
 
-from coach.session.deck_progress import DeckStanding
-from coach.session.deck_questions import NAMED, DeckReady, assigned, preview, ready_deck
-from coach.session.deck_work import Assigned, deck_items, plan_with_decks
+from coach.session.assigned.deck_progress import DeckStanding
+from coach.session.assigned.deck_questions import NAMED, DeckReady, assigned, preview, ready_deck
+from coach.session.assigned.deck_work import Assigned, deck_items, plan_with_decks
 from coach.session.feed import SoFar
 from decks.deck import Deck, Target
 from decks.tasks import DeckTask

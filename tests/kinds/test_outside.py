@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from coach.cli import cli
-from coach.session.deck_progress import standing
+from coach.session.assigned.deck_progress import standing
 from coach.session.today_plan import kinds_stamp
 from decks.vocabulary import other_regions
 from drills.kinds import all_kinds

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from coach.session.deck_questions import preview, ready_deck
+from coach.session.assigned.deck_questions import preview, ready_deck
 from coach.teaching.drafting import (
     EMPTY,
     LINES,

@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from coach.cli import cli
-from coach.session.deck_progress import standing
+from coach.session.assigned.deck_progress import standing
 from decks.deck_file import load_deck
 from decks.record_form import before_of, from_kept
 from drills.basics.errors import InputError

@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from coach.host import HostApp
 from coach.screens.base import CoachScreen
-from coach.session.lessons import Lesson, keep_read
+from coach.session.assigned.lessons import Lesson, keep_read
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.still_picture import StillPicture
 
@@ -74,7 +74,7 @@ class LessonScreen(CoachScreen[None]):
         )
 
     def _picture(self, text: str) -> StillPicture | Static:
-        from decks.lesson_pictures import open_inside
+        from decks.lessons.pictures import open_inside
         from drills.basics.errors import InputError
 
         if not self.app.app_state.depth.true_colour:

@@ -13,7 +13,7 @@ from textual.widgets import Static
 from coach.design.measures import LARGE_ROWS
 from coach.screens.practice.colour_setting import ColourSettingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
-from coach.session.lessons import lessons_over, unread
+from coach.session.assigned.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
@@ -25,8 +25,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from coach.host import HostApp
+    from coach.session.assigned.lessons import Lesson
     from coach.session.feed import Outcome
-    from coach.session.lessons import Lesson
     from coach.session.session import Session
     from drills.questions.protocol import Answers, Question
 

@@ -4,35 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, ClassVar
 
-from rich.cells import set_cell_size
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from coach.design.measures import columns
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import CoachScreen
-from coach.session.lessons import lessons_begun
+from coach.screens.practice.today_words import figures, headline, item_lines
+from coach.session.assigned.lessons import lessons_begun
 from coach.teaching.replies_kept import replies_in, unread
 from coach.widgets.hints import Hint, Hints
-from drills.basics.days import date_text
 from scores.record.decks_added import decks_kept
-from scores.skill.skill_words import region_words
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from coach.host import HostApp
-    from coach.session.deck_progress import DeckStanding
     from coach.session.today_plan import Today
-    from scores.today.day_plan import Item
 
-HUE_UNITS = ("wheel steps", "of the cast", "C*ab")
-"""Units of the drills whose answer is a hue: their families aren't told beforehand."""
-BAR = 10
-"""Cells of a bar as long as the whole day."""
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
@@ -228,127 +217,3 @@ class TodayScreen(CoachScreen[None]):
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:
             self.app.begin(retest=True)
-
-
-def figures(plan: Today, pencils: str) -> str:
-    """The day at a glance: where it begins from, and its parts with their minutes."""
-    skills = len(plan.offers.pairs)
-    due = "nothing is due" if not plan.due else f"{plan.due} due"
-    first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
-    lines = [first, *map(assigned_line, plan.standings)]
-    if not plan.plan:
-        return "\n".join([*lines, "There is nothing to ask now."])
-    lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
-    return "\n".join([*lines, *part_lines(plan)])
-
-
-def assigned_line(one: DeckStanding) -> str:
-    """What a deck asks of the day, until when, and whether it has lessons to read."""
-    until = f", until {one.deck.due:%A} {date_text(one.deck.due)}" if one.deck.due else ""
-    read = " l: its lessons." if one.deck.steps else ""
-    return f"Assigned{until}: “{one.deck.title}”: {one.words}.{read}"
-
-
-FIRST = "Today: a first match"
-SOON = 2
-"""How many questions come before the first match of a first session."""
-FIRST_WHY = "It comes within two minutes, easy to begin with, after two short questions."
-WHY_NOW = {
-    "weak": "you see less finely there than elsewhere",
-    "due": "it is likely to slip by now",
-    "unsure": "it is not yet known how fine you see there",
-    "new": "it is new to you",
-    "practice": "it does most for your matches now",
-}
-"""Why a focus was chosen, by what called for its first question."""
-
-
-def headline(plan: Today) -> tuple[str, str]:
-    """What today is for, and why; why is nothing where there is no focus."""
-    items = [item for item in plan.plan if item.part == "focus" and not item.source]
-    if not items:
-        matches = [at for at, item in enumerate(plan.plan) if item.part == "match"]
-        if plan.met or not matches:
-            return "Today", ""
-        return FIRST, FIRST_WHY if matches[0] == SOON else ""
-    title = plan.offers.kinds[items[0].kind].title.rstrip("?")
-    why = WHY_NOW[items[0].reason]
-    return f"Today: {title}, {focus_regions(items, plan)}", f"{why[:1].upper()}{why[1:]}."
-
-
-def part_lines(plan: Today) -> list[str]:
-    """One line a part of the day: its name, its minutes, and what it holds."""
-    rows = []
-    total = sum(item.seconds for item in plan.plan)
-    for part, words in _PARTS.items():
-        items = [item for item in plan.plan if item.part == part and not item.source]
-        if items:
-            rows.append((words, _minutes(items), _bar(items, total), _about(part, items, plan)))
-    assigned = [item for item in plan.plan if item.source]
-    if assigned:
-        rows.append(("assigned", _minutes(assigned), _bar(assigned, total), _count(assigned)))
-    if plan.paper_due:
-        rows.append(("on paper", "", "", "this week: plan a colour (c), lay it, look"))
-    return [f"  {line}" for line in columns(rows, "<><<")]
-
-
-_PARTS = {
-    "warm-up": "warm-up",
-    "focus": "focus",
-    "mixed": "mixed",
-    "match": "a match",
-    "": "practice",
-}
-
-
-def _minutes(items: Sequence[Item]) -> str:
-    return f"{max(1, round(sum(item.seconds for item in items) / 60))} min"
-
-
-def _bar(items: Sequence[Item], total: float) -> str:
-    """How much of the day's time this part takes, as a length."""
-    return "━" * max(1, round(BAR * sum(item.seconds for item in items) / total))
-
-
-def _count(items: Sequence[Item]) -> str:
-    return "1 question" if len(items) == 1 else f"{len(items)} questions"
-
-
-def _about(part: str, items: Sequence[Item], plan: Today) -> str:
-    if part == "warm-up":
-        return "sure things"
-    titles = list(dict.fromkeys(plan.offers.kinds[item.kind].title.rstrip("?") for item in items))
-    if part == "focus":
-        return f"{titles[0]}: {focus_regions(items, plan)}"
-    if part == "match":
-        if len(items) < 4:
-            return ", then ".join(titles)
-        # Not which: that would give away its family.
-        matches = sum(item.kind == items[-1].kind for item in items)
-        colours = "one colour" if matches == 1 else f"{matches} colours"
-        return f"{colours}, from the hue to the laid pencils"
-    drills = "1 drill" if len(titles) == 1 else f"{len(titles)} drills"
-    return f"{_count(items)} in {drills}"
-
-
-def focus_regions(items: Sequence[Item], plan: Today) -> str:
-    """What stands beside what: "blues beside violets and greens"; not where that is asked."""
-    if plan.offers.kinds[items[0].kind].unit in HUE_UNITS:
-        return "neighbours side by side"
-    regions = [region_words(region) for region in dict.fromkeys(item.region for item in items)]
-    return " beside ".join(regions[:2])
-
-
-def item_lines(plan: Today, width: int) -> str:
-    """One line an item: why it comes, and the drill it comes in."""
-    title_width = max(len(facts.title) for facts in plan.offers.kinds.values())
-    why_width = max(20, width - title_width - 3)
-    # A skill asked several times is listed once, with what first called for it.
-    firsts = {item.skill: item for item in reversed(plan.plan)}.values()
-    lines = (
-        f"{set_cell_size(plan.offers.kinds[item.kind].title, title_width)}   "
-        f"{set_cell_size(item.why, why_width).rstrip()}"
-        for item in firsts
-    )
-    # Not in the order they are asked: that would tell a question's family beforehand.
-    return "\n".join(sorted(lines))

@@ -14,8 +14,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from coach.session.deck_progress import DeckStanding, State, offers_json, standing
-from decks.steps import begins, hardest_on
+from coach.session.assigned.deck_progress import DeckStanding, State, offers_json, standing
+from decks.lessons.steps import begins, hardest_on
 from decks.tasks import DeckTask
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_name

@@ -1,6 +1,6 @@
 """Asking what a deck assigns: within its bounds, about its targets, with its pencils.
 
-What takes numpy is here; planning (``coach.session.deck_work``) is light.
+What takes numpy is here; planning (``coach.session.assigned.deck_work``) is light.
 """
 
 from __future__ import annotations
@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from coach.session.deck_progress import offers_json
-from coach.session.deck_work import Assigned
+from coach.session.assigned.deck_progress import offers_json
+from coach.session.assigned.deck_work import Assigned
 from coach.session.feed import Feed, TellsAll
 from coach.session.question import ASIDE, SEED_BITS
 from coach.session.today_plan import kinds_stamp

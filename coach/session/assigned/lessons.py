@@ -7,14 +7,14 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from coach.session.deck_work import Assigned
+from coach.session.assigned.deck_work import Assigned
 from decks.deck import Deck, Step
-from decks.steps import lesson_key, lessons
+from decks.lessons.steps import lesson_key, lessons
 from drills.basics.json_values import JSON, names_in
 from scores.record.record import NotSavedError, Record
 
 if TYPE_CHECKING:
-    from coach.session.deck_progress import DeckStanding
+    from coach.session.assigned.deck_progress import DeckStanding
     from coach.session.session import Session
 
 READ = "lessons_read"
@@ -61,6 +61,6 @@ def keep_read(record: Record, lesson: Lesson) -> None:
     """Keep that a lesson was read; where that can't be saved it comes again, and does no harm."""
     key = lesson_key(lesson.step)
     read = [one for one in names_in(record.setting(READ)) if one != key]
-    kept: list[JSON] = [*read, key][-KEPT:]
+    kept: list[JSON] = [*read[-KEPT:], key]
     with suppress(NotSavedError):
         record.set_setting(READ, kept)

@@ -1,0 +1,1 @@
+"""Work that a deck assigns: its questions, where it stands, its lessons."""

@@ -1,0 +1,1 @@
+"""What a deck says before its questions: words, and small pictures."""
