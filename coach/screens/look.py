@@ -11,8 +11,8 @@ from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
+from coach.widgets.drawn.picture_view import PictureView
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.picture_view import PictureView
 from coach.widgets.scene import Scene
 from drills.basics.errors import InputError, plain
 from drills.questions.protocol import Swatch

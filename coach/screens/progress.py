@@ -13,8 +13,8 @@ from textual.widgets import DataTable, Static
 from textual.worker import get_current_worker
 
 from coach.screens.base import CoachScreen
+from coach.widgets.drawn.then_now import ThenNowPairs
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.then_now import ThenNowPairs
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -163,7 +163,7 @@ class ProgressScreen(CoachScreen[None]):
     async def _show_curve(self) -> None:
         """The curve at ``_at``, drawn or as a table; nothing where nothing was measured."""
         from coach.reports.progress_words import RULE
-        from coach.widgets.curve import CurvePlot
+        from coach.widgets.drawn.curve import CurvePlot
 
         box = self.query_one("#curves")
         box.display = bool(self._curves)

@@ -8,7 +8,7 @@ import pytest
 
 from coach.screens.practice.closing import ClosingScreen
 from coach.terminal import ColourDepth
-from coach.widgets.then_now import ThenNowPairs
+from coach.widgets.drawn.then_now import ThenNowPairs
 from scores.progress.answers import Answers
 from scores.progress.claim import Claim, Direction
 from scores.skill.model.layout import Layout

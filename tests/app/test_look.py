@@ -13,8 +13,8 @@ from textual.widgets import Input
 from coach.screens.look import ASKED, NO_COLOUR, LookScreen
 from coach.screens.looking.kept import NONE_YET, KeptScreen
 from coach.screens.plan import PlanScreen
+from coach.widgets.drawn.picture_view import PictureView
 from coach.widgets.hints import Hints
-from coach.widgets.picture_view import PictureView
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import srgb_to_lab
 from drills.pictures.chart import ChartCorrection

@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from coach.screens.look import LookScreen
 from coach.screens.looking.photo_pencils import WORKING, PhotoPencilsScreen
-from coach.widgets.copies import Copies
+from coach.widgets.drawn.copies import Copies
 from coach.widgets.hints import Hints
 from drills.colour.spaces import screen_rgb, srgb_to_lab
 from drills.pictures.greys import value_study

@@ -14,7 +14,7 @@ from coach.screens.wheel.learner import PATTERNS, WheelScreen, wedge_of
 from coach.screens.wheel.of_class import ClassWheelScreen
 from coach.screens.wheel.of_class import family_lines as class_lines
 from coach.screens.wheel.of_class import wedge_of as class_wedge
-from coach.widgets.wheel import Wedge, WheelPicture, places
+from coach.widgets.drawn.wheel import Wedge, WheelPicture, places
 from scores.classes.standing_lines import SkillLevel
 from scores.progress.wheel import Standing, Wheel, WheelPart
 from scores.skill.skill_words import WHEEL, region_words

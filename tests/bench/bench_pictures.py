@@ -22,7 +22,7 @@ import numpy as np
 from PIL import Image
 
 from coach.screens.look import LookScreen
-from coach.widgets.picture_view import PictureView
+from coach.widgets.drawn.picture_view import PictureView
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import reflectance_to_lab
 from drills.layering.palette import prepare

@@ -24,8 +24,8 @@ from coach.app import CoachApp
 from coach.design.measures import MARGIN, MEASURE
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import Choices
+from coach.widgets.drawn.picture_view import PictureView
 from coach.widgets.hints import Hints
-from coach.widgets.picture_view import PictureView
 from coach.widgets.results import ResultRows
 from coach.widgets.scene import Scene
 from coach.widgets.strip import PlanStrip

@@ -12,7 +12,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.screens.base import CoachScreen
-from coach.widgets.copies import Copies
+from coach.widgets.drawn.copies import Copies
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen, cell_style
 from drills.basics.errors import InputError, plain

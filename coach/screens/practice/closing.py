@@ -12,8 +12,8 @@ from textual.widgets import Static
 from coach.design.measures import columns
 from coach.screens.base import CoachScreen
 from coach.session.summary import returns_words
+from coach.widgets.drawn.then_now import ThenNowPairs
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.then_now import ThenNowPairs
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

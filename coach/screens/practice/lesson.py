@@ -12,8 +12,8 @@ from textual.widgets import Static
 from coach.host import HostApp
 from coach.screens.base import CoachScreen
 from coach.session.assigned.lessons import Lesson, keep_read
+from coach.widgets.drawn.still_picture import StillPicture
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.still_picture import StillPicture
 
 NO_COLOUR = "A picture belongs here. This terminal can't show its colours truly: try coach serve."
 

@@ -11,8 +11,8 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Static
 
 from coach.screens.base import CoachScreen
+from coach.widgets.drawn.wheel import Wedge, WheelPicture
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.wheel import Wedge, WheelPicture
 
 
 class WheelPage(CoachScreen[None]):

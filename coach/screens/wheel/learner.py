@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import Binding, BindingType
 
 from coach.screens.wheel.base import WheelPage
+from coach.widgets.drawn.wheel import Wedge, WheelPicture
 from coach.widgets.hints import Hint
-from coach.widgets.wheel import Wedge, WheelPicture
 from drills.basics.errors import plain
 from scores.progress.wheel import STANDING_WORDS, Standing, Wheel, wheel
 from scores.skill.skill_words import WHEEL, region_words

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from coach.reports.classes.words import percent, title
 from coach.screens.wheel.base import WheelPage
-from coach.widgets.wheel import Wedge
+from coach.widgets.drawn.wheel import Wedge
 from scores.classes.standing_lines import ClassStanding, SkillLevel
 from scores.skill.skill_words import WHEEL, region_words
 

@@ -8,7 +8,7 @@ from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.widgets.picture_view import half_cell
+from coach.widgets.drawn.picture_view import half_cell
 
 if TYPE_CHECKING:
     from drills.pictures.picture import Picture
