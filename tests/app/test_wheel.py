@@ -100,7 +100,7 @@ async def test_a_class_has_the_same_picture(
         await pilot.pause()
         class_screen = app.screen
         assert isinstance(class_screen, ClassroomScreen)
-        await pilot.press("w")
+        await pilot.press("f")
         await pilot.pause()
         assert isinstance(app.screen, ClassWheelScreen)
         assert "No student has tried them yet" in shown(app)

@@ -50,7 +50,7 @@ class Line:
 
 
 def commands() -> tuple[tuple[tuple[str, ...], click.Command], ...]:
-    """Every command, by its words."""
+    """Every command, by its words, but the one that serves until it is stopped."""
 
     def found(
         words: tuple[str, ...], group: click.Command
@@ -63,7 +63,7 @@ def commands() -> tuple[tuple[tuple[str, ...], click.Command], ...]:
                     assert below is not None
                     yield from found((*words, name), below)
 
-    return tuple(found((), cli))
+    return tuple(one for one in found((), cli) if one[0] != ("serve",))
 
 
 def lines(root: Path, count: int, seed: int) -> Iterator[Line]:

@@ -18,7 +18,7 @@ from coach.teaching.drafting import (
     written,
 )
 from coach.teaching.previewing import answered_rightly, previewed
-from decks.deck import Deck
+from decks.deck import Deck, Step
 from decks.deck_file import read_deck
 from decks.fields import keys_of
 from decks.pack import pack
@@ -30,8 +30,11 @@ from drills.pencils.sets import pocket_set
 GREENS = replace(EMPTY, title="Greens", author="A. Teacher", kinds=("hue-and-lean",))
 
 
-def test_every_key_of_a_deck_has_a_line_but_the_pencils_and_the_easiest():
-    assert {line.key for line in LINES} == set(keys_of(Deck)) - {"pencils", "easiest"}
+def test_every_key_of_a_deck_has_a_line_but_what_is_kept_as_it_came():
+    kept = {"pencils", "easiest", "steps"}
+    assert {line.key for line in LINES} == set(keys_of(Deck)) - kept
+    deck = replace(GREENS, easiest=0.2, steps=(Step(title="One", word="Look."),))
+    assert written(deck, "title", "Other greens") == replace(deck, title="Other greens")
 
 
 def test_what_is_missing_is_said_until_nothing_is():
