@@ -64,10 +64,12 @@ async def test_what_no_pencils_file_may_hold_is_refused_where_it_is_written(
         await pilot.press("e")
         await write(pilot, "name", pocket_set().pencils[1].name)
         await pilot.press("enter")
+        await pilot.pause()
         assert "is already the name of" in shown(app)
         await write(pilot, "name", "Quite Another")
         await write(pilot, "opacity", "thick")
         await pilot.press("enter")
+        await pilot.pause()
         assert "“thick” is not an opacity" in shown(app)
         await pilot.press("escape")
         assert settled(app).fingerprint == pocket_set().fingerprint

@@ -43,7 +43,7 @@ class PracticeScreen(ColourSettingScreen):
         Binding("enter,space", "onward", "Next"),
         Binding("p", "pause", "Pause"),
         Binding("d", "done", "Done"),
-        Binding("t", "lesson", "Lesson"),
+        Binding("n", "lesson", "Lesson"),
         Binding("r", "save_again", "Save again"),
         Binding("l", "every", "Every answer"),
         Binding("escape", "stop", "Stop"),
