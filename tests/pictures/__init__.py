@@ -11,6 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from textual.pilot import Pilot
 from textual.widgets import Input
 
 from coach.app import CoachApp
@@ -68,15 +69,26 @@ async def of_a_learner(write: Callable[[str, str], None]) -> None:
             await settled(pilot, "Progress from")
             write("progress.svg", app.export_screenshot())
             await pilot.press("escape", "c")
-            app.screen.query_one(Input).value = TARGET
+            field = app.screen.query_one(Input)
+            # A blinking cursor would be there or not, by chance.
+            field.cursor_blink = False
+            field.value = TARGET
             await pilot.press("enter")
             await settled(pilot, "ΔE00", gone="Planning…")
-            write("plan.svg", app.export_screenshot())
+            write("plan.svg", await unchanging(pilot))
             await pilot.resize_terminal(*WIDE)
             await until(pilot, lambda: app.screen.size.width == WIDE[0])
-            await pilot.pause()
-            write("plan-wide.svg", app.export_screenshot())
+            write("plan-wide.svg", await unchanging(pilot))
         app.app_state.record.close()
+
+
+async def unchanging(pilot: Pilot[None]) -> str:
+    """The screen as SVG, once it stays as it is: bars come and go while a page finds its length."""
+    seen: list[str] = []
+    while len(seen) < 6 or len(set(seen[-6:])) > 1:
+        await pilot.pause()
+        seen.append(pilot.app.export_screenshot())
+    return seen[-1]
 
 
 async def make(write: Callable[[str, str], None]) -> None:
