@@ -7,7 +7,6 @@ import binascii
 import os
 import re
 from dataclasses import dataclass
-from io import BytesIO
 from typing import TYPE_CHECKING
 
 from coach.teaching.sealed import (
@@ -29,6 +28,8 @@ if TYPE_CHECKING:
 FORMAT = "coloured-pencil-coach question"
 PHOTO_SIDE, PHOTO_BYTES = 640, 200_000
 """Pixels of a photo's longer side, and bytes of its JPEG."""
+PHOTO_PIXELS = 1_000_000
+"""Of more, nothing is opened: a few bytes may hold very many."""
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
 Colour = tuple[float, float, float]
 
@@ -103,15 +104,13 @@ def small_photo(path: str) -> str:
     """
     from drills.pictures.opening import open_picture
 
-    picture = open_picture(path)
-    image = picture.image.convert("RGB")
-    image.thumbnail((PHOTO_SIDE, PHOTO_SIDE))
-    for quality in (85, 70, 50, 30):
-        kept = BytesIO()
-        image.save(kept, "JPEG", quality=quality)
-        if len(kept.getvalue()) <= PHOTO_BYTES:
-            return base64.b64encode(kept.getvalue()).decode()
-    raise InputError(plain(path, 200), "the picture can't be made small enough", "Cut it down.")
+    return base64.b64encode(_sent(open_picture(path))).decode()
+
+
+def _sent(picture: Picture) -> bytes:
+    from drills.pictures.small import small_jpeg
+
+    return small_jpeg(picture, (PHOTO_SIDE,), (85, 70, 50, 30), PHOTO_BYTES)
 
 
 def photo_of(question: AskedOfTeacher) -> Picture | None:
@@ -121,7 +120,7 @@ def photo_of(question: AskedOfTeacher) -> Picture | None:
         return None
     from drills.pictures.opening import picture_of
 
-    picture = picture_of(data, "the photo in it")
+    picture = picture_of(data, "the photo in it", PHOTO_PIXELS, ("JPEG",))
     if max(picture.width, picture.height) > PHOTO_SIDE:
         raise InputError("the photo in it", "it is too big", f"{PHOTO_SIDE} pixels at most.")
     return picture
@@ -143,11 +142,7 @@ def photo_bytes(question: AskedOfTeacher) -> bytes:
 def photo_again(question: AskedOfTeacher) -> bytes | None:
     """The photo's pixels as a JPEG of our own making. Raises InputError."""
     picture = photo_of(question)
-    if picture is None:
-        return None
-    kept = BytesIO()
-    picture.image.convert("RGB").save(kept, "JPEG", quality=85)
-    return kept.getvalue()
+    return None if picture is None else _sent(picture)
 
 
 def question_lines(question: AskedOfTeacher) -> list[tuple[Colour | None, list[str]]]:

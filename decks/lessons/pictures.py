@@ -5,7 +5,6 @@ from __future__ import annotations
 from base64 import b64decode, b64encode
 from collections.abc import Sequence
 from dataclasses import replace
-from io import BytesIO
 from typing import TYPE_CHECKING
 
 from decks.deck import PICTURE, Deck
@@ -45,20 +44,10 @@ def put_inside(picture: Picture) -> str:
 
     Raises InputError where none is small enough.
     """
-    from PIL import Image
+    from drills.pictures.small import small_jpeg
 
-    for longest in _LONGEST_SIDES:
-        shrink = min(1.0, longest / max(picture.width, picture.height))
-        wide, high = (max(1, round(side * shrink)) for side in (picture.width, picture.height))
-        small = Image.fromarray(picture.fitted(wide, high))
-        for quality in _QUALITIES:
-            out = BytesIO()
-            # No colour is left out between pixels: colours are what is looked at.
-            small.save(out, "JPEG", quality=quality, subsampling=0, optimize=True)
-            text = b64encode(out.getvalue()).decode()
-            if len(text) <= PICTURE.longest:
-                return text
-    raise InputError(picture.name, "it can't be made small enough", "Give a plainer picture.")
+    most_bytes = PICTURE.longest // 4 * 3
+    return b64encode(small_jpeg(picture, _LONGEST_SIDES, _QUALITIES, most_bytes)).decode()
 
 
 def with_pictures(deck: Deck, given: Sequence[str]) -> Deck:

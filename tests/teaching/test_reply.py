@@ -9,6 +9,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 from hypothesis import given
@@ -18,7 +19,14 @@ from PIL import Image
 from coach.cli import cli
 from coach.teaching.coming import looked_in
 from coach.teaching.question import FORMAT as QUESTION
-from coach.teaching.question import AskedOfTeacher, question_text, read_question
+from coach.teaching.question import (
+    PHOTO_BYTES,
+    AskedOfTeacher,
+    photo_again,
+    question_text,
+    read_question,
+    small_photo,
+)
 from coach.teaching.replies_kept import replies_in, take_in, unread
 from coach.teaching.reply import FORMAT as REPLY
 from coach.teaching.reply import Reply, ReplyStep, answer_to, read_reply, reply_text, with_deck
@@ -31,6 +39,7 @@ from scores.record.decks_added import decks_kept
 from scores.record.record import NotSavedError, Record
 from tests.answers import START
 from tests.classes import STUDENTS, attempts, results_file
+from tests.photos.made import filed, plain, wide_profile
 
 MINE = STUDENTS["Wren"]
 BROWN, RED = (40.0, 15.0, 25.0), (45.0, 40.0, 30.0)
@@ -59,6 +68,33 @@ def test_what_is_written_is_read():
     assert read_reply(reply_text(whole).encode(), "f") == whole
     with_photo = replace(ASKED, photo=jpeg(40))
     assert read_question(question_text(with_photo).encode(), "f") == with_photo
+
+
+def test_a_photo_goes_out_in_the_colours_it_was_taken_in_and_says_nothing_else(tmp_path: Path):
+    """A phone's wide colours come to sRGB as colour-science has it; a file's comment stays here."""
+    colour = pytest.importorskip("colour")
+    taken = tmp_path / "taken.jpg"
+    options = {"icc_profile": wide_profile(), "comment": b"Mill Lane 3", "quality": 95}
+    taken.write_bytes(filed(plain((180, 90, 70), 900, 600), "JPEG", **options))
+    asked = replace(ASKED, photo=small_photo(str(taken)))
+    wanted = 255 * colour.RGB_to_RGB(
+        np.array([180, 90, 70]) / 255, "Display P3", "sRGB", "Bradford", True, True
+    )
+    for data in (base64.b64decode(asked.photo), photo_again(asked)):
+        assert data is not None
+        assert b"Mill Lane" not in data
+        with Image.open(BytesIO(data)) as sent:
+            assert sent.size == (640, 427)
+            assert np.abs(np.asarray(sent)[200, 300] - wanted).max() <= 2.0
+
+
+def test_a_photo_of_very_many_pixels_is_not_opened():
+    """A flat picture of nine million pixels has fewer bytes than a photo may have."""
+    flat = jpeg(3000)
+    assert len(flat) < PHOTO_BYTES
+    assert "more than 1 million pixels" in told(
+        read_question, sealed(QUESTION, replace(ASKED, photo=flat)).encode()
+    )
 
 
 GREYS = starter("greys")
