@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 
 from coach.teaching.sealed import (
     MAX_BYTES,
+    read_sealed,
     sealed,
     sound_lab,
-    sound_line,
-    sound_note,
-    unsealed,
+    tidy_line,
+    tidy_note,
 )
-from drills.basics.errors import InputError, plain
+from drills.basics.errors import InputError
 from drills.basics.ordinary_file import read_ordinary
 from scores.exchange.results_written import NAME_MOST
 
@@ -63,28 +63,20 @@ def load_question(path: str | os.PathLike[str]) -> AskedOfTeacher:
 
 def read_question(data: bytes, source: str) -> AskedOfTeacher:
     """Read a question from a file's bytes; ``source`` names it. Raises InputError."""
-    where = plain(source, 200)
-    found = unsealed(data, where, FORMAT, AskedOfTeacher)
-    try:
-        if not UUID.fullmatch(found.student):
-            raise ValueError("the student's number is none")
-        for text, what, most in (
-            (found.name, "the student's name", NAME_MOST),
-            (found.pencils_name, "the name of the pencils", 80),
-        ):
-            if sound_line(text, what, most) != text:
-                raise ValueError(f"{what} has spaces too many")
-        if sound_note(found.note) != found.note:
-            raise ValueError("the note has spaces at its lines' ends")
-        sound_lab(found.wanted, "the colour wanted")
-        sound_lab(found.got, "the colour that came")
-        pencils_of(found)
-        photo_of(found)
-    except InputError as error:
-        raise InputError(f"{where}: {error.where}", error.problem, "Ask for it again.") from None
-    except ValueError as error:
-        raise InputError(where, str(error), "Ask for it again.") from None
-    return found
+    return read_sealed(data, source, FORMAT, AskedOfTeacher, _check)
+
+
+def _check(found: AskedOfTeacher) -> None:
+    """Raises ValueError or InputError for what a question can't hold."""
+    if not UUID.fullmatch(found.student):
+        raise ValueError("the student's number is none")
+    tidy_line(found.name, "the student's name", NAME_MOST)
+    tidy_line(found.pencils_name, "the name of the pencils", 80)
+    tidy_note(found.note)
+    sound_lab(found.wanted, "the colour wanted")
+    sound_lab(found.got, "the colour that came")
+    pencils_of(found)
+    photo_of(found)
 
 
 def pencils_of(question: AskedOfTeacher) -> PencilSet:

@@ -10,11 +10,11 @@ from coach.teaching.question import UUID, AskedOfTeacher, Colour, pencils_of
 from coach.teaching.sealed import (
     MAX_BYTES,
     is_sealed,
+    read_sealed,
     sealed,
     sound_lab,
-    sound_line,
-    sound_note,
-    unsealed,
+    tidy_line,
+    tidy_note,
 )
 from drills.basics.errors import InputError, plain
 from drills.basics.ordinary_file import read_ordinary
@@ -118,15 +118,7 @@ def load_reply(path: str | os.PathLike[str]) -> Reply:
 
 def read_reply(data: bytes, source: str) -> Reply:
     """Read a reply from a file's bytes; ``source`` names it. Raises InputError."""
-    where = plain(source, 200)
-    found = unsealed(data, where, FORMAT, Reply)
-    try:
-        _check(found)
-    except InputError as error:
-        raise InputError(f"{where}: {error.where}", error.problem, "Ask for it again.") from None
-    except ValueError as error:
-        raise InputError(where, str(error), "Ask for it again.") from None
-    return found
+    return read_sealed(data, source, FORMAT, Reply, _check)
 
 
 def _check(reply: Reply) -> None:
@@ -135,17 +127,12 @@ def _check(reply: Reply) -> None:
         raise ValueError("it doesn't say whom it is for")
     if len(reply.steps) > STEPS_MOST:
         raise ValueError(f"it has over {STEPS_MOST} steps")
-    lines = [
-        (reply.name, "the student's name", NAME_MOST, True),
-        (reply.author, "the teacher's name", NAME_MOST, True),
-        (reply.outlook, "what to expect", WORDS_MOST, False),
-        *((step.words, "a step", WORDS_MOST, True) for step in reply.steps),
-    ]
-    for text, what, most, needed in lines:
-        if sound_line(text, what, most, needed) != text:
-            raise ValueError(f"{what} has spaces too many")
-    if sound_note(reply.note) != reply.note:
-        raise ValueError("the note has spaces at its lines' ends")
+    tidy_line(reply.name, "the student's name", NAME_MOST)
+    tidy_line(reply.author, "the teacher's name", NAME_MOST)
+    tidy_line(reply.outlook, "what to expect", WORDS_MOST, needed=False)
+    for step in reply.steps:
+        tidy_line(step.words, "a step", WORDS_MOST)
+    tidy_note(reply.note)
     for lab in (reply.wanted, reply.got, *(step.lab for step in reply.steps)):
         sound_lab(lab, "a colour in it")
     deck_of(reply)

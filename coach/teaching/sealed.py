@@ -7,6 +7,7 @@ canonical text of ``sealed``; it finds damage, and is no proof of who wrote the 
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from typing import Any, TypeVar
 
 from drills.basics.errors import InputError, plain
@@ -27,7 +28,7 @@ def sealed(form: str, value: object) -> str:
     return f'{{"digest":"{digest_of(inner)}","sealed":{inner}}}\n'
 
 
-def unsealed(data: bytes, where: str, form: str, kind: type[T]) -> T:
+def _unsealed(data: bytes, where: str, form: str, kind: type[T]) -> T:
     """The dataclass in a file's bytes, its shape alone checked. Raises InputError."""
     if len(data) > MAX_BYTES:
         raise InputError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
@@ -54,6 +55,36 @@ def unsealed(data: bytes, where: str, form: str, kind: type[T]) -> T:
         raise
     except (ValueError, RecursionError):
         raise InputError(where, "a part of it is missing or of another shape", _AGAIN) from None
+
+
+def read_sealed(
+    data: bytes, source: str, form: str, kind: type[T], check: Callable[[T], None]
+) -> T:
+    """The dataclass in a file's bytes, sound; ``source`` names the file. Raises InputError.
+
+    ``check`` raises ValueError or InputError for what such a file can't hold.
+    """
+    where = plain(source, 200)
+    found = _unsealed(data, where, form, kind)
+    try:
+        check(found)
+    except InputError as error:
+        raise InputError(f"{where}: {error.where}", error.problem, _AGAIN) from None
+    except ValueError as error:
+        raise InputError(where, str(error), _AGAIN) from None
+    return found
+
+
+def tidy_line(text: str, what: str, longest: int, needed: bool = True) -> None:
+    """Raises ValueError for what ``sound_line`` would change or refuse."""
+    if sound_line(text, what, longest, needed) != text:
+        raise ValueError(f"{what} has spaces too many")
+
+
+def tidy_note(text: str) -> None:
+    """Raises ValueError for what ``sound_note`` would change or refuse."""
+    if sound_note(text) != text:
+        raise ValueError("the note has spaces at its lines' ends")
 
 
 def is_sealed(data: bytes, form: str) -> bool:
