@@ -232,12 +232,13 @@ class CoachApp(HostApp):
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         if event.worker.group == "record":
             return
+        if event.state is WorkerState.ERROR and self._half_imported(event.worker.error):
+            self.make_ready()
+            return
         if event.state in (WorkerState.SUCCESS, WorkerState.ERROR):
             # Not before: it would take its time from making the pencils ready.
             self._tend_record(practice_day(self.app_state.clock()))
-        if event.state is WorkerState.ERROR and self._half_imported(event.worker.error):
-            self.make_ready()
-        elif event.state is WorkerState.SUCCESS and event.worker.result is not None:
+        if event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
             self.screen.post_message(self.PencilsReady())
         elif event.state is WorkerState.ERROR:

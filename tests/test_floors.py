@@ -116,6 +116,8 @@ def test_the_first_screen_loads_nothing_heavy() -> None:
     )
     assert not loaded & {"numpy", "scipy", "colour", "PIL", "sqlite_utils", "fsrs", "pandas"}
     assert not loaded & {"pillow_heif", "drills.pictures.opening"}
+    # What decks and teachers send is read only where there is some.
+    assert not loaded & {"decks.deck", "coach.teaching.reply", "coach.session.assigned.lessons"}
 
 
 def test_the_room_for_photos_loads_no_reader_before_a_photo_is_opened() -> None:

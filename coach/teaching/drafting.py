@@ -55,9 +55,10 @@ def standing_in(deck: Deck, key: str, titles: Mapping[str, str]) -> str:
         return ", ".join(one.name for one in deck.targets) or "none"
     if key == "due":
         return "no date" if deck.due is None else date_text(deck.due)
-    if key in ("hardest", "pass_level"):
-        of = "as hard as drills go" if key == "hardest" else "mean grade"
-        return f"{getattr(deck, key):.2f} of 1, {of}" if key == "pass_level" else _hard(deck)
+    if key == "pass_level":
+        return f"{deck.pass_level:.2f} of 1, mean grade"
+    if key == "hardest":
+        return _hard(deck)
     return typed(deck, key) or "–"
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from coach.teaching import REPLIES
 from coach.teaching.reply import Reply, deck_of
 from coach.teaching.sharing import student_id
 from drills.basics.days import from_utc_text, utc_text
@@ -17,7 +18,6 @@ if TYPE_CHECKING:
     from coach.teaching.adding import Adding
     from scores.record.record import Record
 
-SETTING = "replies"
 MOST = 12
 """Replies kept: the latest."""
 
@@ -37,7 +37,7 @@ class ReplyKept:
 
 def replies_in(record: Record) -> tuple[ReplyKept, ...]:
     """Those kept, the latest first; what can't be read is left out."""
-    held = record.setting(SETTING)
+    held = record.setting(REPLIES)
     found = []
     for one in held if isinstance(held, list) else []:
         try:
@@ -93,7 +93,7 @@ def mark_read(record: Record) -> None:
 
 def _keep(record: Record, kept: tuple[ReplyKept, ...]) -> None:
     try:
-        record.set_setting(SETTING, as_json(kept))
+        record.set_setting(REPLIES, as_json(kept))
     except NotSavedError as error:
         raise InputError("the record", f"the reply was not kept: {error}", "Try again.") from error
 

@@ -14,6 +14,7 @@ from drills.questions.protocol import Lab, Swatch
 
 if TYPE_CHECKING:
     from drills.colour.data.tables import FloatArray
+    from drills.pictures.picture import LevelArray
     from drills.screen.model import Screen
 
 _model: Callable[[], Screen] | None = None
@@ -46,6 +47,16 @@ def levels(lab: FloatArray) -> list[list[list[int]]]:
     found = screen_rgb(lab) if _model is None else _model().levels(lab)
     rows: list[list[list[int]]] = found.astype(int).tolist()
     return rows
+
+
+def photo_levels(levels_srgb: LevelArray) -> list[list[list[int]]]:
+    """The screen's levels of a photo's pixels (h, w, 3) in sRGB 0–255."""
+    if _model is None:
+        rows: list[list[list[int]]] = levels_srgb.tolist()
+        return rows
+    from drills.colour.spaces import srgb_to_lab
+
+    return levels(srgb_to_lab(levels_srgb / 255))
 
 
 @lru_cache(maxsize=256)

@@ -7,14 +7,20 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from textual.app import App, ComposeResult
 from textual.widgets import Static
 
 from coach.screens.display.match import MatchScreen
 from coach.screens.display.room import DisplayScreen
 from coach.this_screen.kept import screens_of
-from coach.widgets.paint import cell_style, correct_for
+from coach.widgets.drawn.picture_view import PictureView
+from coach.widgets.drawn.still_picture import StillPicture
+from coach.widgets.paint import cell_style, correct_for, photo_levels
 from drills.colour.difference import delta_e00
+from drills.colour.spaces import srgb_to_lab
+from drills.questions.draw import as_lab
 from drills.screen.model import Screen, powers
+from tests.photos.made import opened, plain
 from tests.pilots import TableApp, new_desk
 
 LAB = (50.0, 3.0, 2.0)
@@ -104,3 +110,36 @@ async def test_a_screen_said_to_be_wide_is_named_used_and_taken_out(tmp_path: Pa
         await pilot.press("down", "x")
         assert screens_of(app.app_state.record).known == ()
         assert painted() == before
+
+
+def test_a_photo_is_drawn_for_this_screen_as_a_swatch_is() -> None:
+    photo = np.array([[[120, 90, 60], [30, 200, 140]]], dtype=np.uint8)
+    assert photo_levels(photo) == photo.tolist()
+    correct_for(lambda: UNEVEN)
+    for (level,), seen in zip(photo_levels(photo.swapaxes(0, 1)), photo[0], strict=True):
+        swatch = cell_style(as_lab(srgb_to_lab(seen / 255))).bgcolor
+        assert swatch is not None
+        assert tuple(level) == swatch.triplet
+        assert level != seen.tolist()
+
+
+async def test_a_lesson_s_picture_and_the_photo_room_draw_by_it() -> None:
+    picture = opened(plain((120, 90, 60)))
+    correct_for(lambda: UNEVEN)
+    ((wanted,),) = photo_levels(np.array([[[120, 90, 60]]], dtype=np.uint8))
+    still, view = StillPicture(picture), PictureView()
+
+    class Wall(App[None]):
+        def compose(self) -> ComposeResult:
+            yield still
+            yield view
+
+    async with Wall().run_test(size=(40, 24)) as pilot:
+        view.show(picture)
+        await pilot.pause()
+        for widget in (still, view):
+            row = widget.render_line(widget.size.height // 2)
+            drawn = {
+                cell.style.bgcolor.triplet for cell in row if cell.style and cell.style.bgcolor
+            }
+            assert tuple(wanted) in drawn

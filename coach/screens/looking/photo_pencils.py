@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from coach.host import HostApp
     from drills.colour.data.tables import FloatArray
     from drills.layering.palette import Palette
+    from drills.pictures.main_colours import MainColour
     from drills.pictures.picture import Picture
     from drills.pictures.spot import Correction
     from drills.planning.for_picture.pencils_for import PencilsFor
@@ -59,6 +60,7 @@ class PhotoPencilsScreen(CoachScreen[None]):
         self.greys = 5
         self.found: PencilsFor | None = None
         self._copy: FloatArray | None = None
+        self._main: tuple[MainColour, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield Static("Pencils for this photo", id="title", classes="title", markup=False)
@@ -90,9 +92,10 @@ class PhotoPencilsScreen(CoachScreen[None]):
         from drills.planning.for_picture.pencils_for import pencils_for
 
         try:
-            if self._copy is None:
+            if not self._main:
                 self._copy = corrected_copy(self.picture, self.light, _SIDE)
-            found = pencils_for(palette, main_colours(self.picture, MAIN, self.light), most)
+                self._main = main_colours(self.picture, MAIN, self.light)
+            found = pencils_for(palette, self._main, most)
         except InputError as error:
             self.app.call_from_thread(self._say, Text(str(error)))
         else:

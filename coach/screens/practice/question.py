@@ -187,7 +187,7 @@ class PracticeScreen(ColourSettingScreen):
         choices = self.query_one(Choices)
         choices.asked = asked
         (self.setting if asked.form == "set" else choices).focus()
-        self._hint(*asking_hints(asked))
+        self._hint(*asking_hints(asked, bool(lessons_over(self.session))))
         return True
 
     def _hide_scene(self) -> None:

@@ -13,14 +13,14 @@ HELP = Hint("?", "help", "app.help")
 PAUSED_HINTS = (Hint("p", "go on", "pause"), STOP, HELP)
 
 
-def asking_hints(asked: Ask) -> tuple[Hint, ...]:
-    """The keys for one form of asking."""
+def asking_hints(asked: Ask, lesson: bool = False) -> tuple[Hint, ...]:
+    """The keys for one form of asking; ``lesson`` where it comes under one to be read again."""
+    tail = (*((Hint("n", "lesson", "lesson"),) if lesson else ()), PAUSE, STOP, HELP)
     if asked.form == "set":
-        return (*hints("that is it"), PAUSE, STOP, HELP)
+        return (*hints("that is it"), *tail)
     count = len(asked.choices)
     marks = keys_for(asked.choices)[:count]
     keys = marks[0] if count == 1 else f"{marks[0]}–{marks[-1]}" if count <= 9 else "1–9 a–z"
-    tail = (PAUSE, STOP, HELP)
     if asked.form == "arrange":
         return (
             Hint(keys, "place next"),

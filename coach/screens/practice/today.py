@@ -13,14 +13,14 @@ from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import CoachScreen
 from coach.screens.practice.today_words import figures, headline, item_lines
-from coach.session.assigned.lessons import lessons_begun
-from coach.teaching.replies_kept import replies_in, unread
+from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
 from scores.record.decks_added import decks_kept
 
 if TYPE_CHECKING:
     from coach.host import HostApp
     from coach.session.today_plan import Today
+    from coach.teaching.replies_kept import ReplyKept
 
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
@@ -91,11 +91,20 @@ class TodayScreen(CoachScreen[None]):
             Hint("h", "guide", "app.open('guide')"),
             Hint("a", "add work", "add"),
             *((Hint("t", "share", "share"),) if decks_kept(self.app.app_state.record) else ()),
-            *((Hint("y", "reply", "reply"),) if replies_in(self.app.app_state.record) else ()),
+            *((Hint("y", "reply", "reply"),) if self._replies() else ()),
             *((Hint("k", "class", "app.open('classroom')"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
         )
+
+    def _replies(self) -> tuple[ReplyKept, ...]:
+        """What teachers replied; the code that reads it is loaded only where there is some."""
+        record = self.app.app_state.record
+        if not record.setting(REPLIES):
+            return ()
+        from coach.teaching.replies_kept import replies_in
+
+        return replies_in(record)
 
     def on_screen_resume(self) -> None:
         self.fill()
@@ -105,8 +114,11 @@ class TodayScreen(CoachScreen[None]):
         app_state = self.app.app_state
         self._today = plan = app_state.today()
         notes = [app_state.notice] if app_state.notice else []
-        if (came := unread(app_state.record)) is not None:
-            notes.insert(0, f"{came.reply.author} replied to you. y reads it.")
+        if self._replies():
+            from coach.teaching.replies_kept import unread
+
+            if (came := unread(app_state.record)) is not None:
+                notes.insert(0, f"{came.reply.author} replied to you. y reads it.")
         if not app_state.depth.true_colour:
             notes.append(
                 f"This terminal shows {app_state.depth.words}: "
@@ -204,12 +216,16 @@ class TodayScreen(CoachScreen[None]):
         """Read what a teacher replied."""
         from coach.screens.teaching.read_reply import ReplyScreen
 
-        if replies_in(self.app.app_state.record):
+        if self._replies():
             self.app.push_screen(ReplyScreen())
 
     def action_lessons(self) -> None:
         """Read what teachers say again, the latest lesson first."""
-        if self._today is not None and (found := lessons_begun(self._today.standings)):
+        if self._today is None:
+            return
+        from coach.session.assigned.lessons import lessons_begun
+
+        if found := lessons_begun(self._today.standings):
             from coach.screens.practice.lesson import LessonScreen
 
             self.app.push_screen(LessonScreen(found, "back to today"))

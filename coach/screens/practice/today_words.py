@@ -45,7 +45,7 @@ def assigned_line(one: DeckStanding) -> str:
 FIRST = "Today: a first match"
 SOON = 2
 """How many questions come before the first match of a first session."""
-FIRST_WHY = "It comes within two minutes, easy to begin with, after two short questions."
+FIRST_WHY = "It comes early, after two short questions, and is easy to begin with."
 WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",

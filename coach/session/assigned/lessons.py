@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 READ = "lessons_read"
 """The setting that names the lessons read, the latest last."""
 KEPT = 300
+"""Lessons whose reading is kept: the latest. An older one would come again."""
 
 
 @dataclass(frozen=True)
@@ -53,14 +54,16 @@ def lessons_begun(standings: Iterable[DeckStanding]) -> list[Lesson]:
 
 def unread(record: Record, found: Iterable[Lesson]) -> list[Lesson]:
     """Those that were not read yet."""
-    read = names_in(record.setting(READ))
-    return [lesson for lesson in found if lesson_key(lesson.step) not in read]
+    lessons = list(found)
+    # Most questions come under none.
+    read = names_in(record.setting(READ)) if lessons else ()
+    return [lesson for lesson in lessons if lesson_key(lesson.step) not in read]
 
 
 def keep_read(record: Record, lesson: Lesson) -> None:
     """Keep that a lesson was read; where that can't be saved it comes again, and does no harm."""
     key = lesson_key(lesson.step)
     read = [one for one in names_in(record.setting(READ)) if one != key]
-    kept: list[JSON] = [*read[-KEPT:], key]
+    kept: list[JSON] = [*read, key]
     with suppress(NotSavedError):
-        record.set_setting(READ, kept)
+        record.set_setting(READ, kept[-KEPT:])

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from rich.color import Color
 from rich.segment import Segment
-from rich.style import Style
 from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
+from coach.widgets.drawn.picture_view import half_cells
 from coach.widgets.paint import text
 
 if TYPE_CHECKING:
@@ -74,8 +73,4 @@ def _cells(copy: FloatArray, wide: int, tall: int) -> list[list[Segment]]:
     down = max(1, round(height / scale / 2)) * 2
     rows = ((np.arange(down) + 0.5) * height / down).astype(int)
     columns = ((np.arange(across) + 0.5) * width / across).astype(int)
-    colours = [[Color.from_rgb(*one) for one in row] for row in levels(copy[rows][:, columns])]
-    return [
-        [Segment("▀", Style(color=a, bgcolor=b)) for a, b in zip(upper, lower, strict=True)]
-        for upper, lower in zip(colours[::2], colours[1::2], strict=True)
-    ]
+    return half_cells(levels(copy[rows][:, columns]))

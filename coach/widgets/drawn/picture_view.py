@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import TYPE_CHECKING, ClassVar
 
@@ -16,6 +16,8 @@ from textual.geometry import Region, Size
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
+
+from coach.widgets.paint import photo_levels
 
 if TYPE_CHECKING:
     from drills.pictures.picture import Picture
@@ -102,10 +104,7 @@ class PictureView(Widget, can_focus=True):
         if self.picture is None or self.view is None or not self.size or not self.shows:
             return
         self._pixels = _framed(self.picture, self.view, self._light, self._surround)
-        self._cells = [
-            [half_cell(*both) for both in zip(upper, lower, strict=True)]
-            for upper, lower in zip(self._pixels[::2], self._pixels[1::2], strict=True)
-        ]
+        self._cells = half_cells(self._pixels)
         self._drawn = dict(self._drawing())
         self.refresh()
 
@@ -213,7 +212,7 @@ def _framed(
 
     from drills.pictures.relit import relit
 
-    levels = relit(picture, view, light)
+    levels = np.array(photo_levels(relit(picture, view, light)), dtype=np.uint8)
     left, top = view.margin
     frame = np.empty((view.down, view.across, 3), dtype=np.uint8)
     frame[:] = surround
@@ -228,6 +227,14 @@ def half_cell(upper: RGB, lower: RGB) -> Segment:
     if upper == lower:
         return Segment(" ", Style(bgcolor=behind))
     return Segment(_HALF, Style(color=Color.from_rgb(*upper), bgcolor=behind))
+
+
+def half_cells(levels: Sequence[Sequence[Sequence[int]]]) -> list[list[Segment]]:
+    """Pixels (h, w, 3) as lines of half blocks; ``h`` is even."""
+    return [
+        [half_cell((*a,), (*b,)) for a, b in zip(upper, lower, strict=True)]
+        for upper, lower in zip(levels[::2], levels[1::2], strict=True)
+    ]
 
 
 def _standing_out(behind: RGB) -> RGB:

@@ -8,7 +8,8 @@ from textual.geometry import Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.widgets.drawn.picture_view import half_cell
+from coach.widgets.drawn.picture_view import half_cells
+from coach.widgets.paint import photo_levels
 
 if TYPE_CHECKING:
     from drills.pictures.picture import Picture
@@ -43,11 +44,8 @@ class StillPicture(Widget):
     def render_line(self, y: int) -> Strip:
         across, lines = self._fitted(self.size.width)
         if self.picture is not None and self._made_for != (across, lines):
-            levels = self.picture.fitted(across, 2 * lines).tolist()
-            self._strips = [
-                Strip([half_cell(tuple(a), tuple(b)) for a, b in zip(upper, lower, strict=True)])
-                for upper, lower in zip(levels[::2], levels[1::2], strict=True)
-            ]
+            levels = photo_levels(self.picture.fitted(across, 2 * lines))
+            self._strips = [Strip(cells) for cells in half_cells(levels)]
             self._made_for = across, lines
         if y >= len(self._strips) or y >= lines:
             return Strip.blank(self.size.width, self.rich_style)
