@@ -28,6 +28,8 @@ _RIDGE = 1e-4
 _SAMPLE = 400
 _MAPS = 120
 """Maps kept of a big set: those that serve a sample of candidates best."""
+_PAIRED = 36
+"""Pencils whose firm layers are thought of in pairs: those that lead nearest on the whole."""
 _NUMBERS = 40_000
 
 
@@ -60,6 +62,7 @@ class Promise:
         self._goal = lab_to_xyz(target)
         self._any: SingleArray | None = None
         self._firm: SingleArray | None = None
+        self._two_firm: SingleArray | None = None
 
     def fit(self, before: FloatArray, after: SingleArray) -> None:
         """Learn from XYZ ``before`` (B, 3) and ``after`` (B, P, n, 3), NaN where not looked at."""
@@ -77,8 +80,28 @@ class Promise:
             maps.append(fit.astype(np.float32))
             if press == FIRM_AT:
                 self._firm = _planes(maps[-1])
+                off = np.einsum("bi,inj->bnj", X[:: max(1, len(X) // _SAMPLE)], fit)
+                least = np.argsort((off**2).sum(axis=2).mean(axis=0), kind="stable")[:_PAIRED]
+                self._two_firm = _planes(self._of_two(fit[:, np.sort(least)]))
         if maps:
             self._any = _planes(np.concatenate(maps, axis=1))
+
+    def _of_two(self, fit: FloatArray) -> SingleArray:
+        """Maps (4, n·n, 3) of two firm layers running, of the maps ``fit`` (4, n, 3) of one."""
+        to_xyz = np.linalg.inv(self.metric.T) / 100.0
+        first = np.einsum("inj,jk->ink", fit, to_xyz)
+        first[3] += self._goal / 100.0
+        whole = np.einsum("ink,kmj->inmj", first, fit[:3])
+        whole[3] += fit[3]
+        composed: SingleArray = whole.reshape(4, -1, 3).astype(np.float32)
+        return composed
+
+    def two_firm(self, xyz: SingleArray) -> SingleArray:
+        """About the ΔE00 (k,) that two firm layers running would leave candidates with."""
+        if self._two_firm is None:
+            return self.distance(xyz, np.ones(len(xyz), dtype=np.bool_))
+        X = _affine(xyz).astype(np.float32)
+        return _least(X, _telling(X, self._two_firm))
 
     @property
     def ready(self) -> bool:
