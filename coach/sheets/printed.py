@@ -25,8 +25,8 @@ class Printed:
 
     @property
     def coloured(self) -> tuple[Pencil, ...]:
-        """The pencils with a place on the sheet, in its order: all but blenders."""
-        return tuple(pencil for pencil in self.pencils.pencils if not pencil.is_blender)
+        """The pencils with a place on the sheet, in its order: all that can be laid there."""
+        return tuple(pencil for pencil in self.pencils.pencils if pencil.lays_colour)
 
 
 def new_id(noise: bytes) -> str:

@@ -81,8 +81,8 @@ def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> Pe
     out: list[Pencil] = []
     at = 0
     for pencil in printed.pencils.pencils if printed is not None else ():
-        swatch = None if pencil.is_blender else found.pop(at, None)
-        at += not pencil.is_blender
+        swatch = found.pop(at, None) if pencil.lays_colour else None
+        at += pencil.lays_colour
         out.append(pencil if swatch is None else _with(pencil, *swatch))
     out += [_with(Pencil(f"Pencil {at + 1}", hex="#808080"), *found[at]) for at in sorted(found)]
     return replace(make_set(name, tuple(out)), name=name)
