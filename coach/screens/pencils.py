@@ -11,7 +11,7 @@ from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
 from coach.screens.giving.give import GiveScreen
-from coach.screens.tray.pencils_shown import LEGEND, PencilLine, pencil_lines
+from coach.screens.tray.pencils_shown import LEGEND, LEGEND_GONE, PencilLine, pencil_lines
 from coach.screens.tray.sets import SetsScreen, count_words, use_edited
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.tray import Tray
@@ -97,6 +97,8 @@ class PencilsScreen(CoachScreen[None]):
         count = count_words(palette.set)
         self.query_one("#name", Static).update(f"{app_state.pencils_name}: {count}")
         self.lines = pencil_lines(palette)
+        gone = any(pencil.used_up for pencil in palette.set.pencils)
+        self.query_one("#legend", Static).update(LEGEND_GONE if gone else LEGEND)
         pencils = [line.tray for line in self.lines]
         self.query_one(Tray).show(pencils, app_state.depth.true_colour)
 

@@ -8,7 +8,7 @@ from textual.widgets import Input, OptionList
 
 from coach.learned import carry_patches, keep_patches, patches_of
 from coach.screens.pencils import PencilsScreen
-from coach.screens.tray.pencils_shown import BLENDERS, GREYS, LEGEND, OPACITY
+from coach.screens.tray.pencils_shown import BLENDERS, GONE, GREYS, LEGEND, LEGEND_GONE, OPACITY
 from coach.screens.tray.sets import SetsScreen
 from coach.widgets.tray import Tray
 from drills.colour.parse import parse_colour
@@ -253,7 +253,8 @@ async def test_a_pencil_is_marked_used_up_in_words_and_back(tmp_path: Path) -> N
         screen.fill()
         await pilot.pause()
         assert f"{len(made)} pencils, 1 used up" in shown(app)
-        assert screen.query_one(Tray).pencils[1].marks == "used up"
+        assert screen.query_one(Tray).pencils[1].marks == GONE
+        assert LEGEND_GONE in shown(app)
         assert screen.query_one(Tray).marked == 1
         assert "used up)" in shown(app)
         assert patches_of(state.record, made) == (patch,)

@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 
 OPACITY = {"opaque": "o", "semi": "s", "transparent": "t"}
 LEGEND = "Code; lightfastness I to V; o opaque, s semi-opaque, t transparent"
-USED_UP = "used up"
+USED_UP, GONE = "used up", "gone"
+"""In words, and where the tray has room for four letters beside a code."""
+LEGEND_GONE = "Code; lightfastness; o opaque, s semi-opaque, t transparent; gone: used up"
 GREYS, BLENDERS = "Greys", "Blenders"
 
 
@@ -49,14 +51,14 @@ def _line(pencil: Pencil, lab: Lab, reading: Reading) -> PencilLine:
     if pencil.is_blender:
         last = (float(len(WHEEL) + 1),)
         reads = f"colourless blender{used_up}"
-        marks = USED_UP if pencil.used_up else ""
+        marks = GONE if pencil.used_up else ""
         shown = TrayPencil(None, label, marks, BLENDERS, last, f"{name} {reads}")
         return PencilLine(None, name, reads, shown)
     light = f", lightfastness {pencil.lightfastness}" if pencil.lightfastness else ""
     reads = short(reading)
     marks = f"{pencil.lightfastness} {OPACITY.get(pencil.opacity, '')}".strip()
     if pencil.used_up:
-        marks = USED_UP
+        marks = GONE
     family = reading.family
     group = GREYS if family is None else region_words(family).capitalize()
     at = len(WHEEL) if family is None else WHEEL.index(family)

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from coach.app_state import AppState
     from coach.host import HostApp
     from drills.pencils.edit import Edited
-    from drills.pencils.pencil import PencilSet
+    from drills.pencils.pencil import Pencil, PencilSet
 
 MOST = 40
 """Sets listed: the latest."""
@@ -144,15 +144,18 @@ def told_apart(
 ) -> list[tuple[PencilSet, str]]:
     """The set in use first, then the others, and last those that one of the same name was before,
     with their day."""
-    names: set[str] = set()
+    seen: dict[str, list[tuple[Pencil, ...]]] = {}
     now: list[tuple[PencilSet, str]] = []
     before = []
     for one, day in sorted(kept, key=lambda pair: pair[0].fingerprint != in_use):
-        if one.name in names:
-            before.append((one, day))
-        else:
-            names.add(one.name)
+        pencils = tuple(replace(pencil, used_up=False) for pencil in one.pencils)
+        versions = seen.setdefault(one.name, [])
+        # One that only other pencils were used up of is no other set to choose.
+        if not versions:
             now.append((one, ""))
+        elif pencils not in versions:
+            before.append((one, day))
+        versions.append(pencils)
     return [*now, *invented, *before]
 
 
