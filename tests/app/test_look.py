@@ -25,6 +25,7 @@ from drills.colour.parse import parse_colour
 from drills.colour.spaces import srgb_to_lab
 from drills.pictures.chart import ChartCorrection
 from drills.pictures.spot import Spot
+from drills.questions.given_colour import region_of
 from scores.learner.kept_colours import KeptColour, forget_colour, keep_colour, kept_colours
 from scores.today.wishes import wishes_in
 from tests.photos.made import filed, quarters
@@ -326,14 +327,17 @@ async def test_a_colour_kept_is_practised_alone_at_one_key(tmp_path: Path) -> No
         await until(pilot, lambda: getattr(app.screen, "question", None) is not None)
         screen = app.screen
         assert isinstance(screen, PracticeScreen)
+        itself = 0
         for _ in range(4):
             assert screen.question is not None
             assert screen.question.kind in ABOUT
+            assert screen.question.region == region_of(colour.lab), "what lies near it, at least"
             assert screen.question.target is not None
-            assert float(delta_e00(screen.question.target, colour.lab)) < 1.0
+            itself += bool(delta_e00(screen.question.target, colour.lab) < 1.0)
             await answer(pilot)
             await pilot.press("enter")
             await pilot.pause()
+        assert itself
         assert wishes_in(app.app_state.record.settings()) == ()
 
 
