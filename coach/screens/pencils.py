@@ -46,6 +46,7 @@ class PencilsScreen(CoachScreen[None]):
         Binding("less_than_sign,comma", "move(-1)", "Forward"),
         Binding("greater_than_sign,full_stop", "move(1)", "Backward"),
         Binding("h", "app.open('hand')", "Your hand"),
+        Binding("b", "filled", "Filled sheets"),
         Binding("v", "order", "Your order, or by family"),
         Binding("slash", "find", "Find"),
     ]
@@ -75,6 +76,7 @@ class PencilsScreen(CoachScreen[None]):
             Hint("< >", "move"),
             Hint("s", "sets", "sets"),
             Hint("h", "your hand", "app.open('hand')"),
+            Hint("b", "sheets", "filled"),
             Hint("Esc", "back", "back"),
         )
 
@@ -155,6 +157,11 @@ class PencilsScreen(CoachScreen[None]):
 
     def action_sets(self) -> None:
         self.app.push_screen(SetsScreen(), self._changed)
+
+    def action_filled(self) -> None:
+        from coach.screens.tray.filled import FilledScreen
+
+        self.app.push_screen(FilledScreen(), self._changed)
 
     def _changed(self, changed: bool | None) -> None:
         if changed:
