@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from textual.widgets import Input
 
 from coach.screens.classroom import ClassroomScreen
 from coach.screens.practice.today import TodayScreen
