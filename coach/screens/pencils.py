@@ -11,7 +11,8 @@ from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
 from coach.screens.giving.give import GiveScreen
-from coach.screens.tray.pencils_shown import LEGEND, PencilLine, pencil_lines
+from coach.screens.tray.pencils_shown import LEGEND, LEGEND_GONE, PencilLine, pencil_lines
+from coach.screens.tray.sets import SetsScreen, count_words, use_edited
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.tray import Tray
 from drills.basics.errors import InputError
@@ -40,10 +41,12 @@ class PencilsScreen(CoachScreen[None]):
         Binding("n", "new", "New pencil"),
         Binding("e,enter", "details", "Details"),
         Binding("c", "colour", "Its colour"),
+        Binding("u", "used_up", "Used up"),
         Binding("x", "take_out", "Take out"),
         Binding("less_than_sign,comma", "move(-1)", "Forward"),
         Binding("greater_than_sign,full_stop", "move(1)", "Backward"),
         Binding("h", "app.open('hand')", "Your hand"),
+        Binding("b", "filled", "Filled sheets"),
         Binding("v", "order", "Your order, or by family"),
         Binding("slash", "find", "Find"),
     ]
@@ -68,10 +71,12 @@ class PencilsScreen(CoachScreen[None]):
             Hint("e", "details", "details"),
             Hint("c", "its colour", "colour"),
             Hint("n", "new", "new"),
+            Hint("u", "used up", "used_up"),
             Hint("x", "take out", "take_out"),
             Hint("< >", "move"),
             Hint("s", "sets", "sets"),
             Hint("h", "your hand", "app.open('hand')"),
+            Hint("b", "sheets", "filled"),
             Hint("Esc", "back", "back"),
         )
 
@@ -91,8 +96,11 @@ class PencilsScreen(CoachScreen[None]):
             self.query_one("#name", Static).update(f"{app_state.pencils_name}: getting ready…")
             return
         palette = app_state.ready_for.palette
-        self.query_one("#name", Static).update(f"{app_state.pencils_name}: {len(palette)} pencils")
+        count = count_words(palette.set)
+        self.query_one("#name", Static).update(f"{app_state.pencils_name}: {count}")
         self.lines = pencil_lines(palette)
+        gone = any(pencil.used_up for pencil in palette.set.pencils)
+        self.query_one("#legend", Static).update(LEGEND_GONE if gone else LEGEND)
         pencils = [line.tray for line in self.lines]
         self.query_one(Tray).show(pencils, app_state.depth.true_colour)
 
@@ -148,9 +156,12 @@ class PencilsScreen(CoachScreen[None]):
         self.app.push_screen(PencilFileScreen(), self._changed)
 
     def action_sets(self) -> None:
-        from coach.screens.tray.sets import SetsScreen
-
         self.app.push_screen(SetsScreen(), self._changed)
+
+    def action_filled(self) -> None:
+        from coach.screens.tray.filled import FilledScreen
+
+        self.app.push_screen(FilledScreen(), self._changed)
 
     def _changed(self, changed: bool | None) -> None:
         if changed:
@@ -170,15 +181,8 @@ class PencilsScreen(CoachScreen[None]):
 
     def _take(self, edited: Edited, marked: int | None = None) -> None:
         """Use the set as changed, with the patches of the hand that still hold."""
-        from coach.learned import carry_patches
-        from scores.record.record import NotSavedError
-
         state = self.app.app_state
-        try:
-            carry_patches(state.record, state.pencil_set(), edited)
-        except NotSavedError as error:
-            state.say(f"The patches of your hand were not carried over: {error}.")
-        state.use(edited.set)
+        use_edited(state, state.pencil_set(), edited)
         if marked is not None:
             self.query_one(Tray).marked = marked
         self._changed(True)
@@ -240,6 +244,15 @@ class PencilsScreen(CoachScreen[None]):
             "A new pencil",
         )
         self.app.push_screen(screen)
+
+    def action_used_up(self) -> None:
+        """Mark the pencil as used up, or as there again; it stays in the set."""
+        from drills.pencils.edit import marked_used_up
+
+        if self._ready():
+            pencils, at = self.app.app_state.pencil_set(), self._marked
+            now = not pencils.pencils[at].used_up
+            self._try(lambda: marked_used_up(pencils, (at,), now))
 
     def action_take_out(self) -> None:
         """Take the marked pencil out, pressed twice."""

@@ -114,17 +114,31 @@ def daily(
     )
 
 
+def wish_for(colour: str) -> Wish:
+    """The colour as written, as if it were wished for. Raises InputError."""
+    from drills.colour.parse import parse_colour
+    from drills.questions.given_colour import region_of
+
+    lab = parse_colour(colour)
+    return Wish(lab, colour, region_of(lab))
+
+
+def _about(offers: Offers, wish: Wish) -> tuple[Offers, Wish]:
+    kinds = {kind for kind, _ in offers.pairs}
+    return Offers(offers.kinds, tuple((k, wish.region) for k in ABOUT if k in kinds)), wish
+
+
 def only(offers: Offers, drill: str, wishes: Sequence[Wish]) -> tuple[Offers, Wish | None]:
-    """What is left to ask: of one drill by its name, of "family:red", or of "wish:1", the first
-    of the ``wishes``; everything where ``drill`` names nothing."""
+    """What is left to ask: of one drill by its name, of "family:red", of "wish:1", the first
+    of the ``wishes``, or of "colour:#a05040"; everything where ``drill`` names nothing."""
     what, _, name = drill.partition(":")
     if what == "family" and name:
         regions = {region for _, region in offers.pairs}
         return offers.only(without_regions=regions - {name}), None
     if what == "wish" and name.isdigit() and 1 <= int(name) <= len(wishes):
-        wish = wishes[int(name) - 1]
-        kinds = {kind for kind, _ in offers.pairs}
-        return Offers(offers.kinds, tuple((k, wish.region) for k in ABOUT if k in kinds)), wish
+        return _about(offers, wishes[int(name) - 1])
+    if what == "colour":
+        return _about(offers, wish_for(name))
     if drill in offers.kinds:
         return offers.only(without_kinds=set(offers.kinds) - {drill}), None
     return offers, None

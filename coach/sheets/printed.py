@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import base64
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
 
 if TYPE_CHECKING:
+    from drills.basics.json_values import JSON
     from drills.hand.patch import Recipe
     from drills.pencils.pencil import Pencil, PencilSet
     from scores.record.record import Record
@@ -25,8 +27,8 @@ class Printed:
 
     @property
     def coloured(self) -> tuple[Pencil, ...]:
-        """The pencils with a place on the sheet, in its order: all but blenders."""
-        return tuple(pencil for pencil in self.pencils.pencils if not pencil.is_blender)
+        """The pencils with a place on the sheet, in its order: all that can be laid there."""
+        return tuple(pencil for pencil in self.pencils.pencils if pencil.lays_colour)
 
 
 def new_id(noise: bytes) -> str:
@@ -51,12 +53,15 @@ def keep_printed(record: Record, id_: str, printed: Printed) -> None:
     )
 
 
-def printed_as(record: Record, id_: str) -> Printed | None:
-    """A sheet that this record printed; None for a blank or another's. Raises InputError."""
+def printed_in(settings: Mapping[str, JSON], id_: str) -> Printed | None:
+    """A sheet that the record with these settings printed; None for a blank or another's.
+
+    Raises InputError.
+    """
     from drills.hand.keeping import from_json
     from drills.pencils.file import parse_pencils
 
-    kept = record.setting(f"{_SHEET}{id_}")
+    kept = settings.get(f"{_SHEET}{id_}")
     if not isinstance(kept, dict):
         return None
     csv, name = kept.get("csv"), kept.get("name")

@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from coach.sheets.printed import Printed
     from drills.hand.patch import Patch
     from drills.pencils.pencil import Lab, Pencil, PencilSet
@@ -17,6 +20,7 @@ if TYPE_CHECKING:
     from drills.sheets.results import Slots
     from drills.sheets.sampling import BoxRead
 
+_STRIP_ROWS = 256
 _AGAIN = "Photograph the whole sheet, sharp and in even light."
 
 
@@ -33,9 +37,7 @@ def read_photo(
     from drills.sheets.sampling import ByChart, read_boxes
 
     image = picture.levels()
-    # In whole numbers: a picture of many pixels would fill the memory in any other.
-    red, green, blue = (image[..., i].astype(np.uint16) for i in range(3))
-    grey = ((77 * red + 150 * green + 29 * blue) >> 8).astype(np.uint8)
+    grey = _grey(image)
     sighted, unread = find_pages(grey)
     if not sighted and not unread:
         raise InputError(picture.name, "no code of a sheet's corner is read in it", _AGAIN)
@@ -56,6 +58,17 @@ def read_photo(
         f"sheet {one.page.id}, page {one.page.number}: {one.problem}. {one.remedy}"
         for one in unread
     ]
+
+
+def _grey(image: NDArray[np.uint8]) -> NDArray[np.uint8]:
+    """The greys (h, w) of a picture (h, w, 3), a strip at a time: at once they fill the memory."""
+    import numpy as np
+
+    grey = np.empty(image.shape[:2], dtype=np.uint8)
+    for top in range(0, len(grey), _STRIP_ROWS):
+        strip = image[top : top + _STRIP_ROWS].astype(np.uint16)
+        grey[top : top + _STRIP_ROWS] = strip @ np.array([77, 150, 29], dtype=np.uint16) >> 8
+    return grey
 
 
 def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> PencilSet | None:
@@ -81,8 +94,8 @@ def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> Pe
     out: list[Pencil] = []
     at = 0
     for pencil in printed.pencils.pencils if printed is not None else ():
-        swatch = None if pencil.is_blender else found.pop(at, None)
-        at += not pencil.is_blender
+        swatch = found.pop(at, None) if pencil.lays_colour else None
+        at += pencil.lays_colour
         out.append(pencil if swatch is None else _with(pencil, *swatch))
     out += [_with(Pencil(f"Pencil {at + 1}", hex="#808080"), *found[at]) for at in sorted(found)]
     return replace(make_set(name, tuple(out)), name=name)

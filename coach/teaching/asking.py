@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from coach.teaching.question import AskedOfTeacher, Colour, small_photo
+from coach.teaching.question import AskedOfTeacher, Colour
 from coach.teaching.sealed import sound_note
 from coach.teaching.sharing import file_name, known_name, student_id
 from drills.basics.errors import InputError, plain
@@ -14,9 +14,10 @@ if TYPE_CHECKING:
 
 
 def asked_by(
-    record: Record, wanted: Colour, got: Colour | None, note: str, photo: str | None = None
+    record: Record, wanted: Colour, got: Colour | None, note: str, photo: str = ""
 ) -> AskedOfTeacher:
-    """The question, with the pencils in use and the name the teacher knows. Raises InputError."""
+    """The question, with the pencils in use and the name the teacher knows; ``photo`` as
+    ``small_photo`` gives it. Raises InputError."""
     pencils = record.active_pencils()
     if pencils is None:
         raise InputError("pencils", "none are in use yet", "Choose them with: coach pencils use")
@@ -32,7 +33,7 @@ def asked_by(
         sound,
         " ".join(plain(pencils.name).split()) or "pencils",
         pencils.csv,
-        small_photo(photo) if photo else "",
+        photo,
     )
 
 

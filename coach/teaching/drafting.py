@@ -7,7 +7,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from decks.deck import Deck
+from decks.deck import TARGET, Deck, Target
 from decks.fields import FaultError, keys_of
 from decks.pack import pack
 from drills.basics.days import date_text
@@ -43,6 +43,16 @@ LINES = (
     DraftLine("pass_level", "Passed at", "turning"),
 )
 _TURNS = {"items_a_day": 1, "days": 1, "hardest": 0.1, "pass_level": 0.05}
+
+
+def kept_target(name: str, lab: tuple[float, float, float]) -> Target:
+    """The named colour of a deck that a kept one makes. Raises FaultError."""
+    from decks.targets import target_of
+    from drills.colour.spaces import hex_of, in_screen_gamut
+
+    if not bool(in_screen_gamut(lab)):
+        raise FaultError("no screen shows this colour", "Name a duller one.")
+    return target_of(str(TARGET.keys["name"].value.read(name)), hex_of(lab))
 
 
 def standing_in(deck: Deck, key: str, titles: Mapping[str, str]) -> str:

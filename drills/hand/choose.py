@@ -46,7 +46,7 @@ class Suggestion:
 
 def candidates(palette: Palette, rng: random.Random) -> list[Recipe]:
     """Patches that could be painted: each pencil alone in its ways, and as many pairs."""
-    of = palette.colour_indices.tolist()
+    of = palette.at_hand.tolist()
     out = [
         Recipe(tuple(Move("lay", i, press) for press in pressed), ground)
         for i in of
@@ -60,7 +60,7 @@ def candidates(palette: Palette, rng: random.Random) -> list[Recipe]:
 
 def targets(palette: Palette, rng: random.Random, count: int = _TARGETS) -> list[Recipe]:
     """Recipes of two to four layers, as plans and questions ask for."""
-    of = palette.colour_indices.tolist()
+    of = palette.at_hand.tolist()
     return [
         Recipe(
             tuple(

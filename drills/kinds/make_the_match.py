@@ -89,7 +89,7 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         pool = shown_pool(palette)
         mine = pool.of(region)
         mixed = mine[palette.pool.pencils[pool.places[mine], 1] >= 0]
-        if not mixed.size or palette.colour_indices.size < 3:
+        if not mixed.size or palette.at_hand.size < 3:
             raise CannotAskError(f"these pencils mix no {region}")
         some = rng.sample(mixed.tolist(), min(TRIES, len(mixed)))
         # One pencil, whichever, must not do: then the target need hardly be looked at.
@@ -281,7 +281,7 @@ def _tray(
     without: Sequence[int] = (),
 ) -> tuple[int, ...]:
     """The pencils that made the target, kindred ones, one from across the wheel, a blender."""
-    colours = [int(i) for i in palette.colour_indices if i not in (*used, *without)]
+    colours = [int(i) for i in palette.at_hand if i not in (*used, *without)]
     away = delta_e00(palette.lab[colours], np.asarray(target))
     kin = [colours[i] for i in np.argsort(away, kind="stable")[:8]]
     across = [

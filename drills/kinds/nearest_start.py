@@ -180,7 +180,7 @@ def _steady(target: FloatArray, offered: FloatArray) -> bool:
 @lru_cache(maxsize=8)
 def _hued(palette: Palette) -> IntArray:
     """The pencils whose hue can be seen and whose swatch the screen shows."""
-    pencils = palette.colour_indices
+    pencils = palette.at_hand
     labs = palette.lab[pencils]
     hued: IntArray = pencils[(strength(labs) >= HUED) & in_screen_gamut(labs)]
     return hued

@@ -74,7 +74,7 @@ class OrderOfLayers(Exercise[LayersToOrder]):
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
         mains = _mains(palette, region)
-        colours = palette.colour_indices.tolist()
+        colours = palette.at_hand.tolist()
         if not mains or len(colours) < LAYERS:
             raise CannotAskError(f"these pencils have no {region} to lay with two others")
         # Drawn first: which is on top, the lightest or another, must tell nothing.
@@ -159,7 +159,7 @@ def _order(keys: Keys) -> Order:
 @lru_cache(maxsize=64)
 def _mains(palette: Palette, family: str) -> tuple[int, ...]:
     """The pencils of a family that are no greys."""
-    colours = palette.colour_indices
+    colours = palette.at_hand
     hued = colours[strength(palette.lab[colours]) >= NEUTRAL_BELOW].tolist()
     return tuple(i for i in hued if family_of(palette, i) == family)
 

@@ -191,7 +191,7 @@ def reflectances(palette: Palette, places: IntArray) -> FloatArray:
         if not laid.size:
             break
         # Where there is no such layer, some pencil is laid with no pressure: nothing.
-        some = np.where(pencils[:, turn] < 0, palette.colour_indices[0], pencils[:, turn])
+        some = np.where(pencils[:, turn] < 0, palette.at_hand[0], pencils[:, turn])
         sheet = extend(palette, sheet, some, pressures[:, turn])
     return reflectance(sheet)
 

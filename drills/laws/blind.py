@@ -180,7 +180,7 @@ def no_answer_without_looking_wins(kind: Kind, palette: Palette) -> None:
 
     Of few pencils no others can be found that hide the right one: there it is not held.
     """
-    if len(palette.colour_indices) < ENOUGH_PENCILS:
+    if len(palette.at_hand) < ENOUGH_PENCILS:
         return
     regions, (easiest, hardest) = kind.regions(palette), kind.steps
     middle = math.sqrt(easiest * hardest)

@@ -40,7 +40,8 @@ class Palette:
     ``reflectance`` (N, 31) and ``lab`` (N, 3) its swatch (firm, white drawing
     paper) as the file gave it; ``wheel`` (N,) its place on the twelve-part
     wheel, ``family`` (N,) its place in ``FAMILIES``. A blender has K = S = 0,
-    the paper's colour, and −1 as family; ``colour_indices`` are all the others.
+    the paper's colour, and −1 as family; ``colour_indices`` are all the others, of which
+    ``at_hand`` may be laid: those that are not used up.
     ``hand`` is the learned one that the films were made for; None for the default.
     ``screen_known``: what is drawn is corrected for the screen, or is not for one; where it is
     False, drills of hue ask only what common faults of screens can't turn (drills.screen).
@@ -64,6 +65,12 @@ class Palette:
     hand: LearnedHand | None = None
     screen_known: bool = True
 
+    @cached_property
+    def at_hand(self) -> IntArray:
+        """Places of the coloured pencils that may be laid."""
+        there = [self.set.pencils[i].lays_colour for i in self.colour_indices.tolist()]
+        return self.colour_indices[np.array(there, dtype=np.bool_)]
+
     @property
     def film_model(self) -> int | str:
         """Which model predicts: its number, and after how many patches it has learned."""
@@ -81,7 +88,7 @@ class Palette:
     @cached_property
     def pool(self) -> Pool:
         """A sample of the swatches these pencils make, the same every time."""
-        return make_pool(self.set.fingerprint, self, self.colour_indices, self.paper)
+        return make_pool(self.set.fingerprint, self, self.at_hand, self.paper)
 
 
 def prepare(

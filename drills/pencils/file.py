@@ -3,8 +3,8 @@
 
 Columns: ``name`` and one of ``hex``, ``lab`` or r400 … r700 (reflectance 0–1 at
 31 wavelengths); optional ``code``, ``opacity``, ``on_black`` (hex or Lab) or
-k400 … k700, ``lightfastness`` (ASTM D6901 class), ``notes``. Other columns are
-passed over. Rows are counted as a spreadsheet counts them, the header being 1.
+k400 … k700, ``lightfastness`` (ASTM D6901 class), ``notes``, ``used_up`` (yes or empty).
+Other columns are passed over. Rows are counted as a spreadsheet counts them, the header being 1.
 """
 
 from __future__ import annotations
@@ -115,6 +115,9 @@ def set_of(
     if all(pencil.is_blender for pencil in pencils):
         problem = "there is no coloured pencil in it"
         raise PencilsError(where, problem, "Add one row for each pencil.")
+    if not any(pencil.lays_colour for pencil in pencils):
+        problem = "every coloured pencil in it is used up"
+        raise PencilsError(where, problem, "Leave one that can be laid.")
     base = source.replace("\\", "/").rsplit("/", 1)[-1]
     name = plain(base[:-4] if base.lower().endswith(".csv") else base, 60)
     return replace(make_set(name, tuple(pencils)), source=where, ignored=header.ignored)
@@ -133,10 +136,13 @@ def to_csv(pencil_set: PencilSet) -> str:
 def _canonical(pencils: tuple[Pencil, ...]) -> str:
     spectra = any(pencil.reflectance is not None for pencil in pencils)
     black_spectra = any(_black_spectrum(pencil) for pencil in pencils)
+    # Only where there is one, so that a set without is told from no other by this column.
+    used_up = any(pencil.used_up for pencil in pencils)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(
         _PLAIN_COLUMNS
+        + (("used_up",) if used_up else ())
         + (REFLECTANCE_COLUMNS if spectra else ())
         + (ON_BLACK_COLUMNS if black_spectra else ())
     )
@@ -155,6 +161,8 @@ def _canonical(pencils: tuple[Pencil, ...]) -> str:
         ]
         if black is not None and not isinstance(black, str) and not black_cells:
             row[5] = lab_text((black[0], black[1], black[2]))
+        if used_up:
+            row.append("yes" if pencil.used_up else "")
         if spectra:
             row += spectrum_cells(pencil.reflectance) if pencil.reflectance else [""] * 31
         if black_spectra:

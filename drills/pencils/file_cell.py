@@ -129,6 +129,19 @@ def read_lightfastness(cell: str) -> Lightfastness:
     )
 
 
+def read_used_up(cell: str) -> bool:
+    """Whether a pencil is used up; empty means that it is there."""
+    text = " ".join(cell.lower().split())
+    if text in ("yes", "used up"):
+        return True
+    if text in ("", "no"):
+        return False
+    raise CellError(
+        f"“{plain(cell.strip(), 20)}” doesn't say whether it is used up",
+        "Write yes, or leave it empty.",
+    )
+
+
 def lab_text(lab: Lab) -> str:
     """Lab as a cell, so that reading it again gives the very same numbers."""
     return " ".join(repr(number) for number in lab)

@@ -13,7 +13,7 @@ from drills.pencils.pencil import Lab, Pencil, PencilsError, Spectrum
 
 T = TypeVar("T")
 
-_KNOWN = {"name", "code", "hex", "lab", "opacity", "on_black", "lightfastness", "notes"}
+_KNOWN = {"name", "code", "hex", "lab", "opacity", "on_black", "lightfastness", "notes", "used_up"}
 _KNOWN |= {*REFLECTANCE_COLUMNS, *ON_BLACK_COLUMNS}
 _FORMS = "hex, lab, or r400 to r700"
 
@@ -117,6 +117,7 @@ def read_pencil(header: Header, row: int, cells: list[str], where: str) -> Penci
         on_black=black_cell or black_spectrum,
         lightfastness=read("lightfastness", cell.read_lightfastness),
         notes=read("notes", _notes),
+        used_up=read("used_up", cell.read_used_up),
         row=row,
     )
 

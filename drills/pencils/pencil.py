@@ -42,12 +42,19 @@ class Pencil:
     on_black: str | Lab | Spectrum | None = None
     lightfastness: Lightfastness = ""
     notes: str = ""
+    used_up: bool = False
+    """Still one of the set, but not to be laid until there is another."""
     row: int = field(default=0, compare=False)
 
     @property
     def is_blender(self) -> bool:
         """True for the colourless pencil that blends what is already laid."""
         return self.opacity == "colourless"
+
+    @property
+    def lays_colour(self) -> bool:
+        """True for a coloured pencil that can be laid: no blender, and not used up."""
+        return not (self.is_blender or self.used_up)
 
 
 @dataclass(frozen=True)
@@ -72,8 +79,9 @@ class PencilSet:
 
     @property
     def blender(self) -> int | None:
-        """The place in ``pencils`` of the first colourless blender, or None."""
-        return next((i for i, pencil in enumerate(self.pencils) if pencil.is_blender), None)
+        """The place in ``pencils`` of the first colourless blender at hand, or None."""
+        at_hand = (i for i, one in enumerate(self.pencils) if one.is_blender and not one.used_up)
+        return next(at_hand, None)
 
 
 class PencilsError(InputError):

@@ -54,6 +54,9 @@ def survey(palette: Palette) -> Survey:
     if unknown:
         who = "every pencil" if unknown == len(colours) else f"{unknown} of {len(colours)}"
         notes.append(f"lightfastness is not given for {who}.")
+    gone = [pencil.name for pencil in pencils if pencil.used_up]
+    if gone:
+        notes.append(f"used up, and so neither planned with nor asked about: {', '.join(gone)}.")
     fugitive = [p.name for p in pencils if p.lightfastness in ("IV", "V")]
     if fugitive:
         notes.append(f"{_listed(fugitive)} will fade in the light (class IV or V).")

@@ -31,7 +31,7 @@ def chroma_held(palette: Palette, hue_degrees: float) -> float:
 
     Mixes of two pencils lie near the straight line between them or inside it.
     """
-    a, b = palette.lab[palette.colour_indices, 1], palette.lab[palette.colour_indices, 2]
+    a, b = palette.lab[palette.at_hand, 1], palette.lab[palette.at_hand, 2]
     angle = np.radians(hue_degrees)
     along = a * np.cos(angle) + b * np.sin(angle)
     across = b * np.cos(angle) - a * np.sin(angle)

@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from drills.basics.errors import plain
 from drills.colour.difference import delta_e00
 from drills.colour.reading import Reading, describe_difference, read_colour
 from drills.colour.spaces import lab_to_lch, lch_to_lab, xyz_to_lab
 from drills.layering.films import FloatArray
 from drills.layering.moves import MIDDLE
+from drills.layering.palette import Palette
 from drills.layering.predict import predict
 from drills.layering.sheet import Sheet, blank, lay
 from drills.planning.pencil_kinds import kinds, with_kind
 from drills.planning.plan import Direction, Missing
+from drills.planning.plan_limits import LIGHTFAST
 from drills.planning.plan_words import as_lab
 from drills.planning.search.finished_plans import Candidate, best
 from drills.planning.search.half_made import PRESSURES, IntArray
@@ -48,6 +52,7 @@ def what_is_missing(
     said = (
         f"{_DIRECTION_WORDS[way]} The nearest swatch stays ΔE00 {far:.1f} off; the target is {off}."
     )
+    empty = _used_up(job, planner)
     tried: list[tuple[float, int]] = []
     for one in _shortlist(job).tolist():
         wider = with_kind(job.palette, one)
@@ -55,6 +60,8 @@ def what_is_missing(
         if found:
             tried.append((float(delta_e00(predict(wider, found[0].moves), job.target)), one))
     least = min(tried, default=(far, -1))[0]
+    if empty is not None and empty[0] <= min(far - WORTH, least + AS_GOOD):
+        return _again(job, empty, Missing(far, way, off, said))
     if least > far - WORTH:
         return Missing(far, way, off, f"{said} No one pencil would bring it much nearer.")
     # Of those that do as well, the plainest advice: the pencil most like the target.
@@ -71,6 +78,54 @@ def what_is_missing(
         name,
         as_lab(lab),
         closest,
+    )
+
+
+def _used_up(job: Job, planner: Callable[[Job], list[Candidate]]) -> tuple[float, int] | None:
+    """The least ΔE00 with a new one of a pencil that is used up, and its place; or None."""
+    palette, limits = job.palette, job.limits
+    gone = [
+        i
+        for i in palette.colour_indices.tolist()
+        if palette.set.pencils[i].used_up
+        and i not in limits.without
+        and (not limits.lightfast_only or palette.set.pencils[i].lightfastness in LIGHTFAST)
+    ]
+    if not gone:
+        return None
+    over = _misses(job, Looker.of(palette, np.array(gone), PRESSURES), _nearest_layers(job))
+    tried = []
+    for at in best(over.min(axis=(0, 1)), SHORTLIST).tolist():
+        tray = None if limits.tray is None else limits.tray | {gone[at]}
+        wider = replace(
+            job,
+            palette=_there_again(palette, gone[at]),
+            places=np.sort(np.append(job.places, gone[at])),
+            limits=replace(limits, tray=tray),
+        )
+        found = planner(wider)
+        if found:
+            tried.append((float(delta_e00(predict(palette, found[0].moves), job.target)), gone[at]))
+    return min(tried, default=None)
+
+
+def _there_again(palette: Palette, place: int) -> Palette:
+    pencils = list(palette.set.pencils)
+    pencils[place] = replace(pencils[place], used_up=False)
+    return replace(palette, set=replace(palette.set, pencils=tuple(pencils)))
+
+
+def _again(job: Job, found: tuple[float, int], lacking: Missing) -> Missing:
+    """Advice to get again what is used up."""
+    off, place = found
+    name = plain(job.palette.names[place])
+    return replace(
+        lacking,
+        words=f"{lacking.words} What would help most you have, used up: with a new {name},"
+        f" ΔE00 {off:.1f}.",
+        kind=f"a new {name}",
+        kind_lab=as_lab(job.palette.lab[place]),
+        kind_delta_e00=off,
     )
 
 

@@ -16,6 +16,7 @@ MOST_LAYERS = 8
 LIGHTFAST = ("I", "II")
 """ASTM D6901 classes that last: excellent and very good."""
 
+THERE_AGAIN = "Mark it as there again (u in the pencils, or: coach pencils used-up --back)"
 _WHERE = "plan"
 
 
@@ -90,7 +91,7 @@ def usable(pencil_set: PencilSet, limits: Limits) -> tuple[int, ...]:
     kept = [
         i
         for i, pencil in enumerate(pencils)
-        if not pencil.is_blender
+        if pencil.lays_colour
         and i not in limits.without
         and (limits.tray is None or i in limits.tray)
         and (not limits.lightfast_only or pencil.lightfastness in LIGHTFAST)
@@ -98,7 +99,7 @@ def usable(pencil_set: PencilSet, limits: Limits) -> tuple[int, ...]:
     if not kept:
         raise InputError(
             _WHERE,
-            "these limits leave no coloured pencil",
+            "these limits leave no coloured pencil that is there",
             "Leave fewer out, or give more pencils.",
         )
     _check_insisted(pencil_set, limits, set(kept))
@@ -112,6 +113,8 @@ def _check_insisted(pencil_set: PencilSet, limits: Limits, kept: set[int]) -> No
             raise InputError(
                 _WHERE, f"“{name}” lays no colour, so it can't be insisted on", "Leave it off."
             )
+        if pencil_set.pencils[i].used_up:
+            raise InputError(_WHERE, f"“{name}” is used up", f"{THERE_AGAIN}, or leave it off.")
         if i not in kept:
             raise InputError(
                 _WHERE, f"“{name}” is both insisted on and left out", "Choose one of the two."

@@ -83,13 +83,15 @@ def broken_rules(
 
 @lru_cache(maxsize=4)
 def _roles(palette: Palette, target: Lab, tray: frozenset[int] | None) -> Roles:
-    """The roles of all pencils, where only those of ``tray`` are at hand."""
+    """The roles of all pencils, where only those of ``tray`` are at hand, or not used up."""
     every = roles(palette, target)
-    if tray is None:
+    if tray is None and len(palette.at_hand) == len(palette.colour_indices):
         return every
-    places = np.array(sorted(tray), dtype=np.int64)
+    places = palette.at_hand if tray is None else np.array(sorted(tray), dtype=np.int64)
     some = roles(palette, target, places)
-    start, touch = np.zeros_like(every.start), every.touch.copy()
+    # What was laid before it was used up may have begun as well as ever.
+    start = every.start.copy() if tray is None else np.zeros_like(every.start)
+    touch = every.touch.copy()
     start[places], touch[places] = some.start, some.touch
     return replace(every, start=start, touch=touch)
 

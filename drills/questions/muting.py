@@ -50,7 +50,7 @@ def muting_pairs(palette: Palette, family: str, by: By = COMPLEMENT) -> list[tup
 
     ``by`` says which may mute. Of very many, a sample that depends on nothing but the pencils.
     """
-    colours = palette.colour_indices
+    colours = palette.at_hand
     about = strength(palette.lab[colours])
     bright = [int(i) for i in colours[about >= BRIGHT_FROM] if family_of(palette, i) == family]
     across = [muters(palette, main, colours, by) for main in bright]
@@ -127,7 +127,7 @@ MARKS = 3
 @lru_cache(maxsize=256)
 def with_each(palette: Palette, main: int, by: By = COMPLEMENT) -> Tried:
     """A main colour muted with every other coloured pencil."""
-    others = palette.colour_indices[palette.colour_indices != main]
+    others = palette.at_hand[palette.at_hand != main]
     labs = palette.lab[others]
     away = wheel_steps(palette.wheel[others], palette.wheel[main])
     mutes = muters(palette, main, others, by)

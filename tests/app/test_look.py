@@ -13,17 +13,35 @@ from textual.widgets import Input
 from coach.screens.look import ASKED, NO_COLOUR, LookScreen
 from coach.screens.looking.kept import NONE_YET, KeptScreen
 from coach.screens.plan import PlanScreen
+from coach.screens.practice.question import PracticeScreen
+from coach.screens.teaching.targets import TargetsScreen
+from coach.screens.teaching.write_deck import WriteDeckScreen
+from coach.session.own_skills import ABOUT
+from coach.teaching.drafting import EMPTY
 from coach.widgets.drawn.picture_view import PictureView
 from coach.widgets.hints import Hints
 from drills.colour.difference import delta_e00
+from drills.colour.parse import parse_colour
 from drills.colour.spaces import srgb_to_lab
 from drills.pictures.chart import ChartCorrection
 from drills.pictures.spot import Spot
+from drills.questions.given_colour import region_of
 from scores.learner.kept_colours import KeptColour, forget_colour, keep_colour, kept_colours
 from scores.today.wishes import wishes_in
 from tests.photos.made import filed, quarters
 from tests.photos.test_white import photo_of_chart
-from tests.pilots import FEW_COLOURS, TableApp, coloured, painted, runs, shown, table, until, widths
+from tests.pilots import (
+    FEW_COLOURS,
+    TableApp,
+    answer,
+    coloured,
+    painted,
+    runs,
+    shown,
+    table,
+    until,
+    widths,
+)
 
 RED = (200, 40, 40)
 
@@ -288,3 +306,79 @@ async def test_a_chart_is_marked_by_its_corners_and_what_is_left_is_told(tmp_pat
             await mark(*corner)
         assert "chart" in shown(app)
         assert screen.light is kept
+
+
+async def kept_room(pilot: Pilot[None], app: TableApp, *colours: KeptColour) -> KeptScreen:
+    for colour in colours:
+        keep_colour(app.app_state.record, colour)
+    await app.push_screen(KeptScreen())
+    await pilot.pause()
+    assert isinstance(app.screen, KeptScreen)
+    return app.screen
+
+
+async def test_a_colour_kept_is_practised_alone_at_one_key(tmp_path: Path) -> None:
+    """And is not put on the list of those wished for."""
+    app = table(tmp_path)
+    colour = KeptColour("brick", parse_colour("#a05040"))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await kept_room(pilot, app, colour)
+        await pilot.press("o")
+        await until(pilot, lambda: getattr(app.screen, "question", None) is not None)
+        screen = app.screen
+        assert isinstance(screen, PracticeScreen)
+        itself = 0
+        for _ in range(4):
+            assert screen.question is not None
+            assert screen.question.kind in ABOUT
+            assert screen.question.region == region_of(colour.lab), "what lies near it, at least"
+            assert screen.question.target is not None
+            itself += bool(delta_e00(screen.question.target, colour.lab) < 1.0)
+            await answer(pilot)
+            await pilot.press("enter")
+            await pilot.pause()
+        assert itself
+        assert wishes_in(app.app_state.record.settings()) == ()
+
+
+async def test_a_colour_kept_begins_a_deck_at_one_key(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await kept_room(pilot, app, KeptColour("brick", parse_colour("#a05040")))
+        await pilot.press("w")
+        await pilot.pause()
+        assert isinstance(app.screen, WriteDeckScreen)
+        (target,) = app.screen.deck.targets
+        assert (target.name, target.colour) == ("brick", "#a05040")
+        assert "brick" in shown(app)
+        await pilot.press("escape")
+        assert "It is not written yet" in shown(app)
+
+
+async def test_a_colour_kept_goes_into_the_deck_being_written(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        keep_colour(app.app_state.record, KeptColour("brick", parse_colour("#a05040")))
+        await app.push_screen(TargetsScreen(EMPTY))
+        await pilot.press("k")
+        assert "take it" in shown(app)
+        assert "forget" not in shown(app), "picking does nothing else"
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, TargetsScreen)
+        assert [one.name for one in app.screen.deck.targets] == ["brick"]
+        await pilot.press("k", "enter")
+        await pilot.pause()
+        assert "There is a colour of this name" in shown(app)
+        assert len(app.screen.deck.targets) == 1
+
+
+async def test_a_colour_no_screen_shows_is_told_of_and_goes_nowhere(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await kept_room(pilot, app, KeptColour("glare", (60.0, -120.0, 60.0)))
+        for key in ("o", "w"):
+            await pilot.press(key)
+            await pilot.pause()
+            assert isinstance(app.screen, KeptScreen)
+            assert "No screen shows this colour" in shown(app)

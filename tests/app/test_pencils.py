@@ -4,17 +4,18 @@ from itertools import pairwise
 from pathlib import Path
 
 from textual.pilot import Pilot
-from textual.widgets import Input
+from textual.widgets import Input, OptionList
 
 from coach.learned import carry_patches, keep_patches, patches_of
 from coach.screens.pencils import PencilsScreen
-from coach.screens.tray.pencils_shown import BLENDERS, GREYS, LEGEND, OPACITY
+from coach.screens.tray.pencils_shown import BLENDERS, GONE, GREYS, LEGEND, LEGEND_GONE, OPACITY
 from coach.screens.tray.sets import SetsScreen
 from coach.widgets.tray import Tray
 from drills.colour.parse import parse_colour
 from drills.hand.patch import Patch, Recipe
 from drills.layering.moves import FIRM, Move
-from drills.pencils.edit import added, taken_out
+from drills.pencils.edit import added, joined, taken_out
+from drills.pencils.file import parse_pencils
 from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import demo_set, pocket_set
 from scores.skill.skill_words import WHEEL, region_words
@@ -235,3 +236,64 @@ async def test_the_tray_is_words_alone_without_24_bit_colour(tmp_path: Path) -> 
         await pilot.pause()
         assert demo_set().pencils[0].name in shown(app)
         assert painted(app) == set()
+
+
+async def test_a_pencil_is_marked_used_up_in_words_and_back(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    state = app.app_state
+    patch = Patch(Recipe((Move("lay", 1, FIRM),)), (50.0, 0.0, 0.0))
+    keep_patches(state.record, pocket_set(), [patch])
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await opened(pilot, app)
+        await pilot.pause()
+        assert "used up)" not in shown(app)
+        await pilot.press("right", "u")
+        made = settled(app)
+        assert [one.used_up for one in made.pencils] == [at == 1 for at in range(len(made))]
+        screen.fill()
+        await pilot.pause()
+        assert f"{len(made)} pencils, 1 used up" in shown(app)
+        assert screen.query_one(Tray).pencils[1].marks == GONE
+        assert LEGEND_GONE in shown(app)
+        assert screen.query_one(Tray).marked == 1
+        assert "used up)" in shown(app)
+        assert patches_of(state.record, made) == (patch,)
+        await pilot.press("u")
+        assert settled(app).fingerprint == pocket_set().fingerprint
+
+
+async def test_a_second_box_is_joined_to_the_set_in_use(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("s", "j")
+        assert "Every pencil of it is in the set in use." in shown(app)
+        await pilot.press("down", "j")
+        made = settled(app)
+        own = set(pocket_set().pencils)
+        assert made.name == pocket_set().name
+        assert made.pencils[: len(pocket_set())] == pocket_set().pencils
+        assert set(made.pencils) == own | set(demo_set().pencils)
+
+
+async def test_what_a_set_was_before_stands_last_with_its_day(tmp_path: Path) -> None:
+    app = table(tmp_path, pencils=pocket_set())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app)
+        await pilot.press("x", "x")
+        fewer = settled(app)
+        await pilot.press("s")
+        options = app.screen.query_one(OptionList)
+        told = [str(options.get_option_at_index(at).prompt) for at in range(options.option_count)]
+        name = fewer.name
+        assert told[0] == f"{name}: {len(fewer)} pencils  (in use)"
+        assert told[-1].startswith(f"{name}, as of ")
+        assert told[-1].endswith(f": {len(fewer) + 1} pencils")
+
+
+def test_of_two_that_share_only_a_name_both_are_kept_and_told_apart() -> None:
+    one = parse_pencils(b"name,hex\nRed,#a03030\nSea,#2f7f93\n", "first.csv")
+    two = parse_pencils(b"name,hex\nred,#b04040\nSea,#2f7f93\nLeaf,#336644\n", "second.csv")
+    made = joined(one, two).set
+    assert [pencil.name for pencil in made.pencils] == ["Red", "Sea", "red (second)", "Leaf"]
+    assert made.pencils[2].hex == "#b04040"

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import threading
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from textual.widgets import Input
 
 from coach.screens.classroom import ClassroomScreen
 from coach.screens.practice.today import TodayScreen
@@ -17,7 +19,7 @@ from coach.screens.teaching.read_reply import ReplyScreen
 from coach.screens.teaching.share import ShareScreen
 from coach.screens.teaching.targets import TargetsScreen
 from coach.screens.teaching.write_deck import WriteDeckScreen
-from coach.teaching.question import AskedOfTeacher, load_question, question_text
+from coach.teaching.question import AskedOfTeacher, load_question, photo_of, question_text
 from coach.teaching.reply import Reply, ReplyStep, load_reply, reply_text
 from coach.teaching.sharing import student_id
 from decks.deck_file import load_deck
@@ -27,10 +29,14 @@ from decks.starters import starter
 from decks.template import TEMPLATE
 from drills.pencils.file import to_csv
 from drills.pencils.sets import pocket_set
+from drills.pictures import opening
+from drills.pictures.opening import open_picture
+from drills.pictures.picture import Picture
 from scores.exchange.results_read import load_results
 from scores.record.decks_added import decks_kept, put_deck
 from tests.answers import answer
 from tests.classes import STUDENTS
+from tests.photos.made import filed, quarters
 from tests.pilots import MORNING, TableApp, painted, rgb, shown, table
 
 
@@ -178,6 +184,39 @@ async def test_a_question_is_asked_from_a_plan_with_a_key(folder: Path, tmp_path
         assert "Written. Send your teacher this file" in shown(app)
     asked = load_question(folder / "wren-asks.question.json")
     assert (asked.note, asked.name, asked.wanted) == ("Why", "Wren", (45.0, 15.0, 25.0))
+
+
+async def test_the_photo_of_a_question_is_opened_off_the_screen_s_own_thread(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    """24 megapixels take a second: the keys go on meanwhile."""
+    (tmp_path / "leaf.png").write_bytes(filed(quarters()))
+    opened: list[int] = []
+
+    def noted(path: str) -> Picture:
+        opened.append(threading.get_ident())
+        return open_picture(path)
+
+    monkeypatch.setattr(opening, "open_picture", noted)
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 30)) as pilot:
+        await app.push_screen(AskScreen((45.0, 15.0, 25.0)))
+        await pilot.press(*"Why", "enter")
+        app.screen.query_one("#photo", Input).value = str(tmp_path / "none.png")
+        await pilot.press("enter", *"Wren", "enter")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        assert "no such file" in shown(app)
+        assert not (folder / "here" / "wren-asks.question.json").exists()
+        app.screen.query_one("#photo", Input).value = str(tmp_path / "leaf.png")
+        await pilot.press("enter")
+        await app.workers.wait_for_complete()
+        await pilot.pause()
+        assert "Written. Send your teacher this file" in shown(app)
+    assert opened
+    assert threading.get_ident() not in opened
+    (asked,) = (load_question(path) for path in tmp_path.rglob("wren-asks.question.json"))
+    assert photo_of(asked) is not None
 
 
 async def test_a_teacher_replies_to_the_question_that_came_last(folder: Path, tmp_path: Path):

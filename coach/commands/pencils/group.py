@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.commands.pencils.sheets import photo, sheet
+from coach.commands.pencils.used_up import used_up
 from coach.home import close_and_say
 from drills.basics.errors import InputError, plain
 
@@ -30,7 +31,7 @@ def command(context: click.Context) -> None:
 
     A pencils file is CSV in UTF-8. Its first row names the columns: name and
     hex, or lab, or r400 to r700; and, if you like, code, opacity, on_black,
-    lightfastness, notes. A swatch is firm pressure on white drawing paper.
+    lightfastness, notes, used_up (yes or empty). A swatch is firm pressure on white drawing paper.
     Measured ones may come as an instrument writes them: CGATS.17 (ISO 28178),
     CxF3 (ISO 17972), or a table with a column a wavelength.
     """
@@ -40,6 +41,7 @@ def command(context: click.Context) -> None:
 
 command.add_command(sheet)
 command.add_command(photo)
+command.add_command(used_up)
 
 
 @command.command("check")
@@ -151,6 +153,8 @@ def _rows(palette: Palette) -> list[str]:
             parts += ["colourless blender"]
         else:
             parts += [_words(reading).ljust(34), f"value {reading.value:4.1f}", pencil.opacity]
+        if pencil.used_up:
+            parts += ["used up"]
         line = "  ".join(part for part in parts if part.strip()).rstrip()
         if swatches:
             block = " " * _SWATCH_COLUMNS

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from functools import partial
 from typing import TYPE_CHECKING
 
 import click
@@ -13,21 +14,10 @@ from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
-    from coach.sheets.printed import Printed
-    from drills.pencils.pencil import PencilSet
-    from drills.sheets.layout import Ground
-    from drills.sheets.results import Sheet, Slots
+    from coach.sheets.photos import Read
     from scores.record.record import Record
 
 _MOST_PHOTOS = 40
-_DOUBT = (
-    "By paper white alone, half the boxes of simulated photos came within 1.7 ΔE00 and most within"
-    " 5. What your phone does to tones by itself is not known and comes on top: to check it, fill"
-    " a box with something of known colour."
-)
-_DOUBT_BY_CHART = (
-    "By a chart, half the boxes of simulated photos came within 1.2 ΔE00, most within 3."
-)
 
 
 @click.command("sheet")
@@ -99,6 +89,8 @@ def photo(
     Nothing is kept at all without --keep or --csv: look it over first.
     """
     from coach.home import record_path
+    from coach.sheets.photos import DOUBT, DOUBT_BY_CHART, read_sheets, told
+    from coach.sheets.printed import printed_in
     from coach.sheets.review import lines
     from scores.record.record import Record
 
@@ -111,15 +103,18 @@ def photo(
     path = record_path()
     record = Record.open(path) if keep or path.exists() else None
     try:
-        found, unread = _read(files, chart, record)
-        for sheet_name, one in found.items():
-            for line in lines(sheet_name, *one):
+        settings = {} if record is None else record.settings()
+        found, unread = read_sheets(
+            map(opened, files), partial(printed_in, settings), partial(places, given=chart)
+        )
+        for said in told(found):
+            for line in lines(said):
                 click.echo(line)
         for words in unread:
             click.echo(f"Not read: {words}")
         if not found:
             raise InputError("photos", "no sheet could be read", unread[0] if unread else "")
-        click.echo(_DOUBT_BY_CHART if chart else _DOUBT)
+        click.echo(DOUBT_BY_CHART if chart else DOUBT)
         if csv is not None:
             _write_csv(csv, found, force)
         if keep:
@@ -130,56 +125,11 @@ def photo(
             close_and_say(record)
 
 
-Read = dict["Sheet", "tuple[Slots, int, Printed | None]"]
-"""By sheet: its slots, how many a page has, and as what it was printed."""
-
-
-def _read(
-    files: tuple[str, ...], chart: tuple[Given, ...], record: Record | None
-) -> tuple[Read, list[str]]:
-    """What the files show, and a sentence on each page that can't be read."""
-    from coach.sheets.printed import printed_as
-    from coach.sheets.reading import read_photo
-    from drills.sheets.results import combined
-
-    known: dict[str, Printed | None] = {}
-
-    def grounds(sheet_id: str) -> tuple[Ground, ...]:
-        if sheet_id not in known:
-            known[sheet_id] = printed_as(record, sheet_id) if record is not None else None
-        printed = known[sheet_id]
-        return tuple(one.paper for one in printed.recipes) if printed is not None else ()
-
-    pages, unread = [], []
-    for file in files:
-        picture = opened(file)
-        of, faults = read_photo(picture, grounds, places(picture, chart))
-        pages += of
-        unread += [f"{picture.name}: {words}" for words in faults]
-    per_page = {(page.id, page.kind): page.slots for page, _ in pages}
-    return {
-        sheet: (slots, per_page[sheet], known.get(sheet[0]))
-        for sheet, slots in combined(pages).items()
-    }, unread
-
-
-def _drafts(found: Read) -> list[tuple[Sheet, PencilSet]]:
-    from coach.sheets.reading import draft
-
-    made = []
-    for sheet, (slots, per_page, printed) in found.items():
-        if sheet[1] == "pencils":
-            name = printed.pencils.name if printed is not None else f"Sheet {sheet[0]}"
-            one = draft(slots, per_page, printed, name)
-            if one is not None:
-                made.append((sheet, one))
-    return made
-
-
 def _write_csv(csv: str, found: Read, force: bool) -> None:
+    from coach.sheets.photos import drafts
     from drills.pencils.file import to_csv
 
-    made = _drafts(found)
+    made = drafts(found)
     if len(made) != 1:
         what = "no pencil was read" if not made else "two sets of pencils were read"
         raise InputError("pencils", what, "Give the photos of one sheet's pencils.")
@@ -188,17 +138,14 @@ def _write_csv(csv: str, found: Read, force: bool) -> None:
 
 
 def _keep(record: Record, found: Read) -> None:
-    from coach.sheets.keeping import keep_patches_read, keep_pencils_read
+    from datetime import UTC, datetime
+
+    from coach.sheets import photos
     from scores.record.record import NotSavedError
 
-    made = _drafts(found)
-    if len(made) > 1:
-        raise InputError("pencils", "two sets of pencils were read", "Keep one sheet at a time.")
     try:
-        for sheet, pencils in made:
-            click.echo(keep_pencils_read(record, pencils, *found[sheet]))
-        for sheet, one in found.items():
-            if sheet[1] == "patches":
-                click.echo(keep_patches_read(record, *one))
+        done, _ = photos.keep(record, found, datetime.now(UTC))
     except NotSavedError as error:
         raise InputError("sheet", f"it was not kept: {error}", "Try again.") from error
+    for line in done:
+        click.echo(line)

@@ -43,7 +43,7 @@ def ask(
     """
     from coach.home import record_path
     from coach.teaching.asking import asked_by, question_file
-    from coach.teaching.question import question_text
+    from coach.teaching.question import question_text, small_photo
     from coach.teaching.sharing import keep_name, known_name
     from drills.colour.parse import parse_colour
     from drills.colour.said import written_or_said
@@ -58,7 +58,8 @@ def ask(
             given = click.prompt("A name for your teacher (not your own, if you like)")
         path = out or question_file(keep_name(record, given))
         checked(path, force=force)
-        text = question_text(asked_by(record, wanted, came, note, photo))
+        small = "" if photo is None else small_photo(photo)
+        text = question_text(asked_by(record, wanted, came, note, small))
         write(path, [text], force=force)
     finally:
         close_and_say(record)

@@ -1,4 +1,4 @@
-"""The colours kept by a name: planned for, or let go."""
+"""The colours kept by a name: planned for, practised, put into a deck, or let go."""
 
 from __future__ import annotations
 
@@ -23,19 +23,25 @@ NONE_YET = "No colour is kept yet. Enter keeps the spot under a photo's crosshai
 _SWATCH = 8
 
 
-class KeptScreen(CoachScreen[None]):
-    """Every colour kept, with its reading; Enter plans it, m has matches take it."""
+class KeptScreen(CoachScreen["KeptColour | None"]):
+    """Every colour kept, with its reading, and where it can go at one key.
+
+    With ``picks``, Enter dismisses it with the marked one.
+    """
 
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "Back"),
         Binding("m", "match", "Match it in drills"),
+        Binding("o", "alone", "Practise it alone"),
+        Binding("w", "deck", "Into a deck"),
         Binding("d", "forget", "Forget it"),
     ]
 
-    def __init__(self) -> None:
+    def __init__(self, picks: bool = False) -> None:
         super().__init__()
+        self.picks = picks
         self.colours: tuple[KeptColour, ...] = ()
         self._asked = ""
         """The name of the colour that a second d lets go."""
@@ -44,10 +50,15 @@ class KeptScreen(CoachScreen[None]):
         yield Static("Colours kept", classes="title", markup=False)
         yield OptionList(markup=False)
         yield Static("", id="note", classes="words", markup=False)
-        yield Hints(
-            Hint("↑ ↓ Enter", "plan it"),
-            Hint("m", "match it in drills", "match"),
+        ways = (
+            Hint("o", "practise it now", "alone"),
+            Hint("m", "match it in days to come", "match"),
+            Hint("w", "into a deck", "deck"),
             Hint("d", "forget", "forget"),
+        )
+        yield Hints(
+            Hint("↑ ↓ Enter", "take it" if self.picks else "plan it"),
+            *(() if self.picks else ways),
             Hint("Esc", "back", "back"),
         )
 
@@ -78,7 +89,52 @@ class KeptScreen(CoachScreen[None]):
         return line
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        self.app.plan_for(self.colours[event.option_index].lab)
+        colour = self.colours[event.option_index]
+        if self.picks:
+            self.dismiss(colour)
+        else:
+            self.app.plan_for(colour.lab)
+
+    @property
+    def _marked(self) -> KeptColour | None:
+        """The marked colour, where there is one and it isn't only to be picked."""
+        at = self.query_one(OptionList).highlighted
+        return None if at is None or self.picks or not self.colours else self.colours[at]
+
+    def action_alone(self) -> None:
+        """Practise the marked colour now, and nothing else."""
+        from drills.colour.spaces import hex_of
+
+        colour, state = self._marked, self.app.app_state
+        note = self.query_one("#note", Static)
+        if colour is None:
+            return
+        if beyond_screen(colour.lab):
+            note.update("No screen shows this colour, so it can't be asked about.")
+        elif not state.depth.true_colour:
+            note.update("This terminal can't show it truly, so it isn't asked about here.")
+        elif state.ready_for is None:
+            note.update("Your pencils are being made ready. Press o once more in a moment.")
+        else:
+            self.app.begin_one(f"colour:{hex_of(colour.lab)}")
+
+    def action_deck(self) -> None:
+        """Begin a deck with the marked colour among its named ones."""
+        from dataclasses import replace
+
+        from coach.screens.teaching.write_deck import WriteDeckScreen
+        from coach.teaching.drafting import EMPTY, kept_target
+        from decks.fields import FaultError
+
+        colour = self._marked
+        if colour is None:
+            return
+        try:
+            deck = replace(EMPTY, targets=(kept_target(colour.name, colour.lab),))
+        except FaultError as error:
+            self.query_one("#note", Static).update(f"{error.problem}. {error.remedy}".capitalize())
+        else:
+            self.app.push_screen(WriteDeckScreen(deck))
 
     def action_match(self) -> None:
         """Put the marked colour on the list of those that the day's match takes."""
@@ -87,10 +143,9 @@ class KeptScreen(CoachScreen[None]):
         from scores.record.record import NotSavedError
         from scores.today.wishes import Wish, keep_one_more
 
-        at = self.query_one(OptionList).highlighted
-        if at is None or not self.colours:
+        colour = self._marked
+        if colour is None:
             return
-        colour = self.colours[at]
         note = self.query_one("#note", Static)
         try:
             wish = Wish(colour.lab, hex_of(colour.lab), region_of(colour.lab))
@@ -105,10 +160,10 @@ class KeptScreen(CoachScreen[None]):
         from scores.learner.kept_colours import forget_colour
         from scores.record.record import NotSavedError
 
-        at = self.query_one(OptionList).highlighted
-        if at is None or not self.colours:
+        colour = self._marked
+        if colour is None:
             return
-        name = self.colours[at].name
+        name = colour.name
         note = self.query_one("#note", Static)
         if self._asked != name:
             self._asked = name
@@ -123,4 +178,4 @@ class KeptScreen(CoachScreen[None]):
         self._fill()
 
     def action_back(self) -> None:
-        self.dismiss()
+        self.dismiss(None)

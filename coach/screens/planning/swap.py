@@ -64,7 +64,7 @@ def outcomes(
     from drills.colour.difference import delta_e00
     from drills.layering.predict import predict_many
 
-    colours = [int(i) for i in palette.colour_indices]
+    colours = [int(i) for i in palette.at_hand]
     recipes = [
         [replace(move, pencil=pencil) if i == at else move for i, move in enumerate(moves)]
         for pencil in colours

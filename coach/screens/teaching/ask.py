@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
@@ -24,6 +25,8 @@ ABOUT = (
     "In the file: these colours, your note, your pencils, the photo made small, your name for your"
     " teacher and a random number. Nothing is sent: you hand it on."
 )
+
+OPENING = "Making the photo small…"
 
 
 class AskScreen(CoachScreen[None]):
@@ -66,23 +69,49 @@ class AskScreen(CoachScreen[None]):
         if event.input.id != "name":
             self.focus_next()
             return
+        photo = self.query_one("#photo", Input).value.strip()
+        if photo:
+            self._say(OPENING)
+            self._make_small(photo)
+        else:
+            self._write("")
+
+    @work(thread=True, exclusive=True)
+    def _make_small(self, photo: str) -> None:
+        """Open the photo where a big one keeps nobody waiting."""
+        from coach.home import expanded
+        from coach.teaching.question import small_photo
+
+        try:
+            small = small_photo(str(expanded(photo)))
+        except InputError as error:
+            self.app.call_from_thread(self._say, str(error))
+        else:
+            self.app.call_from_thread(self._write, small)
+
+    def _write(self, photo: str) -> None:
         from coach.output import write
         from coach.teaching.asking import asked_by, question_file
         from coach.teaching.question import question_text
         from coach.teaching.sharing import keep_name
 
+        if not self.app.stands(self):
+            return
         record = self.app.app_state.record
-        told = self.query_one("#told", Static)
-        note, photo = (self.query_one(f"#{one}", Input).value.strip() for one in ("note", "photo"))
+        note, name = (self.query_one(f"#{one}", Input).value.strip() for one in ("note", "name"))
         try:
-            name = keep_name(record, event.value)
-            text = question_text(asked_by(record, self.wanted, self.got, note, photo or None))
+            name = keep_name(record, name)
+            text = question_text(asked_by(record, self.wanted, self.got, note, photo))
             path = free_name(Path.cwd(), question_file(name))
             write(str(path), [text])
         except InputError as error:
-            told.update(str(error))
+            self._say(str(error))
         else:
-            told.update(f"Written. Send your teacher this file:\n{plain(str(path), 200)}")
+            self._say(f"Written. Send your teacher this file:\n{plain(str(path), 200)}")
+
+    def _say(self, words: str) -> None:
+        if self.app.stands(self):
+            self.query_one("#told", Static).update(words)
 
     def action_back(self) -> None:
         self.dismiss()

@@ -11,14 +11,19 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
+from coach.teaching.drafting import kept_target
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 from decks.deck import Deck, Target
+from decks.fields import FaultError
 from drills.questions.protocol import Swatch
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from coach.host import HostApp
     from coach.session.on_paper import Given
+    from scores.learner.kept_colours import KeptColour
 
 ABOUT = "Colours to be asked about by name. n takes a new one: from a photo, by eye, or written."
 MOST = 60
@@ -32,6 +37,7 @@ class TargetsScreen(CoachScreen[Deck | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "Back"),
         Binding("n", "new", "New"),
+        Binding("k", "kept", "One you kept"),
         Binding("d", "drop", "Take away"),
     ]
 
@@ -50,6 +56,7 @@ class TargetsScreen(CoachScreen[Deck | None]):
         yield Hints(
             Hint("↑ ↓", "look"),
             Hint("n", "a new one", "new"),
+            Hint("k", "one you kept", "kept"),
             Hint("d", "take away", "drop"),
             Hint("Esc", "done", "back"),
         )
@@ -84,6 +91,30 @@ class TargetsScreen(CoachScreen[Deck | None]):
         if len(self.deck.targets) < MOST and not self._colour:
             self.app.push_screen(GiveScreen("what they shall match"), self._given)
 
+    def action_kept(self) -> None:
+        from coach.screens.looking.kept import KeptScreen
+
+        if len(self.deck.targets) < MOST and not self._colour:
+            self.app.push_screen(KeptScreen(picks=True), self._kept)
+
+    def _kept(self, colour: KeptColour | None) -> None:
+        if colour is not None:
+            self._add(lambda: kept_target(colour.name, colour.lab))
+
+    def _add(self, make: Callable[[], Target]) -> bool:
+        """Add the colour made to the deck; False with why, where it can't be."""
+        try:
+            made = make()
+            if any(one.name == made.name for one in self.deck.targets):
+                raise FaultError("there is a colour of this name", "Give another.")
+        except FaultError as error:
+            self._say(f"{error.problem[:1].upper()}{error.problem[1:]}. {error.remedy}")
+            return False
+        self.deck = replace(self.deck, targets=(*self.deck.targets, made))
+        self.fill()
+        self.query_one(OptionList).highlighted = len(self.deck.targets) - 1
+        return True
+
     def _given(self, given: Given | None) -> None:
         from drills.colour.spaces import hex_of, in_screen_gamut
 
@@ -103,20 +134,14 @@ class TargetsScreen(CoachScreen[Deck | None]):
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         from decks.deck import TARGET
-        from decks.fields import FaultError
         from decks.targets import target_of
 
-        try:
+        def made() -> Target:
             name = str(TARGET.keys["name"].value.read(event.value))
-            if any(one.name == name for one in self.deck.targets):
-                raise FaultError("there is a colour of this name", "Give another.")
-            made: Target = target_of(name, self._colour)
-        except FaultError as error:
-            self._say(f"{error.problem[:1].upper()}{error.problem[1:]}. {error.remedy}")
-            return
-        self.deck = replace(self.deck, targets=(*self.deck.targets, made))
-        self._end_naming()
-        self.query_one(OptionList).highlighted = len(self.deck.targets) - 1
+            return target_of(name, self._colour)
+
+        if self._add(made):
+            self._end_naming()
 
     def _end_naming(self) -> None:
         self._colour = ""

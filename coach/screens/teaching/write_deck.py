@@ -36,7 +36,7 @@ LABEL = 20
 
 
 class WriteDeckScreen(CoachScreen[None]):
-    """A deck from nothing, or one opened from its file."""
+    """A deck from nothing, from ``begun``, or one opened from its file."""
 
     app: HostApp
 
@@ -49,9 +49,9 @@ class WriteDeckScreen(CoachScreen[None]):
         Binding("o", "open_file", "Open a deck"),
     ]
 
-    def __init__(self) -> None:
+    def __init__(self, begun: Deck = EMPTY) -> None:
         super().__init__()
-        self.deck: Deck = EMPTY
+        self.deck: Deck = begun
         self.titles: dict[str, str] = {}
         self._typing = ""
         """The key that is being typed into; "open" for a file's path."""

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 
 OPACITY = {"opaque": "o", "semi": "s", "transparent": "t"}
 LEGEND = "Code; lightfastness I to V; o opaque, s semi-opaque, t transparent"
+USED_UP, GONE = "used up", "gone"
+"""In words, and where the tray has room for four letters beside a code."""
+LEGEND_GONE = "Code; lightfastness; o opaque, s semi-opaque, t transparent; gone: used up"
 GREYS, BLENDERS = "Greys", "Blenders"
 
 
@@ -44,18 +47,22 @@ def pencil_lines(palette: Palette) -> tuple[PencilLine, ...]:
 def _line(pencil: Pencil, lab: Lab, reading: Reading) -> PencilLine:
     name = f"{pencil.code}  {pencil.name}" if pencil.code else pencil.name
     label = pencil.code or pencil.name
+    used_up = f", {USED_UP}" if pencil.used_up else ""
     if pencil.is_blender:
         last = (float(len(WHEEL) + 1),)
-        shown = TrayPencil(None, label, "", BLENDERS, last, f"{name} colourless blender")
-        return PencilLine(None, name, "colourless blender", shown)
+        reads = f"colourless blender{used_up}"
+        marks = GONE if pencil.used_up else ""
+        shown = TrayPencil(None, label, marks, BLENDERS, last, f"{name} {reads}")
+        return PencilLine(None, name, reads, shown)
     light = f", lightfastness {pencil.lightfastness}" if pencil.lightfastness else ""
     reads = short(reading)
-    # A further mark, of a pencil used up say, goes in front of these.
     marks = f"{pencil.lightfastness} {OPACITY.get(pencil.opacity, '')}".strip()
+    if pencil.used_up:
+        marks = GONE
     family = reading.family
     group = GREYS if family is None else region_words(family).capitalize()
     at = len(WHEEL) if family is None else WHEEL.index(family)
-    whole = f"{name}  ({pencil.opacity}{light})"
+    whole = f"{name}  ({pencil.opacity}{light}{used_up})"
     place = (float(at), -reading.value)
     return PencilLine(
         lab, whole, reads, TrayPencil(lab, label, marks, group, place, f"{whole} {reads} {group}")

@@ -80,7 +80,7 @@ def pencils_for(palette: Palette, colours: Sequence[MainColour], most: int) -> P
         raise InputError("main colours", "there are none", "Ask for one or more.")
     targets = np.array([colour.lab for colour in colours])
     weights = np.sqrt([colour.share for colour in colours])
-    usable = palette.colour_indices
+    usable = palette.at_hand
     lists = lists_of(layers_of(palette, usable, targets), palette, targets, weights)
     chosen = choose(lists, usable, min(most, len(usable)))
     places = np.array(chosen.pencils, dtype=np.int64)
@@ -121,7 +121,7 @@ def _likely(
 def _one_more(
     lists: RecipeLists, palette: Palette, pencils: tuple[int, ...], colours: Sequence[MainColour]
 ) -> OneMore | None:
-    more = best_addition(lists, palette.colour_indices, pencils)
+    more = best_addition(lists, palette.at_hand, pencils)
     if more is None:
         return None
     before = least_misses(lists, pencils)

@@ -136,7 +136,7 @@ def _found(palette: Palette, sheet: Sheet, goal: FloatArray) -> list[tuple[Move,
     parts = roles(palette, as_lab(goal))
     single = [
         (at, press)
-        for at, press in product(palette.colour_indices.tolist(), PRESSURES.tolist())
+        for at, press in product(palette.at_hand.tolist(), PRESSURES.tolist())
         if press == c.LIGHT or not parts.touch[at]
     ]
     pencil = np.array([at for at, _ in single])
