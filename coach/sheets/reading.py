@@ -90,7 +90,9 @@ def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> Pe
 
 def _with(pencil: Pencil, lab: Lab, black: Lab | None) -> Pencil:
     on_black = None if black is None else _rounded(black)
-    return replace(pencil, hex=None, lab=_rounded(lab), reflectance=None, on_black=on_black, row=0)
+    return replace(
+        pencil, hex=None, lab=_rounded(lab), reflectance=None, on_black=on_black, painted=1, row=0
+    )
 
 
 def _rounded(lab: tuple[float, float, float]) -> tuple[float, float, float]:

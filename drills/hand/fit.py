@@ -54,7 +54,8 @@ def fit(palette: Palette, patches: Sequence[Patch]) -> Fit:
     theta: FloatArray = np.zeros(len(before))
     if not patches:
         none = np.empty(0)
-        return Fit(theta, before, np.empty((0, 3)), none, none, False, as_hand(palette, theta, 0))
+        default_hand = as_hand(palette, theta, 0, np.sqrt(np.diag(before)))
+        return Fit(theta, before, np.empty((0, 3)), none, none, False, default_hand)
     recipes = [patch.recipe for patch in patches]
     lab = np.array([patch.lab for patch in patches])
     sd = np.array([patch.sd for patch in patches])
@@ -82,7 +83,7 @@ def fit(palette: Palette, patches: Sequence[Patch]) -> Fit:
         held_out,
         by_default,
         len(patches) >= FEWEST and bool(held_out.mean() < by_default.mean()),
-        as_hand(palette, theta, len(patches)),
+        as_hand(palette, theta, len(patches), np.sqrt(np.diag(cov))),
     )
 
 

@@ -41,6 +41,8 @@ class Palette:
     paper) as the file gave it; ``wheel`` (N,) its place on the twelve-part
     wheel, ``family`` (N,) its place in ``FAMILIES``. A blender has K = S = 0,
     the paper's colour, and −1 as family; ``colour_indices`` are all the others.
+    ``pressed`` (N,) is how hard each swatch was laid, 1 being firm, as far as is known, and
+    ``pressed_sd`` (N,) the doubt in its log: 0 but for swatches that were painted by hand.
     ``hand`` is the learned one that the films were made for; None for the default.
     ``screen_known``: what is drawn is corrected for the screen, or is not for one; where it is
     False, drills of hue ask only what common faults of screens can't turn (drills.screen).
@@ -61,6 +63,8 @@ class Palette:
     paper: Paper
     blender: int | None
     colour_indices: IntArray
+    pressed: FloatArray
+    pressed_sd: FloatArray
     hand: LearnedHand | None = None
     screen_known: bool = True
 
@@ -112,7 +116,12 @@ def prepare(
         paper = replace(deeper(paper, hand.tooth), laying=hand.laying)
         swatches_on = deeper(drawing_paper(), hand.tooth)
     S[colours] = scale[:, None] * scatter_shape(target[colours], learned.scatter_power)
-    K[colours] = solve_absorption(target[colours], S[colours], surface[colours], swatches_on)
+    pressed, pressed_sd = np.ones(len(pencils)), swatch_sd(pencil_set)
+    if learned.pressed:
+        pressed, pressed_sd = np.array(learned.pressed), np.array(learned.pressed_sd)
+    K[colours] = solve_absorption(
+        target[colours], S[colours], surface[colours], swatches_on, pressed[colours]
+    )
     limit, pole = ends(masstone(K, S))
     lab = reflectance_to_lab(target)
     wheel = np.zeros(len(pencils))
@@ -135,8 +144,17 @@ def prepare(
         paper=paper,
         blender=pencil_set.blender,
         colour_indices=colours,
+        pressed=pressed,
+        pressed_sd=pressed_sd,
         hand=hand,
     )
+
+
+def swatch_sd(pencil_set: PencilSet) -> FloatArray:
+    """The doubt (N,) in the log of how hard each swatch was laid: a hand's, over its swatches."""
+    times = np.array([pencil.painted for pencil in pencil_set.pencils])
+    sd: FloatArray = np.where(times > 0, c.HAND_SD / np.sqrt(np.maximum(times, 1)), 0.0)
+    return sd
 
 
 def swatch_reflectance(pencil_set: PencilSet) -> FloatArray:

@@ -30,6 +30,8 @@ class Pencil:
     Exactly one of ``hex`` ("#rrggbb", sRGB), ``lab`` and ``reflectance`` is
     given, except that a colourless blender has none. ``on_black`` is the same
     swatch over black paper, as a hex text, a Lab (3 numbers) or a spectrum (31).
+    ``painted`` is how many firm swatches its owner painted, of which the colour is the mean:
+    as many hands' wandering is in it. 0 where the colour was given some other way, as exact.
     ``row`` is the file row it was read from, as a spreadsheet counts (0: none).
     """
 
@@ -42,6 +44,7 @@ class Pencil:
     on_black: str | Lab | Spectrum | None = None
     lightfastness: Lightfastness = ""
     notes: str = ""
+    painted: int = 0
     row: int = field(default=0, compare=False)
 
     @property

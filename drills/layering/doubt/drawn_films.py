@@ -117,6 +117,11 @@ def draw_films(
     sizes = lots(rng, draws, every)[:, pencils]
     waves = lots(rng, draws, every, palette.reflectance.shape[1])[:, pencils]
     target = _other_spectra(palette.reflectance[pencils], guessed, sizes, waves)
+    # Last, so that what is drawn of pencils without doubt in their swatch is what it always was.
+    laid = (
+        np.log(palette.pressed)[pencils]
+        + palette.pressed_sd[pencils] * (lots(rng, draws, every)[:, pencils])
+    )
     usual = scatter_shape(palette.reflectance[pencils], hand.scatter_power).max(axis=1)
     most = palette.S[pencils].max(axis=1) / usual * scale
     S = np.clip(most, *c.S_SCALES)[:, :, None] * scatter_shape(target, power[:, None, None])
@@ -135,6 +140,7 @@ def draw_films(
         surface,
         deeper(white, np.repeat(hand.tooth * tooth, M)),
         K,
+        np.exp(laid).reshape(-1),
     )
     limit, pole = ends(masstone(K, S))
     return DrawnFilms(K, S, limit, pole, decay(K, S), surface, tooth, habit)

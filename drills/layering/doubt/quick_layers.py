@@ -227,6 +227,7 @@ def eight(palette: Palette, pencils: IntArray) -> QuickFilms:
             surface,
             coarse(deeper(drawing_paper(), np.full(len(pencils), hand.tooth * tooth))),
             palette.K[pencils][:, EVERY_OTHER],
+            palette.pressed[pencils],
         )
         lots.append((*ends(masstone(K, S)), -decay(K, S), K, S, surface))
     limit, pole, fade, K_of, S_of, own = (
