@@ -105,8 +105,8 @@ def light_patches(
 ) -> list[Patch]:
     """The light boxes of a sheet's pencils as patches of the hand, for the set they are now in."""
     from drills.hand.patch import Patch, Recipe
+    from drills.layering.constants import READ_SD
     from drills.layering.moves import LIGHT, Move
-    from drills.sheets.results import READ_SD
 
     places = {pencil.name: i for i, pencil in enumerate(new.pencils)}
     coloured = printed.coloured if printed is not None else ()
@@ -126,7 +126,7 @@ def light_patches(
 def asked_patches(slots: Slots, per_page: int, printed: Printed) -> list[Patch]:
     """The patches that a sheet asked for, as they came."""
     from drills.hand.patch import Patch
-    from drills.sheets.results import READ_SD
+    from drills.layering.constants import READ_SD
 
     out = []
     for (number, slot), parts in sorted(slots.items()):

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from drills.hand.fit import Fit, metric, noise_of
+from drills.colour.difference import metric
+from drills.hand.fit import Fit, noise_of
 from drills.hand.model import slopes
 from drills.hand.patch import Ground, Recipe
 from drills.layering import constants as c

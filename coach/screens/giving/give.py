@@ -13,6 +13,7 @@ from coach.screens.base import CoachScreen
 from coach.session.on_paper import Given
 from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import InputError
+from drills.layering.constants import READ_SD
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from drills.questions.adjusting import Matched
     from drills.questions.protocol import Lab
 
-PHOTO_SD, UNLIT_PHOTO_SD = 2.5, 6.0
+PHOTO_SD, UNLIT_PHOTO_SD = READ_SD, 6.0
 """How far off a photo's colour may be (ΔE00), its light taken off by white paper, or not; our
 estimate, from photos made up with known truth."""
 WRITTEN = "#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10"
