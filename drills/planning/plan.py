@@ -29,10 +29,7 @@ KEEPS_HUE = (
 LIGHT_ON_PURPOSE = (
     "It arrives a little light on purpose: what is too light can be mended, dark can't be lifted."
 )
-TOLD_BY = (
-    "The target was read, not given exactly: give or take {doubt}, which the range counts in. "
-    "Another photo of it, in other light, and the mean of both would tell it better."
-)
+READ_WITHIN = "The target was read, not given exactly: give or take {doubt}, as is counted in."
 PAPER_WILL_DO = "The paper is this colour already: it needs no layer."
 PAPER_IS_NEAREST = "No layer comes nearer than the bare paper."
 
@@ -57,7 +54,7 @@ class LikelyMiss:
 
 def read_note(target_sd: float) -> str:
     """What to say of a target that is in doubt by ``target_sd``, a ΔE00."""
-    return TOLD_BY.format(doubt=_count(target_sd))
+    return READ_WITHIN.format(doubt=_count(target_sd))
 
 
 def _count(delta_e00: float) -> str:

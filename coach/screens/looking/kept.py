@@ -78,7 +78,8 @@ class KeptScreen(CoachScreen[None]):
         return line
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        self.app.plan_for(self.colours[event.option_index].lab)
+        colour = self.colours[event.option_index]
+        self.app.plan_for(colour.lab, colour.sd)
 
     def action_match(self) -> None:
         """Put the marked colour on the list of those that the day's match takes."""
