@@ -303,10 +303,10 @@ class CoachApp(HostApp):
         if drill and self.app_state.ready_for is not None:
             self.begin(drill=drill)
 
-    def plan_for(self, target: Lab) -> None:
+    def plan_for(self, target: Lab, target_sd: float = 0.0) -> None:
         from coach.screens.plan import PlanScreen
 
-        self.push_screen(PlanScreen(target))
+        self.push_screen(PlanScreen(target, target_sd))
 
     def action_command_palette(self) -> None:
         from coach.screens.palette import CommandsScreen

@@ -46,8 +46,9 @@ class HostApp(BaseApp):
         """Go back to today."""
         raise NotImplementedError
 
-    def plan_for(self, target: Lab) -> None:
-        """Show a plan for a target over the present screen."""
+    def plan_for(self, target: Lab, target_sd: float = 0.0) -> None:
+        """Show a plan for a target over the present screen; ``target_sd`` is the doubt in one that
+        was read (ΔE00)."""
         raise NotImplementedError
 
     def leave(self) -> None:

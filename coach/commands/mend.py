@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     metavar="MOVES",
     help="What lies there: how many moves of the plan, or 'Red lightly; Grey firmly; blend'.",
 )
+@click.option("--from-photo", is_flag=True, help="Both colours were read from photos.")
 @click.option("--pencils", metavar="FILE", help="Mend with the pencils of this file.")
 @click.option(
     "--paper",
@@ -42,6 +43,7 @@ def command(
     colour: tuple[str, ...],
     got: str,
     after: str | None,
+    from_photo: bool,
     pencils: str | None,
     paper: str,
     why: bool,
@@ -54,18 +56,24 @@ def command(
     the paper is guessed from its colour, and less can be promised.
     """
     from coach.commands.plan import PlanWords, paper_of, pencils_to_use
+    from coach.learned import hand_in_use
     from coach.reports.plan_json import mending_json
     from drills.basics.errors import plain
     from drills.colour.parse import parse_colour
     from drills.colour.said import written_or_said
+    from drills.layering.constants import READ_SD
     from drills.layering.palette import prepare
     from drills.planning.mending.mend import mend
 
     target = parse_colour(" ".join(colour))
-    now = written_or_said(got, target).lab
+    said = written_or_said(got, target)
+    now, got_sd = said.lab, said.sd
     pencil_set, notice = pencils_to_use(pencils)
-    palette = prepare(pencil_set, paper_of(paper))
-    found = mend(palette, target, now, _laid(palette, target, after))
+    # The hand that the plan was made for: its moves are counted by --after.
+    palette = prepare(pencil_set, paper_of(paper), hand_in_use(pencil_set))
+    doubt = READ_SD if from_photo else 0.0
+    laid = _laid(palette, target, after)
+    found = mend(palette, target, now, laid, target_sd=doubt, got_sd=got_sd or doubt)
     if notice:
         click.echo(f"coach: {notice}", err=True)
     if as_json:

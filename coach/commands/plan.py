@@ -51,6 +51,7 @@ _WAYS: dict[str, Way] = {
     help="The tooth of the paper.",
 )
 @click.option("--way", type=click.Choice(list(_WAYS)), help="Go this way to the colour.")
+@click.option("--from-photo", is_flag=True, help="COLOUR was read from a photo.")
 @click.option("--light", is_flag=True, help="Arrive a little light, to mend it from there.")
 @click.option("--why", is_flag=True, help="Say why each move is made, and all figures.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object.")
@@ -75,6 +76,7 @@ def command(
     no_burnish: bool,
     paper: str,
     way: str | None,
+    from_photo: bool,
     light: bool,
     why: bool,
     as_json: bool,
@@ -93,6 +95,7 @@ def command(
     """
     from coach.learned import hand_in_use
     from coach.reports.plan_json import as_json as json_values
+    from drills.layering.constants import READ_SD
     from drills.layering.palette import prepare
     from drills.planning.plan_limits import Limits, find_pencils
     from drills.planning.planner import plan
@@ -117,8 +120,9 @@ def command(
     hand = hand_in_use(pencil_set)
     palette = prepare(pencil_set, paper_of(paper), hand)
     chosen = None if way is None else _WAYS[way]
+    doubt = READ_SD if from_photo else 0.0
     found = [
-        (text, plan(palette, target, limits, way=chosen, to_be_mended=light))
+        (text, plan(palette, target, limits, way=chosen, to_be_mended=light, target_sd=doubt))
         for text, target in targets
     ]
     written = []
@@ -214,7 +218,7 @@ class PlanWords:
     def lines(self, text: str, found: Plan, pencils: str) -> list[str]:
         from drills.colour.reading import read_colour
         from drills.colour.spaces import in_screen_gamut
-        from drills.planning.plan import LIGHT_ON_PURPOSE
+        from drills.planning.plan import LIGHT_ON_PURPOSE, read_note
 
         out = [*self.with_swatch(found.target, [plain(text), read_colour(found.target).sentence()])]
         if not bool(in_screen_gamut(found.target)):
@@ -241,7 +245,8 @@ class PlanWords:
         out.append("")
         notes = list(found.notes)
         if not self.why:
-            notes = [one for one in notes if one == LIGHT_ON_PURPOSE or one == notes[0]]
+            read = read_note(found.target_sd)
+            notes = [one for one in notes if one in (LIGHT_ON_PURPOSE, read, notes[0])]
         for note in notes:
             out += self.wrapped(note)
         if not self.why and found.moves:

@@ -29,6 +29,7 @@ def as_json(palette: Palette, found: Plan) -> dict[str, Any]:
     return {
         "target": {
             "lab": _lab(found.target),
+            "doubt": _rounded(found.target_sd),
             "reading": {
                 "sentence": reading.sentence(),
                 "munsell": reading.munsell,

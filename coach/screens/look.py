@@ -11,6 +11,7 @@ from textual.containers import Horizontal
 from textual.widgets import Input, Static
 
 from coach.screens.base import CoachScreen
+from coach.session.on_paper import photo_sd
 from coach.widgets.drawn.picture_view import PictureView
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
@@ -268,9 +269,8 @@ class LookScreen(CoachScreen["Spot | None"]):
 
         assert self.spot is not None
         try:
-            keep_colour(
-                self.app.app_state.record, KeptColour(name.strip(), self.spot.lab, "a photo")
-            )
+            colour = KeptColour(name.strip(), self.spot.lab, "a photo", photo_sd(self.light))
+            keep_colour(self.app.app_state.record, colour)
         except InputError as error:
             self._say(str(error))
             return
@@ -288,7 +288,7 @@ class LookScreen(CoachScreen["Spot | None"]):
     def action_plan(self) -> None:
         """Plan for the spot's colour."""
         if self.spot is not None and not self.picks:
-            self.app.plan_for(self.spot.lab)
+            self.app.plan_for(self.spot.lab, photo_sd(self.light))
 
     def action_pencils(self) -> None:
         """Which pencils to take out for the photo."""

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from drills.planning.mending.mend import Mending
 
 WORKING = "Looking for what can still be done…"
-IN_WORDS = "It was said in words, so expect more doubt than this."
+IN_WORDS = "It was said in words, and the range counts that doubt in."
 
 
 class MendingScreen(CoachScreen[None]):
@@ -77,7 +77,10 @@ class MendingScreen(CoachScreen[None]):
         ready = self.app.app_state.ready_for
         assert ready is not None
         laid = self.laid
-        found = mend(ready.palette, laid.target, self.got.lab, laid.moves)
+        found = mend(
+            ready.palette, laid.target, self.got.lab, laid.moves,
+            target_sd=laid.target_sd, got_sd=self.got.sd,
+        )  # fmt: skip
         self.app.call_from_thread(self._mended, found)
 
     def _mended(self, found: Mending) -> None:

@@ -59,9 +59,11 @@ class PlanScreen(PlanActions):
         Binding("pagedown", "read(1)", "Read on"),
     ]
 
-    def __init__(self, target: Lab | None = None) -> None:
+    def __init__(self, target: Lab | None = None, target_sd: float = 0.0) -> None:
         super().__init__()
         self._target = target
+        self._read = ("", target_sd)
+        """The target's line as filled for one that was read, and the doubt in that (ΔE00)."""
         self.grain = False
         """Whether the result is shown with the paper showing through."""
         self._dice = random.Random(0)
@@ -96,7 +98,7 @@ class PlanScreen(PlanActions):
 
     def on_mount(self) -> None:
         if self._target is not None:
-            self._aim_at(self._target)
+            self._aim_at(self._target, self._read[1])
             return
         self.query_one(Input).focus()
         self.query_one("#words", Static).update(
@@ -111,26 +113,27 @@ class PlanScreen(PlanActions):
 
         try:
             colour = parse_colour(event.value)
-            self.aim(colour)
+            # Entered again as it was read, it is no surer than before.
+            self.aim(colour, self._read[1] if event.value == self._read[0] else 0.0)
         except InputError as error:
             self._say(str(error))
 
-    def aim(self, target: Lab) -> None:
-        """Plan for a target."""
+    def aim(self, target: Lab, target_sd: float = 0.0) -> None:
+        """Plan for a target, in doubt by so much where it was read (ΔE00)."""
         if self.app.app_state.ready_for is None:
             self._say("The pencils are not ready yet: try again in a moment.")
             return
         self._say("Planning…")
-        self._work_out(target)
+        self._work_out(target, target_sd)
 
     @work(thread=True, exclusive=True)
-    def _work_out(self, target: Lab) -> None:
+    def _work_out(self, target: Lab, target_sd: float) -> None:
         from drills.planning.planner import plan
 
         made = self.app.app_state.ready_for
         assert made is not None
         try:
-            found = plan(made.palette, target)
+            found = plan(made.palette, target, target_sd=target_sd)
         except InputError as error:
             self.app.call_from_thread(self._say, str(error))
         else:
@@ -156,13 +159,16 @@ class PlanScreen(PlanActions):
 
     def _seen(self, found: Matched | None) -> None:
         if found is not None:
-            self._aim_at(found.lab)
+            from drills.layering.constants import PATCH_SD
 
-    def _aim_at(self, target: Lab) -> None:
+            self._aim_at(found.lab, max(PATCH_SD, found.spread))
+
+    def _aim_at(self, target: Lab, target_sd: float = 0.0) -> None:
         """Plan for a target that wasn't typed."""
         L, a, b = target
-        self.query_one(Input).value = f"lab({L:.1f} {a:.1f} {b:.1f})"
-        self.aim(target)
+        self._read = (f"lab({L:.1f} {a:.1f} {b:.1f})", target_sd)
+        self.query_one(Input).value = self._read[0]
+        self.aim(target, target_sd)
 
     def action_grain(self) -> None:
         """Show the result even, or as the tooth of the paper leaves it."""

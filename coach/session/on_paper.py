@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from drills.basics.days import zone_name
+from drills.layering.constants import READ_SD
 from scores.progress import on_paper
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.trials import PAPER
@@ -21,10 +22,21 @@ if TYPE_CHECKING:
     from drills.questions.protocol import Lab
 
 
+UNLIT_PHOTO_SD = 6.0
+"""How far off a photo's colour may be (ΔE00) whose light wasn't taken off; our estimate, from
+photos made up with known truth."""
+
+
+def photo_sd(light: object | None) -> float:
+    """The doubt in a photo's colour (ΔE00): much more where no ``light`` was taken off."""
+    return UNLIT_PHOTO_SD if light is None else READ_SD
+
+
 @dataclass(frozen=True)
 class Laid:
     """Moves laid for a target in one ``swatch`` (a name of its own), and what they were
-    predicted to come to; ``mended``, how many times it was gone on with."""
+    predicted to come to; ``mended``, how many times it was gone on with; ``target_sd``, the doubt
+    in a target that was read (ΔE00)."""
 
     target: Lab
     moves: tuple[Move, ...]
@@ -32,6 +44,7 @@ class Laid:
     likely: LikelyMiss
     swatch: str
     mended: int = 0
+    target_sd: float = 0.0
 
 
 @dataclass(frozen=True)

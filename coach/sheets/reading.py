@@ -103,7 +103,9 @@ def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> Pe
 
 def _with(pencil: Pencil, lab: Lab, black: Lab | None) -> Pencil:
     on_black = None if black is None else _rounded(black)
-    return replace(pencil, hex=None, lab=_rounded(lab), reflectance=None, on_black=on_black, row=0)
+    return replace(
+        pencil, hex=None, lab=_rounded(lab), reflectance=None, on_black=on_black, painted=1, row=0
+    )
 
 
 def _rounded(lab: tuple[float, float, float]) -> tuple[float, float, float]:
@@ -116,8 +118,8 @@ def light_patches(
 ) -> list[Patch]:
     """The light boxes of a sheet's pencils as patches of the hand, for the set they are now in."""
     from drills.hand.patch import Patch, Recipe
+    from drills.layering.constants import READ_SD
     from drills.layering.moves import LIGHT, Move
-    from drills.sheets.results import READ_SD
 
     places = {pencil.name: i for i, pencil in enumerate(new.pencils)}
     coloured = printed.coloured if printed is not None else ()
@@ -137,7 +139,7 @@ def light_patches(
 def asked_patches(slots: Slots, per_page: int, printed: Printed) -> list[Patch]:
     """The patches that a sheet asked for, as they came."""
     from drills.hand.patch import Patch
-    from drills.sheets.results import READ_SD
+    from drills.layering.constants import READ_SD
 
     out = []
     for (number, slot), parts in sorted(slots.items()):

@@ -102,3 +102,21 @@ def _delta_e00(first: FloatArray, second: FloatArray) -> FloatArray:
     squared = dL * dL + dC * dC + dH * dH + R_T * dC * dH
     difference: FloatArray = np.asarray(np.sqrt(np.maximum(squared, 0.0)))
     return difference
+
+
+def metric(lab: FloatArray) -> FloatArray:
+    """Matrices (B, 3, 3) that turn small steps in Lab at ``lab`` into ΔE00, near enough.
+
+    The weights S_L, S_C, S_H of CIE 142-2001 without its terms in hue.
+    """
+    L, a, b = lab.T
+    # A grey's hue is any: without one, a step in chroma or hue would weigh nothing.
+    a = np.where(np.hypot(a, b) < 1e-6, 1e-6, a)
+    chroma = np.hypot(a, b)
+    off = (L - 50.0) ** 2
+    by = np.zeros((len(lab), 3, 3))
+    by[:, 0, 0] = 1.0 / (1.0 + 0.015 * off / np.sqrt(20.0 + off))
+    in_chroma, in_hue = (1.0 + 0.045 * chroma) * chroma, (1.0 + 0.015 * chroma) * chroma
+    by[:, 1, 1], by[:, 1, 2] = a / in_chroma, b / in_chroma
+    by[:, 2, 1], by[:, 2, 2] = -b / in_hue, a / in_hue
+    return by

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from drills.hand.fit import Fit, metric, noise_of
+from drills.colour.difference import metric
+from drills.hand.fit import Fit, noise_of
 from drills.hand.model import slopes
 from drills.hand.patch import Ground, Recipe
 from drills.layering import constants as c
@@ -52,6 +53,9 @@ def candidates(palette: Palette, rng: random.Random) -> list[Recipe]:
         for i in of
         for pressed, ground in _ALONE
     ]
+    # A swatch painted by hand is told more of by another; one given as exact is not.
+    again = palette.colour_indices[palette.pressed_sd[palette.colour_indices] > 0.0].tolist()
+    out += [Recipe((Move("lay", i, FIRM),)) for i in again]
     for _ in range(len(of) * 2 if len(of) > 1 else 0):
         pair, pressed = rng.sample(of, 2), rng.choice(_PAIRS)
         out.append(Recipe(tuple(map(_layer, pair, pressed))))

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from drills.colour.difference import delta_e00
+from drills.colour.difference import delta_e00, metric
 from drills.hand.model import N_SHARED, SHARED, Slopes, as_hand, prior, slopes
 from drills.hand.patch import Patch
 from drills.layering import constants as c
@@ -54,7 +54,8 @@ def fit(palette: Palette, patches: Sequence[Patch]) -> Fit:
     theta: FloatArray = np.zeros(len(before))
     if not patches:
         none = np.empty(0)
-        return Fit(theta, before, np.empty((0, 3)), none, none, False, as_hand(palette, theta, 0))
+        default_hand = as_hand(palette, theta, 0, np.sqrt(np.diag(before)))
+        return Fit(theta, before, np.empty((0, 3)), none, none, False, default_hand)
     recipes = [patch.recipe for patch in patches]
     lab = np.array([patch.lab for patch in patches])
     sd = np.array([patch.sd for patch in patches])
@@ -82,7 +83,7 @@ def fit(palette: Palette, patches: Sequence[Patch]) -> Fit:
         held_out,
         by_default,
         len(patches) >= FEWEST and bool(held_out.mean() < by_default.mean()),
-        as_hand(palette, theta, len(patches)),
+        as_hand(palette, theta, len(patches), np.sqrt(np.diag(cov))),
     )
 
 
@@ -110,24 +111,6 @@ def noise_of(at: Slopes, lab: FloatArray, sd: FloatArray | float) -> FloatArray:
     own = np.broadcast_to((np.square(sd) + c.MISFIT_SD**2) / 3.0, len(lab))
     noise: FloatArray = by_hand @ np.swapaxes(by_hand, 1, 2) + own[:, None, None] * np.eye(3)
     return noise
-
-
-def metric(lab: FloatArray) -> FloatArray:
-    """Matrices (B, 3, 3) that turn small steps in Lab at ``lab`` into ΔE00, near enough.
-
-    The weights S_L, S_C, S_H of CIE 142-2001 without its terms in hue.
-    """
-    L, a, b = lab.T
-    # A grey's hue is any: without one, a step in chroma or hue would weigh nothing.
-    a = np.where(np.hypot(a, b) < 1e-6, 1e-6, a)
-    chroma = np.hypot(a, b)
-    off = (L - 50.0) ** 2
-    by = np.zeros((len(lab), 3, 3))
-    by[:, 0, 0] = 1.0 / (1.0 + 0.015 * off / np.sqrt(20.0 + off))
-    in_chroma, in_hue = (1.0 + 0.045 * chroma) * chroma, (1.0 + 0.015 * chroma) * chroma
-    by[:, 1, 1], by[:, 1, 2] = a / in_chroma, b / in_chroma
-    by[:, 2, 1], by[:, 2, 2] = -b / in_hue, a / in_hue
-    return by
 
 
 def surest(found: Fit) -> dict[str, float]:

@@ -31,9 +31,12 @@ _SCALE_REACH = 2.2
 """How far, in log, the first round looks from what is usual."""
 
 
-def firm_thickness(paper: Paper) -> FloatArray:
-    """Thickness (1, Z) of one firm layer on fresh paper; (n, Z) where its heights are."""
-    return deposit(paper, np.zeros((1, paper.zones)), np.array([c.FIRM]))
+def firm_thickness(paper: Paper, pressed: FloatArray | float = c.FIRM) -> FloatArray:
+    """Thickness (1, Z) of one firm layer on fresh paper; (n, Z) where its heights are.
+
+    ``pressed`` is how hard a swatch was laid in truth: one for all, or (n,).
+    """
+    return deposit(paper, np.zeros((1, paper.zones)), np.atleast_1d(pressed))
 
 
 def surface_of(target: FloatArray, matt: FloatArray | float = SURFACE) -> FloatArray:
@@ -67,9 +70,15 @@ def ceiling(scale: float) -> FloatArray:
     return brightest
 
 
-def swatch(K: FloatArray, S: FloatArray, paper: Paper, surface: FloatArray) -> FloatArray:
-    """Reflectance (n, 31) of one firm layer of films K, S (n, 31) whose surface is (n,)."""
-    x = firm_thickness(paper)
+def swatch(
+    K: FloatArray, S: FloatArray, paper: Paper, surface: FloatArray,
+    pressed: FloatArray | float = c.FIRM,
+) -> FloatArray:  # fmt: skip
+    """Reflectance (n, 31) of one firm layer of films K, S (n, 31) whose surface is (n,).
+
+    ``pressed`` as in ``firm_thickness``.
+    """
+    x = firm_thickness(paper, pressed)
     limit, pole = ends(masstone(K, S))
     zones = over(
         paper.without_surface,
@@ -83,9 +92,12 @@ def swatch(K: FloatArray, S: FloatArray, paper: Paper, surface: FloatArray) -> F
 
 
 def solve_absorption(
-    target: FloatArray, S: FloatArray, surface: FloatArray, paper: Paper | None = None
-) -> FloatArray:
+    target: FloatArray, S: FloatArray, surface: FloatArray, paper: Paper | None = None,
+    pressed: FloatArray | float = c.FIRM,
+) -> FloatArray:  # fmt: skip
     """K (n, 31) whose firm layer on white drawing ``paper`` reflects ``target`` (n, 31).
+
+    ``pressed`` as in ``firm_thickness``.
 
     More K is always darker: by halving, then along secants. Where even a clear film of
     scattering ``S`` is darker than ``target``, K is the least there is.
@@ -93,7 +105,7 @@ def solve_absorption(
     on = paper or drawing_paper()
 
     def miss(log_K: FloatArray) -> FloatArray:
-        return swatch(np.exp(log_K), S, on, surface) - target
+        return swatch(np.exp(log_K), S, on, surface, pressed) - target
 
     low, high = _log_limits(S)
     for _ in range(_HALVINGS):
@@ -104,12 +116,13 @@ def solve_absorption(
 
 
 def near_absorption(
-    target: FloatArray, S: FloatArray, surface: FloatArray, paper: Paper, K: FloatArray
-) -> FloatArray:
+    target: FloatArray, S: FloatArray, surface: FloatArray, paper: Paper, K: FloatArray,
+    pressed: FloatArray | float = c.FIRM,
+) -> FloatArray:  # fmt: skip
     """As ``solve_absorption`` on this ``paper``, quicker and less exact, from ``K`` not far off."""
 
     def miss(log_K: FloatArray) -> FloatArray:
-        return swatch(np.exp(log_K), S, paper, surface) - target
+        return swatch(np.exp(log_K), S, paper, surface, pressed) - target
 
     low, high = _log_limits(S)
     old = np.clip(np.log(K), low, high)

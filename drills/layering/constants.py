@@ -95,6 +95,9 @@ BURNISH_GLOSS: Final = 0.9  # share of the surface's matt look that burnishing t
 
 # A patch that a learner paints (drills.hand), as a difference CIEDE2000.
 PATCH_SD: Final = 1.5  # measuring one, from a photo or by eye; our estimate
+# A box or a thing read from a photo by its paper white: simulated photos came to about 2 (root mean
+# square, ``tests.bench sheets``), and phones do more to tones than those; our estimate.
+READ_SD: Final = 2.5
 MISFIT_SD: Final = 1.0  # what the model gets wrong whatever is learned; our estimate
 
 # The spectrum behind a hex or Lab. Measured patches (drills.colour.recover against the charts

@@ -23,6 +23,7 @@ from drills.layering.calibrate import (
 )
 from drills.layering.films import FloatArray, decay, masstone
 from drills.layering.laying import LearnedHand
+from drills.layering.misread import misread
 from drills.layering.paper import SURFACE, Paper, deeper, drawing_paper
 from drills.layering.pool import Pool, make_pool
 from drills.layering.surface import ends
@@ -42,6 +43,10 @@ class Palette:
     wheel, ``family`` (N,) its place in ``FAMILIES``. A blender has K = S = 0,
     the paper's colour, and −1 as family; ``colour_indices`` are all the others, of which
     ``at_hand`` may be laid: those that are not used up.
+    ``pressed`` (N,) is how hard each swatch was laid, 1 being firm, as far as is known, and
+    ``pressed_sd`` (N,) the doubt in its log: 0 but for swatches that were painted by hand.
+    ``swatch`` (N, 31) is what a swatch is taken for: as given, but for what is known of a photo's
+    misreading it, and ``read_sd`` (N,) the doubt left of that (drills.layering.misread).
     ``hand`` is the learned one that the films were made for; None for the default.
     ``screen_known``: what is drawn is corrected for the screen, or is not for one; where it is
     False, drills of hue ask only what common faults of screens can't turn (drills.screen).
@@ -62,6 +67,10 @@ class Palette:
     paper: Paper
     blender: int | None
     colour_indices: IntArray
+    pressed: FloatArray
+    pressed_sd: FloatArray
+    swatch: FloatArray
+    read_sd: FloatArray
     hand: LearnedHand | None = None
     screen_known: bool = True
 
@@ -103,15 +112,17 @@ def prepare(
     paper = paper or drawing_paper()
     pencils = pencil_set.pencils
     colours = np.array([i for i, p in enumerate(pencils) if not p.is_blender], dtype=np.int64)
-    target = swatch_reflectance(pencil_set)
-    K, S = np.zeros_like(target), np.zeros_like(target)
+    given = target = swatch_reflectance(pencil_set)
     learned = hand or LearnedHand((1.0,) * len(pencils))
+    if learned.misread:
+        target = misread(given, np.array(learned.misread))
+    K, S = np.zeros_like(target), np.zeros_like(target)
     scale = np.array([c.SCATTERING[pencils[i].opacity] for i in colours])
     measured = [at for at, i in enumerate(colours) if pencils[i].on_black is not None]
     if measured:
         of = colours[measured]
         black = _black_labs([pencils[i] for i in of], pencil_set)
-        scale[measured] = solve_scale(target[of], surface_of(target[of]), scale[measured], black)
+        scale[measured] = solve_scale(given[of], surface_of(given[of]), scale[measured], black)
     surface = surface_of(target, SURFACE * learned.shine)
     swatches_on = None
     if hand is not None:
@@ -119,9 +130,15 @@ def prepare(
         paper = replace(deeper(paper, hand.tooth), laying=hand.laying)
         swatches_on = deeper(drawing_paper(), hand.tooth)
     S[colours] = scale[:, None] * scatter_shape(target[colours], learned.scatter_power)
-    K[colours] = solve_absorption(target[colours], S[colours], surface[colours], swatches_on)
+    pressed, (pressed_sd, read_sd) = np.ones(len(pencils)), swatch_sd(pencil_set)
+    if learned.pressed:
+        pressed, pressed_sd = np.array(learned.pressed), np.array(learned.pressed_sd)
+        read_sd = np.array(learned.read_sd)
+    K[colours] = solve_absorption(
+        target[colours], S[colours], surface[colours], swatches_on, pressed[colours]
+    )
     limit, pole = ends(masstone(K, S))
-    lab = reflectance_to_lab(target)
+    lab = reflectance_to_lab(given)
     wheel = np.zeros(len(pencils))
     family = np.full(len(pencils), -1, dtype=np.int64)
     wheel[colours] = wheel_position(lab[colours])
@@ -135,15 +152,28 @@ def prepare(
         pole=pole,
         decay=decay(K, S),
         surface=surface,
-        reflectance=target,
+        reflectance=given,
         lab=lab,
         wheel=wheel,
         family=family,
         paper=paper,
         blender=pencil_set.blender,
         colour_indices=colours,
+        pressed=pressed,
+        pressed_sd=pressed_sd,
+        swatch=target,
+        read_sd=read_sd,
         hand=hand,
     )
+
+
+def swatch_sd(pencil_set: PencilSet) -> tuple[FloatArray, FloatArray]:
+    """The doubt (N,) in the log of how hard each swatch was laid, and in its colour as read, by
+    each direction of ``drills.layering.misread``: 0 where none was painted."""
+    times = np.array([pencil.painted for pencil in pencil_set.pencils])
+    measured = np.array([pencil.reflectance is not None for pencil in pencil_set.pencils])
+    share = np.where(times > 0, 1.0 / np.sqrt(np.maximum(times, 1)), 0.0)
+    return c.HAND_SD * share, np.where(measured, 0.0, c.READ_SD / np.sqrt(3.0)) * share
 
 
 def swatch_reflectance(pencil_set: PencilSet) -> FloatArray:

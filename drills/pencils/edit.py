@@ -84,8 +84,8 @@ def _plain_name(pencil: Pencil) -> str:
 
 
 def with_colour(pencil: Pencil, lab: tuple[float, float, float]) -> Pencil:
-    """The pencil with another swatch; a spectrum of the old one is given up."""
-    return replace(pencil, hex=None, lab=lab, reflectance=None)
+    """The pencil with another swatch, given as exact; a spectrum of the old one is given up."""
+    return replace(pencil, hex=None, lab=lab, reflectance=None, painted=0)
 
 
 def _edited(old: PencilSet, pencils: Sequence[Pencil], places: Sequence[int | None]) -> Edited:

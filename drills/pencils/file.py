@@ -3,8 +3,9 @@
 
 Columns: ``name`` and one of ``hex``, ``lab`` or r400 … r700 (reflectance 0–1 at
 31 wavelengths); optional ``code``, ``opacity``, ``on_black`` (hex or Lab) or
-k400 … k700, ``lightfastness`` (ASTM D6901 class), ``notes``, ``used_up`` (yes or empty).
-Other columns are passed over. Rows are counted as a spreadsheet counts them, the header being 1.
+k400 … k700, ``lightfastness`` (ASTM D6901 class), ``notes``, ``painted`` (of how many swatches
+of one's own the colour is the mean), ``used_up`` (yes or empty). Other columns are passed over.
+Rows are counted as a spreadsheet counts them, the header being 1.
 """
 
 from __future__ import annotations
@@ -20,7 +21,13 @@ from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
 from drills.basics.ordinary_file import read_ordinary
-from drills.pencils.file_cell import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, lab_text, spectrum_cells
+from drills.pencils.file_cell import (
+    ON_BLACK_COLUMNS,
+    PAINTED_COLUMNS,
+    REFLECTANCE_COLUMNS,
+    lab_text,
+    spectrum_cells,
+)
 from drills.pencils.file_row import Header, read_pencil
 from drills.pencils.pencil import Pencil, PencilsError, PencilSet
 
@@ -138,11 +145,13 @@ def _canonical(pencils: tuple[Pencil, ...]) -> str:
     black_spectra = any(_black_spectrum(pencil) for pencil in pencils)
     # Only where there is one, so that a set without is told from no other by this column.
     used_up = any(pencil.used_up for pencil in pencils)
+    painted = any(pencil.painted for pencil in pencils)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(
         _PLAIN_COLUMNS
         + (("used_up",) if used_up else ())
+        + (PAINTED_COLUMNS if painted else ())
         + (REFLECTANCE_COLUMNS if spectra else ())
         + (ON_BLACK_COLUMNS if black_spectra else ())
     )
@@ -163,6 +172,8 @@ def _canonical(pencils: tuple[Pencil, ...]) -> str:
             row[5] = lab_text((black[0], black[1], black[2]))
         if used_up:
             row.append("yes" if pencil.used_up else "")
+        if painted:
+            row.append(str(pencil.painted) if pencil.painted else "")
         if spectra:
             row += spectrum_cells(pencil.reflectance) if pencil.reflectance else [""] * 31
         if black_spectra:

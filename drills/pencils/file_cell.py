@@ -21,6 +21,8 @@ NOTES_CHARS = 300
 WAVELENGTHS_NM = tuple(range(400, 701, 10))
 REFLECTANCE_COLUMNS = tuple(f"r{nm}" for nm in WAVELENGTHS_NM)
 ON_BLACK_COLUMNS = tuple(f"k{nm}" for nm in WAVELENGTHS_NM)
+PAINTED_COLUMNS = ("painted",)
+MOST_PAINTED = 99
 
 # Python's float() also takes "nan", "1_000" and other scripts' digits; a swatch may not.
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
@@ -140,6 +142,17 @@ def read_used_up(cell: str) -> bool:
         f"“{plain(cell.strip(), 20)}” doesn't say whether it is used up",
         "Write yes, or leave it empty.",
     )
+
+
+def read_painted(cell: str) -> int:
+    """Of how many swatches of one's own a colour is the mean; empty means 0."""
+    text = cell.strip() or "0"
+    if not (text.isascii() and text.isdecimal() and int(text[:9]) <= MOST_PAINTED):
+        raise CellError(
+            f"“{plain(text, 20)}” is not a number of swatches",
+            f"Write how many you painted, 1 to {MOST_PAINTED}, or leave it empty.",
+        )
+    return int(text)
 
 
 def lab_text(lab: Lab) -> str:

@@ -8,13 +8,18 @@ from typing import TypeVar
 
 from drills.basics.errors import plain
 from drills.pencils import file_cell as cell
-from drills.pencils.file_cell import ON_BLACK_COLUMNS, REFLECTANCE_COLUMNS, CellError
+from drills.pencils.file_cell import (
+    ON_BLACK_COLUMNS,
+    PAINTED_COLUMNS,
+    REFLECTANCE_COLUMNS,
+    CellError,
+)
 from drills.pencils.pencil import Lab, Pencil, PencilsError, Spectrum
 
 T = TypeVar("T")
 
 _KNOWN = {"name", "code", "hex", "lab", "opacity", "on_black", "lightfastness", "notes", "used_up"}
-_KNOWN |= {*REFLECTANCE_COLUMNS, *ON_BLACK_COLUMNS}
+_KNOWN |= {*REFLECTANCE_COLUMNS, *ON_BLACK_COLUMNS, *PAINTED_COLUMNS}
 _FORMS = "hex, lab, or r400 to r700"
 
 
@@ -105,6 +110,9 @@ def read_pencil(header: Header, row: int, cells: list[str], where: str) -> Penci
         raise wrong(f"“{name}” has no swatch", f"Fill {_FORMS}.")
     elif given > 1:
         raise wrong(f"“{name}” has its swatch in {given} forms", f"Keep one of {_FORMS}.")
+    painted = read("painted", cell.read_painted)
+    if painted and opacity == "colourless":
+        raise wrong(f"“{name}” is colourless and has no swatch to paint", "Empty it.", "painted")
     if black_cell and black_spectrum:
         raise wrong(f"“{name}” has on_black in two forms", "Keep on_black or k400 to k700.")
     return Pencil(
@@ -118,6 +126,7 @@ def read_pencil(header: Header, row: int, cells: list[str], where: str) -> Penci
         lightfastness=read("lightfastness", cell.read_lightfastness),
         notes=read("notes", _notes),
         used_up=read("used_up", cell.read_used_up),
+        painted=painted,
         row=row,
     )
 

@@ -30,6 +30,8 @@ class Pencil:
     Exactly one of ``hex`` ("#rrggbb", sRGB), ``lab`` and ``reflectance`` is
     given, except that a colourless blender has none. ``on_black`` is the same
     swatch over black paper, as a hex text, a Lab (3 numbers) or a spectrum (31).
+    ``painted`` is how many firm swatches its owner painted, of which the colour is the mean:
+    as many hands' wandering is in it. 0 where the colour was given some other way, as exact.
     ``row`` is the file row it was read from, as a spreadsheet counts (0: none).
     """
 
@@ -44,6 +46,7 @@ class Pencil:
     notes: str = ""
     used_up: bool = False
     """Still one of the set, but not to be laid until there is another."""
+    painted: int = 0
     row: int = field(default=0, compare=False)
 
     @property

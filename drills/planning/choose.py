@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from drills.colour.difference import delta_e00
 from drills.layering.doubt.draws import many_in_doubt
 from drills.planning.plan import REACHED_WITHIN, LikelyMiss
-from drills.planning.pressure_spread import in_doubt, miss_of
+from drills.planning.pressure_spread import as_it_may_be, in_doubt, miss_of
 from drills.planning.request import Job
 from drills.planning.search.finished_plans import Candidate
 from drills.planning.teaching import Teaching
@@ -56,12 +56,16 @@ def weighed(job: Job, plans: Sequence[Candidate]) -> list[Weighed]:
 
 
 def settled(job: Job, plans: Sequence[Weighed]) -> list[Weighed]:
-    """The same plans, weighed by the draws whose figures are printed."""
+    """The same plans, weighed by the draws whose figures are printed.
+
+    A target's doubt is in what is told of each, and in no choice: it is the same for all.
+    """
     labs = in_doubt(job.palette, [one.candidate.moves for one in plans], job.seed)
     expected: list[float] = delta_e00(labs, job.aim).mean(axis=1).tolist()
+    goals = as_it_may_be(job.target, job.target_sd, job.seed)
     return [
         replace(one, expected=mean, likely=miss_of(off))
-        for one, mean, off in zip(plans, expected, delta_e00(labs, job.target), strict=True)
+        for one, mean, off in zip(plans, expected, delta_e00(labs, goals), strict=True)
     ]
 
 

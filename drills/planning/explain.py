@@ -15,7 +15,13 @@ from drills.planning.choose import Weighed
 from drills.planning.missing import what_is_missing
 from drills.planning.other_light import misses
 from drills.planning.plan_words import as_lab, hand_note, imperative, lamp_note, tell
-from drills.planning.pressure_spread import likely_miss, spread, wandering
+from drills.planning.pressure_spread import (
+    as_it_may_be,
+    likely_miss,
+    miss_of,
+    spread,
+    wandering,
+)
 from drills.planning.request import QUICK, Job, ranked
 from drills.planning.search.finished_spectra import finished
 from drills.planning.ways import WayChoice, way_of
@@ -29,14 +35,22 @@ def bare_paper(job: Job, notes: Sequence[str]) -> p.Plan:
         moves=(),
         predicted_lab=as_lab(job.paper),
         delta_e00=job.bare_miss,
-        likely=p.LikelyMiss(job.bare_miss, job.bare_miss, job.bare_miss),
+        likely=stays_likely(job),
         spread_delta_e00=0.0,
         under=under(job, [()], [job.paper])[0],
         alternatives=(),
         reachable=missing is None,
         missing=missing,
         notes=tuple(notes),
+        target_sd=job.target_sd,
     )
+
+
+def stays_likely(job: Job) -> p.LikelyMiss:
+    """The miss of the bare paper: in doubt as the target is."""
+    if not job.target_sd:
+        return p.LikelyMiss(job.bare_miss, job.bare_miss, job.bare_miss)
+    return miss_of(delta_e00(job.paper, as_it_may_be(job.target, job.target_sd, job.seed)))
 
 
 def written(
@@ -101,6 +115,7 @@ def written(
         missing=missing,
         notes=(*own, *notes),
         way=way_of(job.palette, chosen),
+        target_sd=job.target_sd,
         rules_set_aside=_set_aside(chosen, plans),
     )
 
@@ -124,7 +139,7 @@ def evaluated(job: Job, moves: tuple[Move, ...], broken: tuple[str, ...]) -> p.E
         steps=tuple(as_lab(step) for step in steps),
         predicted_lab=as_lab(end),
         delta_e00=float(delta_e00(end, job.target)),
-        likely=likely_miss(job.palette, moves, job.target, job.seed),
+        likely=likely_miss(job.palette, moves, job.target, job.seed, job.target_sd),
         spread_delta_e00=spread(end, hands) if moves else 0.0,
         under=under(job, [moves], [end])[0],
         broken=broken,

@@ -78,4 +78,8 @@ def with_kind(palette: Palette, kind: int) -> Palette:
         wheel=both(palette.wheel, extra.wheel),
         family=np.append(palette.family, extra.family[kind]),
         colour_indices=np.append(palette.colour_indices, len(palette)),
+        pressed=both(palette.pressed, extra.pressed),
+        pressed_sd=both(palette.pressed_sd, extra.pressed_sd),
+        swatch=both(palette.swatch, extra.swatch),
+        read_sd=both(palette.read_sd, extra.read_sd),
     )

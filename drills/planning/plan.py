@@ -29,6 +29,7 @@ KEEPS_HUE = (
 LIGHT_ON_PURPOSE = (
     "It arrives a little light on purpose: what is too light can be mended, dark can't be lifted."
 )
+READ_WITHIN = "The target was read, not given exactly: give or take {doubt}, as is counted in."
 PAPER_WILL_DO = "The paper is this colour already: it needs no layer."
 PAPER_IS_NEAREST = "No layer comes nearer than the bare paper."
 
@@ -37,7 +38,8 @@ PAPER_IS_NEAREST = "No layer comes nearer than the bare paper."
 class LikelyMiss:
     """``expected`` ΔE00 from a target, and the ``low`` and ``high`` between which nine of ten
     misses lie: over hand, opacity, scattering, surface, tooth and the spectra behind swatches
-    that came as a colour (drills.layering.doubt). Real patches would narrow it."""
+    that came as a colour (drills.layering.doubt), and over a target's doubt where it has one.
+    Real patches would narrow it."""
 
     expected: float
     low: float
@@ -48,6 +50,11 @@ class LikelyMiss:
         low, high = _count(self.low), _count(self.high)
         where = f"between {low} and {high}" if low != high else f"about {high}"
         return f"Expect to land about {_count(self.expected)} off, most likely {where}."
+
+
+def read_note(target_sd: float) -> str:
+    """What to say of a target that is in doubt by ``target_sd``, a ΔE00."""
+    return READ_WITHIN.format(doubt=_count(target_sd))
 
 
 def _count(delta_e00: float) -> str:
@@ -138,7 +145,8 @@ class Plan:
     count on; ``spread_delta_e00`` the ΔE00 from the predicted swatch within which nine of ten
     swatches stay when each pressure wanders by 15 %;
     ``under`` the miss against the target's spectrum by illuminant (only D50 where there
-    is no spectrum). ``reachable`` is False when even the nearest of all plans found misses by
+    is no spectrum). ``target_sd`` is the doubt in the target, as a ΔE00: 0 where it was given
+    exactly. ``reachable`` is False when even the nearest of all plans found misses by
     more than ``REACHED_WITHIN``, and ``missing`` then says what is lacking. ``way`` is how it
     mutes, or empty; ``rules_set_aside`` what a teacher would do and it doesn't. No moves at
     all means that bare paper is the answer.
@@ -157,6 +165,7 @@ class Plan:
     notes: tuple[str, ...] = field(default=())
     way: str = ""
     rules_set_aside: tuple[SetAside, ...] = ()
+    target_sd: float = 0.0
 
     @property
     def recipe(self) -> tuple[Move, ...]:

@@ -41,22 +41,27 @@ def plan(
     reflectance: ArrayLike | None = None,
     way: Way | None = None,
     to_be_mended: bool = False,
+    target_sd: float = 0.0,
 ) -> p.Plan:
     """The plan a good teacher would show with these pencils, with reasons and other ways.
 
     It goes one ``way`` where that is asked for. What is ``to_be_mended`` arrives a little
     lighter than the target on purpose (``LIGHTER``), for dark can't be lifted.
+    ``target_sd`` is the doubt in a target that was read, as from a photo: the root mean square
+    of a ΔE00, told of and counted into what is likely.
     ``reflectance`` (31,) is the target's spectrum where it is known; its colour then
     counts in place of ``target_lab``. ``seed`` draws the wandering hands and nothing
     else: the same call gives the same plan. Raises InputError for limits that no plan
     can keep, and for a target that is not a colour.
     """
-    job = make_job(palette, target_lab, limits, seed, reflectance)
+    job = replace(make_job(palette, target_lab, limits, seed, reflectance), target_sd=target_sd)
     if to_be_mended:
         job = replace(job, lighter=LIGHTER)
     notes = [p.LIMITS_OF_MODEL]
     if reflectance is None:
         notes.append(p.NO_SPECTRUM if job.spectrum is None else p.RECOVERED)
+    if target_sd > 0.0:
+        notes.insert(0, p.read_note(target_sd))
     if job.bare_miss < CLOSE:
         return bare_paper(job, [p.PAPER_WILL_DO, *notes])
     found = likely(job)
@@ -133,12 +138,15 @@ def evaluate(
     seed: int = 0,
     reflectance: ArrayLike | None = None,
     tray: Iterable[int] | None = None,
+    target_sd: float = 0.0,
 ) -> p.Evaluation:
     """What becomes of these moves, and which rules of the craft they break.
 
-    ``tray`` holds the places of the pencils at hand, where it isn't all of them.
+    ``tray`` holds the places of the pencils at hand, where it isn't all of them; ``target_sd``
+    as for ``plan``.
     Raises ValueError for a move that can't be made, InputError for a target that
     is no colour.
     """
     job = make_job(palette, target_lab, NO_LIMITS, seed, reflectance)
+    job = replace(job, target_sd=target_sd)
     return evaluated(job, tuple(moves), broken_rules(palette, moves, as_lab(job.target), tray))

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from drills.colour.difference import delta_e00
+from drills.colour.difference import delta_e00, metric
 from drills.layering import constants as c
+from drills.layering.doubt.drawn_films import lots
 from drills.layering.doubt.draws import many_in_doubt
 from drills.layering.films import FloatArray
 from drills.layering.moves import Move
@@ -28,13 +29,26 @@ DRAWS = 128
 
 
 def likely_miss(
-    palette: Palette, moves: Sequence[Move], target: FloatArray, seed: int
+    palette: Palette, moves: Sequence[Move], target: FloatArray, seed: int, target_sd: float = 0.0
 ) -> LikelyMiss:
     """How far from ``target``, Lab (3,), moves are likely to land. The same seed, the same answer.
 
     Raises ValueError for a move that can't be made.
     """
-    return miss_of(delta_e00(in_doubt(palette, [moves], seed)[0], target))
+    goals = as_it_may_be(target, target_sd, seed)
+    return miss_of(delta_e00(in_doubt(palette, [moves], seed)[0], goals))
+
+
+def as_it_may_be(
+    read: FloatArray, sd: float, seed: int, draws: int = DRAWS, which: int = 0
+) -> FloatArray:
+    """Lab (draws, 3) of what a colour ``read`` (3,) may be that is in doubt by ``sd``, the root
+    mean square of a ΔE00. ``which`` tells colours of one seed apart."""
+    every = np.repeat(np.asarray(read, dtype=np.float64)[None], draws, axis=0)
+    if sd > 0.0:
+        off = lots(np.random.default_rng([seed, 2, which]), draws, 3) * (sd / np.sqrt(3.0))
+        every = every + off @ np.linalg.inv(metric(every[:1])[0]).T
+    return every
 
 
 def in_doubt(palette: Palette, recipes: Sequence[Sequence[Move]], seed: int) -> FloatArray:

@@ -42,6 +42,7 @@ class Job:
     ``places`` (n,) of the pencils that may be used; ``target`` (3,) its Lab,
     ``spectrum`` (31,) its reflectance, given or recovered, or None; ``paper``
     (3,) the bare paper's Lab. A plan is to arrive ``lighter`` than the target by so much L*.
+    The target is in doubt by ``target_sd``, a ΔE00.
     """
 
     palette: Palette
@@ -52,6 +53,7 @@ class Job:
     limits: Limits
     seed: int
     lighter: float = 0.0
+    target_sd: float = 0.0
 
     @cached_property
     def within(self) -> FloatArray:

@@ -21,9 +21,6 @@ EMPTY: Final = 2.5
 about 1; our estimate."""
 DISAGREE: Final = 5.0
 """ΔE00 from their mean at which photos of one box don't show the same."""
-READ_SD: Final = 2.5
-"""ΔE00 to count on for one box, by paper white alone: simulated photos came to about 2 (root mean
-square, ``tests.bench sheets``), and phones do more to tones than those; our estimate."""
 _OVER_BLACK: Final[tuple[Part, ...]] = ("over black", "patch")
 _ON_WHITE: Final[tuple[Part, ...]] = ("light", "firm", "patch")
 _TOO_WHITE = "as white as the paper: empty"

@@ -12,15 +12,18 @@ from scores.record.record import Record
 PREFIX = "colour:"
 LONGEST_NAME = 60
 MOST = 500
+MOST_SD = 20.0
 
 
 @dataclass(frozen=True)
 class KeptColour:
-    """A name and its Lab under D50; ``source`` says in a few words where it is from."""
+    """A name and its Lab under D50; ``source`` says in a few words where it is from, ``sd`` how
+    much it is in doubt (ΔE00), 0 where it was given exactly."""
 
     name: str
     lab: tuple[float, float, float]
     source: str = ""
+    sd: float = 0.0
 
 
 def kept_colours(record: Record) -> tuple[KeptColour, ...]:
@@ -46,7 +49,11 @@ def keep_colour(record: Record, colour: KeptColour) -> None:
         raise InputError(where, "a colour of this name is kept already", "Give another name.")
     if len(kept) >= MOST:
         raise InputError(where, f"{MOST} colours are kept already", "Forget some first.")
-    value: JSON = {"lab": [round(x, 4) for x in colour.lab], "source": plain(colour.source, 80)}
+    value: JSON = {
+        "lab": [round(x, 4) for x in colour.lab],
+        "source": plain(colour.source, 80),
+        "sd": round(colour.sd, 2),
+    }
     record.set_setting(PREFIX + name, value)
 
 
@@ -63,8 +70,11 @@ def _read(name: str, value: JSON) -> KeptColour | None:
     numbers = [float(x) for x in parts if isinstance(x, (int, float)) and not isinstance(x, bool)]
     if len(numbers) != 3 or not all(math.isfinite(x) and abs(x) < 1000 for x in numbers):
         return None
-    source = value.get("source")
+    source, sd = value.get("source"), value.get("sd")
     L, a, b = numbers
     return KeptColour(
-        plain(name, LONGEST_NAME), (L, a, b), source if isinstance(source, str) else ""
+        plain(name, LONGEST_NAME),
+        (L, a, b),
+        source if isinstance(source, str) else "",
+        float(sd) if isinstance(sd, (int, float)) and 0 <= sd <= MOST_SD else 0.0,
     )

@@ -17,10 +17,10 @@ from time import process_time
 
 import numpy as np
 
-from drills.colour.difference import delta_e00
+from drills.colour.difference import delta_e00, metric
 from drills.colour.spaces import reflectance_to_lab
 from drills.hand.choose import candidates, choose, targets
-from drills.hand.fit import Fit, fit, metric
+from drills.hand.fit import Fit, fit
 from drills.hand.patch import Patch, Recipe
 from drills.layering import constants as c
 from drills.layering.films import FloatArray

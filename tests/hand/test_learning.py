@@ -9,10 +9,10 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from drills.colour.difference import delta_e00
+from drills.colour.difference import delta_e00, metric
 from drills.colour.spaces import reflectance_to_lab
 from drills.hand.choose import candidates, choose, targets
-from drills.hand.fit import FEWEST, fit, metric, noise_of, surest
+from drills.hand.fit import FEWEST, fit, noise_of, surest
 from drills.hand.model import N_SHARED, SHARED, as_hand, prior, slopes
 from drills.hand.patch import Patch, Recipe
 from drills.layering import constants as c

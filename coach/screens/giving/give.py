@@ -10,7 +10,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
-from coach.session.on_paper import Given
+from coach.session.on_paper import Given, photo_sd
 from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import InputError
 
@@ -20,9 +20,6 @@ if TYPE_CHECKING:
     from drills.questions.adjusting import Matched
     from drills.questions.protocol import Lab
 
-PHOTO_SD, UNLIT_PHOTO_SD = 2.5, 6.0
-"""How far off a photo's colour may be (ΔE00), its light taken off by white paper, or not; our
-estimate, from photos made up with known truth."""
 WRITTEN = "#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10"
 SAID = "a bit too light and too green"
 
@@ -104,16 +101,16 @@ class GiveScreen(CoachScreen[Given | None]):
             from coach.screens.look import LookScreen
 
             room = LookScreen(picks=True, what=self.what)
-            self.app.push_screen(room, lambda spot: self._picked(spot, room.light is not None))
+            self.app.push_screen(room, lambda spot: self._picked(spot, photo_sd(room.light)))
         elif way == "written" or (way == "said" and self.beside is not None):
             self.says = way == "said"
             field.placeholder = SAID if self.says else WRITTEN
             field.display = True
             field.focus()
 
-    def _picked(self, spot: Spot | None, lit: bool) -> None:
+    def _picked(self, spot: Spot | None, sd: float) -> None:
         if spot is not None:
-            self.dismiss(Given(spot.lab, PHOTO_SD if lit else UNLIT_PHOTO_SD, "photo"))
+            self.dismiss(Given(spot.lab, sd, "photo"))
 
     def _seen(self, found: Matched | None) -> None:
         from drills.layering import constants as c

@@ -93,7 +93,7 @@ class KeptScreen(CoachScreen["KeptColour | None"]):
         if self.picks:
             self.dismiss(colour)
         else:
-            self.app.plan_for(colour.lab)
+            self.app.plan_for(colour.lab, colour.sd)
 
     @property
     def _marked(self) -> KeptColour | None:

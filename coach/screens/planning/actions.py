@@ -62,7 +62,10 @@ class PlanActions(CoachScreen[None]):
         if got is None or plan is None:
             return
         route, at = self.routes[self.route], self.at
-        laid = Laid(plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()))
+        laid = Laid(
+            plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()),
+            target_sd=plan.target_sd,
+        )  # fmt: skip
         self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)))
 
     def action_page(self) -> None:
@@ -125,7 +128,7 @@ class PlanActions(CoachScreen[None]):
         moves = tuple(
             replace(move, pencil=pencil) if i == at else move for i, move in enumerate(old.moves)
         )
-        route = own_route(made.palette, moves, self.plan.target)
+        route = own_route(made.palette, moves, self.plan.target, self.plan.target_sd)
         kept = tuple(one for one in self.routes if one.label != OWN_WAY)
         self.routes = (*kept, route)
         self.route = len(self.routes) - 1

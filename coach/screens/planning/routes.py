@@ -84,13 +84,16 @@ def tail_words(spread: float, under: dict[str, float]) -> str:
     return f"{steady} ΔE00 in other light: {lamps}."
 
 
-def own_route(palette: Palette, moves: tuple[Move, ...], target: Lab) -> Route:
-    """The learner's own moves, with the rules of the craft that they break."""
+def own_route(
+    palette: Palette, moves: tuple[Move, ...], target: Lab, target_sd: float = 0.0
+) -> Route:
+    """The learner's own moves, with the rules of the craft that they break; ``target_sd`` as in
+    Plan."""
     from drills.colour.difference import delta_e00
     from drills.layering.moves import move_words
     from drills.planning.planner import evaluate
 
-    seen = evaluate(palette, moves, target)
+    seen = evaluate(palette, moves, target, target_sd=target_sd)
     broken = tuple(f"Mind: {rule}." for rule in seen.broken)
     return Route(
         OWN_WAY,

@@ -216,7 +216,7 @@ def eight(palette: Palette, pencils: IntArray) -> QuickFilms:
     design = np.kron(two, np.kron(two, two))[:, 1:]
     teeth = np.exp(c.TOOTH_SD * np.array([-1.0, 1.0]))
     hand = palette.hand or LearnedHand(())
-    target = palette.reflectance[pencils]
+    target = palette.swatch[pencils]
     S = palette.S[pencils][:, EVERY_OTHER]
     surface = surface_of(target, SURFACE * hand.shine)
     lots = []
@@ -227,6 +227,7 @@ def eight(palette: Palette, pencils: IntArray) -> QuickFilms:
             surface,
             coarse(deeper(drawing_paper(), np.full(len(pencils), hand.tooth * tooth))),
             palette.K[pencils][:, EVERY_OTHER],
+            palette.pressed[pencils],
         )
         lots.append((*ends(masstone(K, S)), -decay(K, S), K, S, surface))
     limit, pole, fade, K_of, S_of, own = (

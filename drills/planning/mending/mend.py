@@ -30,7 +30,7 @@ from drills.planning.choose import PAID
 from drills.planning.plan import LikelyMiss, PlannedMove
 from drills.planning.plan_words import CLOSE, as_lab, imperative
 from drills.planning.planner import quick_plan
-from drills.planning.pressure_spread import miss_of
+from drills.planning.pressure_spread import as_it_may_be, miss_of
 from drills.planning.search.craft import DARK_GROUND_BELOW, roles
 from drills.planning.search.half_made import PRESSURES
 
@@ -72,11 +72,14 @@ class Mending:
 
 
 def mend(
-    palette: Palette, target: Lab, got: Lab, laid: Sequence[Move] | None = None, seed: int = 0
-) -> Mending:
+    palette: Palette, target: Lab, got: Lab, laid: Sequence[Move] | None = None, seed: int = 0,
+    target_sd: float = 0.0, got_sd: float = 0.0,
+) -> Mending:  # fmt: skip
     """The next moves from ``got``; ``laid`` is what lies there, or None where nobody knows.
 
     Then what would make such a colour is taken to lie there, more or less of it.
+    ``target_sd`` and ``got_sd`` are the doubts in colours that were read, each the root mean
+    square of a ΔE00: they are in what is told, and in no choice.
     Raises InputError for a colour that is none, ValueError for a move that can't be made.
     """
     for colour in (target, got):
@@ -90,21 +93,29 @@ def mend(
     filled, sealed = float(tooth_filled(sheet)[0]), bool(sheet.sealed[0])
     sheet = looking(sheet, got)
     miss = float(delta_e00(now, goal))
+    goals = as_it_may_be(goal, target_sd, seed, DRAWS)
+    gots = as_it_may_be(now, got_sd, seed, DRAWS, which=1)
     stays = LikelyMiss(miss, miss, miss)
+    if target_sd or got_sd:
+        stays = miss_of(delta_e00(gots, goals))
     recipes: list[tuple[Move, ...]] = []
     if miss >= CLOSE and not sealed and filled < c.FULL:
         recipes = _found(palette, sheet, goal)
     moves: tuple[Move, ...] = ()
-    likely = stays
+    likely, left = stays, miss
     if recipes:
-        off = delta_e00(_in_doubt(palette, under, laid is not None, got, recipes, seed), goal)
+        labs = _in_doubt(palette, under, laid is not None, got, recipes, seed)
+        off = delta_e00(labs, goal)
         expected = off.mean(axis=1)
         least = min(miss, float(expected.min()))
         if least < miss - WORTH:
             near = np.flatnonzero(expected <= least + 0.5 * PAID).tolist()
             best = min(near, key=lambda at: (len(recipes[at]), expected[at]))
-            moves, likely = recipes[best], miss_of(off[best])
-    verdict, words = _verdict(goal, now, miss, likely, bool(moves), filled, sealed)
+            moves = recipes[best]
+            left = float(expected[best])
+            # A misread ground shows through what is laid over it by most of its error.
+            likely = miss_of(delta_e00(labs[best] + gots - now, goals))
+    verdict, words = _verdict(goal, now, miss, likely, left, bool(moves), filled, sealed)
     if verdict == "start anew":
         moves, likely = (), stays
     return Mending(
@@ -206,6 +217,7 @@ def _verdict(
     now: FloatArray,
     miss: float,
     likely: LikelyMiss,
+    left: float,
     helps: bool,
     filled: float,
     sealed: bool,
@@ -217,12 +229,12 @@ def _verdict(
         why = "It is burnished, and nothing takes on it any more."
     elif filled >= c.FULL:
         why = "The tooth is full, and nothing more takes."
-    if likely.expected < START_ANEW:
+    if left < START_ANEW:
         if helps:
             return "go on", f"It can be mended. {likely.words()}"
         return "leave it", f"Leave it. {why}"
     if helps:
-        why = f"From here it stays about {likely.expected:.0f} off."
+        why = f"From here it stays about {left:.0f} off."
     lift = ""
     if now[0] < goal[0]:
         lift = " It is too dark, and colour doesn't make it lighter; a kneaded eraser lifts a"
