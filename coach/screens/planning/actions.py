@@ -63,7 +63,10 @@ class PlanActions(CoachScreen[None]):
             return
         route, at = self.routes[self.route], self.at
         laid = Laid(plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()))
-        self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)))
+        self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)), self.gone_on)
+
+    def gone_on(self, _: None) -> None:
+        """Back from what came out, and from what was laid after it."""
 
     def action_page(self) -> None:
         """Write the plan's page to print beside where the app was started, over nothing."""
