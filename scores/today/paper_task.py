@@ -16,7 +16,7 @@ Lab = tuple[float, float, float]
 def task_in(settings: Mapping[str, JSON]) -> Lab | None:
     """The colour kept as the task (D50 Lab); None where none is, or it can't be read."""
     try:
-        lab = from_json(Lab, settings.get(SETTING))
+        lab: Lab = from_json(tuple[float, float, float], settings.get(SETTING))
     except (TypeError, ValueError):
         return None
     return lab if all(map(math.isfinite, lab)) and 0.0 <= lab[0] <= 100.0 else None
