@@ -289,6 +289,13 @@ class CoachApp(HostApp):
         if not isinstance(self.screen, screen) and not (needs_pencils and self.app_state.newcomer):
             self.push_screen(screen())
 
+    def action_on_paper(self) -> None:
+        """Show one colour to lay with real pencils."""
+        from coach.screens.planning.paper import PaperScreen
+
+        if not self.app_state.newcomer and not isinstance(self.screen, PaperScreen):
+            self.push_screen(PaperScreen())
+
     def action_one(self) -> None:
         """Choose one drill, one family or one colour wished for, to practise nothing else."""
         from coach.screens.one_drill import OneDrillScreen
@@ -329,5 +336,7 @@ class CoachApp(HostApp):
             )
         for name, (title, about) in PLACES.items():
             yield SystemCommand(title, about, partial(self.action_open, name))
+        about = "One colour to lay with real pencils, and what came"
+        yield SystemCommand("On paper", about, self.action_on_paper)
         yield SystemCommand("Help", "Keys and cautions", self.action_help)
         yield SystemCommand("Leave", "Close the coach", self.action_quit)

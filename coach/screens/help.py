@@ -28,6 +28,7 @@ On the first screen
   Enter         begin
   − +           shorter or longer sessions
   c             a plan for a colour of your own
+  m             one colour to lay with real pencils, and what came of it
   p             a photo: read its colours, keep them, plan them; pencils to take out for it
   w             your pencils
   g             your progress; there f, the wheel of hue families

@@ -103,15 +103,23 @@ class MendingScreen(CoachScreen[None]):
         self.query_one("#moves", Static).update("\n".join(lines))
         self.query_one("#moves").display = bool(lines)
         doubt = IN_WORDS if self.got.how == "in words" else ""
-        told = filter(None, (found.words, doubt, f"ΔE00 {found.delta_e00:.1f} now.", self._kept))
+        off = f"ΔE00 {found.delta_e00:.1f} now."
+        told = filter(None, (off, self._kept, self._landing(), found.words, doubt))
         self.query_one("#words", Static).update("\n".join(told))
         mends = (Hint("← →", "how many laid"), Hint("m", "what came now", "look"))
         self.query_one(Hints).hints = (
             *(mends if found.moves else ()),
             Hint("PgDn", "read on", "read(1)"),
             Hint("k", "ask a teacher", "ask"),
-            Hint("Esc", "back to the plan", "back"),
+            Hint("Esc", "back", "back"),
         )
+
+    def _landing(self) -> str:
+        """Where matches on paper land, once this swatch counts as one."""
+        from scores.progress.on_paper import results, words
+
+        state = self.app.app_state
+        return words(results(state.record), state.day) if self.finished else ""
 
     def action_ask(self) -> None:
         """Ask a teacher, with what was wanted and what came."""

@@ -39,6 +39,7 @@ class PlanScreen(PlanActions):
 
     app: HostApp
 
+    HEADING: ClassVar[str] = "A plan for a colour"
     # The keys step through the plan; only on asking do they go to the target's line.
     AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -69,7 +70,7 @@ class PlanScreen(PlanActions):
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
-        yield Static("A plan for a colour", id="title", classes="title", markup=False)
+        yield Static(self.HEADING, id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         with Container(id="sides"):
             with Container(id="shown", classes="-empty"):
@@ -80,7 +81,11 @@ class PlanScreen(PlanActions):
                 yield Static("", id="moves", classes="words", markup=False)
                 with VerticalScroll(id="told", classes="scrolled", can_focus=False):
                     yield Static("", id="words", classes="prose", markup=False)
-        yield Hints(
+        yield Hints(*self.hints())
+
+    def hints(self) -> tuple[Hint, ...]:
+        """The keys at the foot."""
+        return (
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
@@ -213,7 +218,7 @@ class PlanScreen(PlanActions):
         now = route.steps[self.at - 1] if self.at else None
         count = "1 move" if len(route.moves) == 1 else f"{len(route.moves)} moves"
         off = f"{route.label}: {count}, ΔE00 {route.off[-1]:.1f}"
-        self.query_one("#title", Static).update(f"A plan for a colour · {off}")
+        self.query_one("#title", Static).update(f"{self.HEADING} · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
         self._lay_strip(route)
@@ -227,7 +232,11 @@ class PlanScreen(PlanActions):
         told.extend(plan.notes)
         if self.grain:
             told.insert(0, GRAIN)
-        self._say("\n".join(told))
+        self._say("\n".join((*self.said_first(), *told)))
+
+    def said_first(self) -> list[str]:
+        """What stands before all that is told of the plan."""
+        return []
 
     def _lay_strip(self, route: Route) -> None:
         made = self.app.app_state.ready_for

@@ -13,7 +13,7 @@ from drills.basics.days import practice_day
 from scores.record.queries import reading_seconds
 from scores.record.record import Record
 from scores.skill.skill_words import region_words
-from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session
+from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session, too_slow
 from scores.today.offers import Offers
 from scores.today.wishes import Wish, wish_of, wishes_in
 
@@ -61,9 +61,10 @@ class OwnSkills(TellsAll):
 
     def more(self, so_far: SoFar) -> tuple[Item, ...]:
         """A plan for the time left, what was asked already asked least."""
+        slow = too_slow(self.offers, self.times, so_far.seconds_left, self.reveal_s)
         return plan_session(
             so_far.skills,
-            self.offers.only(without_skills=so_far.refused),
+            self.offers.only(without_skills=so_far.refused, without_kinds=slow),
             self.times,
             so_far.now,
             so_far.seconds_left / 60.0,

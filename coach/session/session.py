@@ -179,13 +179,13 @@ class Session:
             return self._plan.pop(0) if self._plan else None
         self._plan = [item for item in self._plan if item.subject not in self._refused]
         self._plan = with_room_for_the_match(self._plan, self.remaining)
-        item = next_item(self._plan, self._kinds_asked)
+        item = next_item(self._plan, self._kinds_asked, left_s=self.remaining)
         if item is None:
             # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
             more = self.feed.more(self._so_far(self._told(self._skills)))
             more = tuple(one for one in more if one.subject not in self._refused)
             self._plan = list(more) or self._plan
-            item = next_item(self._plan, self._kinds_asked, strictly=False)
+            item = next_item(self._plan, self._kinds_asked, False, self.remaining)
         if item is None or (self._number and self.remaining < item.seconds / 2):
             return None
         self._plan.remove(item)

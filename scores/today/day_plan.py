@@ -32,6 +32,9 @@ REVEAL_S = 6.0
 MINUTES_RANGE = (2.0, 60.0)
 DEFAULT_MINUTES = 10.0
 TARGET_RANGE = (0.3, 1.0)
+LATE_S = 6.0
+"""Seconds by which a last question may be expected to end late, where a quicker one is to be had;
+our estimate."""
 OWN = ""
 """The source of an item that the learner's own skills call for."""
 
@@ -150,6 +153,15 @@ def _cost(offers: Offers, times: Mapping[str, float], reveal_s: float) -> dict[s
         kind: max(1.0, times.get(kind, facts.seconds)) + reveal_s
         for kind, facts in offers.kinds.items()
     }
+
+
+def too_slow(
+    offers: Offers, times: Mapping[str, float], seconds: float, reveal_s: float = REVEAL_S
+) -> frozenset[str]:
+    """The kinds that would end too late where so many seconds are left; none where all would."""
+    cost = _cost(offers, times, reveal_s)
+    slow = frozenset(kind for kind, takes in cost.items() if takes > seconds + LATE_S)
+    return frozenset() if slow >= {kind for kind, _ in offers.pairs} else slow
 
 
 def plan_session(

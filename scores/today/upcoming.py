@@ -4,17 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from scores.today.day_plan import Item
+from scores.today.day_plan import LATE_S, Item
 
 IN_ORDER = ("warm-up", "focus", "match")
 """Parts whose items are asked as planned, one kind several times running where it is planned so."""
 
 
-def next_item(plan: Sequence[Item], kinds: Sequence[str], strictly: bool = True) -> Item | None:
+def next_item(
+    plan: Sequence[Item],
+    kinds: Sequence[str],
+    strictly: bool = True,
+    left_s: float = float("inf"),
+) -> Item | None:
     """The item to ask, ``kinds`` being those asked so far.
 
     Outside the parts that keep their order no kind comes a third time running: where
-    nothing else is left it does, or with ``strictly`` None is given.
+    nothing else is left it does, or with ``strictly`` None is given. One that would end after
+    the ``left_s`` seconds left gives way to the one that ends nearest to time, but the match.
     """
     if not plan:
         return None
@@ -24,6 +30,11 @@ def next_item(plan: Sequence[Item], kinds: Sequence[str], strictly: bool = True)
         return item.part in IN_ORDER or len(running) < 2 or set(running) != {item.kind}
 
     found = next((item for item in plan if fits(item)), None)
+    if found is not None and found.seconds > left_s and found.part != "match":
+        others = [item for item in plan if fits(item) and item.part != "match"]
+        found = min(others, key=lambda item: abs(item.seconds - left_s))
+        if strictly and found.seconds > left_s + LATE_S:
+            return None
     return found or (None if strictly else plan[0])
 
 

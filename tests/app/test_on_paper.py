@@ -13,6 +13,9 @@ from coach.screens.hand import HandScreen
 from coach.screens.look import LookScreen
 from coach.screens.mending import MendingScreen
 from coach.screens.plan import PlanScreen
+from coach.screens.planning.paper import PaperScreen
+from coach.screens.practice.today import TodayScreen
+from coach.session.paper_task import task
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from drills.colour.difference import delta_e00
 from drills.colour.parse import parse_colour
@@ -21,7 +24,7 @@ from drills.layering.moves import FIRM, Move
 from drills.questions.adjusting import Setting
 from scores.progress.on_paper import results
 from tests.app.test_plan import settle, typed
-from tests.pilots import FEW_COLOURS, TableApp, painted, place_of, rgb, shown, table
+from tests.pilots import FEW_COLOURS, TableApp, painted, place_of, rgb, shown, table, until
 
 TARGET = "#2f5d62"
 
@@ -215,6 +218,43 @@ class TestByEye:
             assert painted(app) == set()
             await pilot.press("escape")
             assert self.taken == [None]
+
+
+class TestTheColourToLay:
+    """From today one key plans a colour, takes what came, and asks for the next."""
+
+    async def test_it_stays_the_same_until_it_is_laid(self, tmp_path: Path) -> None:
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            targets = []
+            for _ in range(2):
+                await pilot.press("m")
+                screen = app.screen
+                assert isinstance(screen, PaperScreen)
+                await until(pilot, lambda: screen.plan is not None)  # noqa: B023
+                assert screen.plan is not None
+                targets.append(screen.plan.target)
+                await pilot.press("escape")
+            assert targets[0] == targets[1]
+
+    async def test_said_in_words_it_is_kept_and_another_comes(self, tmp_path: Path) -> None:
+        app = table(tmp_path)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("m")
+            screen = app.screen
+            assert isinstance(screen, PaperScreen)
+            await until(pilot, lambda: screen.plan is not None)
+            assert screen.plan is not None
+            await pilot.press("enter")
+            await give(pilot, "4", "a bit too light")
+            (one,) = results(app.app_state.record)
+            assert one.target == screen.plan.target
+            assert "On paper your matches land about" in shown(app)
+            await pilot.press("escape")
+            assert isinstance(app.screen, TodayScreen)
+            ready = app.app_state.ready_for
+            assert ready is not None
+            assert task(app.app_state.record, ready, 7) != one.target
 
 
 class TestTheHandsRoom:

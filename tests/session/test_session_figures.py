@@ -18,7 +18,7 @@ from scores.record.record import Record
 from scores.skill.difficulty import level, step_at
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_words
-from scores.today.day_plan import Item
+from scores.today.day_plan import REVEAL_S, Item
 from scores.today.offers import KindFacts
 from tests.answers import START, answer
 from tests.eyes import eye_of
@@ -130,15 +130,32 @@ def begin(tmp_path: Path, hands: Hands, **given: object) -> Session:
 
 
 def test_a_question_comes_where_at_least_half_of_it_fits(tmp_path: Path) -> None:
-    for seconds, comes in ((104.0, True), (105.0, True), (106.0, False)):
+    # As long as any of these drills takes, its reveal read.
+    takes = kinds("hue")["hue"].seconds + REVEAL_S
+    last = 120.0 - takes / 2
+    for seconds, comes in ((last - 1.0, True), (last, True), (last + 1.0, False)):
         hands = Hands()
-        plan = items("hue:red", "value:red", "hue:blue")
+        plan = items("hue:red", "value:red", "hue:blue", seconds=takes)
         session = begin(tmp_path / str(seconds), hands, minutes=2, plan=plan)
         question = session.next()
         assert question is not None
         session.answered(question, (("x",),))
         hands.now += seconds
         assert (session.next() is not None) == comes
+
+
+def test_near_the_end_a_quicker_drill_comes_instead_of_a_slow_one(tmp_path: Path) -> None:
+    hands = Hands()
+    slow = items("hue:red", "value:red", seconds=60.0)
+    session = begin(tmp_path, hands, minutes=2, plan=slow)
+    question = session.next()
+    assert question is not None
+    session.answered(question, (("x",),))
+    hands.now += 101.0
+    assert session.next() is not None
+    assert session.item is not None
+    # Not in the plan: the one there would have ended 41 s late.
+    assert session.item.seconds == kinds("hue")["hue"].seconds + REVEAL_S
 
 
 def test_the_first_question_comes_however_little_time_there_is(tmp_path: Path) -> None:

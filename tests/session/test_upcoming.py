@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from scores.today.day_plan import Item, minutes_to_plan
+from scores.today.day_plan import LATE_S, Item, minutes_to_plan, too_slow
 from scores.today.match_part import Part
+from scores.today.offers import KindFacts, Offers
 from scores.today.upcoming import next_item, with_room_for_the_match
 
 
@@ -32,6 +33,35 @@ def test_where_nothing_else_is_left_it_does_or_the_plan_is_made_anew() -> None:
     assert next_item(plan, ["a", "a"], strictly=True) is None
     assert next_item(plan, ["a", "a"], strictly=False) is plan[0]
     assert next_item([], [], strictly=False) is None
+
+
+def test_what_would_end_late_gives_way_to_what_ends_nearest_to_time() -> None:
+    plan = [item("slow", seconds=60.0), item("quick", seconds=15.0), item("fit", seconds=28.0)]
+    assert next_item(plan, [], left_s=60.0) is plan[0]
+    assert next_item(plan, [], left_s=30.0) is plan[2]
+    assert next_item(plan, [], left_s=12.0) is plan[1]
+
+
+def test_where_all_of_it_would_end_late_the_plan_is_made_anew() -> None:
+    plan = [item("slow", seconds=60.0)]
+    assert next_item(plan, [], left_s=60.0 - LATE_S) is plan[0]
+    assert next_item(plan, [], left_s=59.0 - LATE_S) is None
+    assert next_item(plan, [], strictly=False, left_s=59.0 - LATE_S) is plan[0]
+
+
+def test_a_match_to_come_is_asked_however_late_it_ends() -> None:
+    plan = [item("m", "match", 60.0), item("quick", seconds=10.0)]
+    assert next_item(plan, [], left_s=10.0) is plan[0]
+
+
+def test_too_slow_is_what_ends_after_the_time_but_never_everything() -> None:
+    kind = {name: KindFacts(name, 1, name, s, "ΔL*", (9.0, 1.0), 0.5, True)
+            for name, s in (("quick", 10.0), ("slow", 50.0))}  # fmt: skip
+    both = Offers(kind, (("quick", "red"), ("slow", "red")))
+    assert too_slow(both, {}, 56.0) == frozenset()
+    assert too_slow(both, {}, 49.0) == {"slow"}
+    assert too_slow(both, {"slow": 30.0}, 49.0) == frozenset()
+    assert too_slow(both, {}, 1.0) == frozenset()
 
 
 def test_what_is_mixed_in_gives_way_to_the_match_from_its_end_on() -> None:

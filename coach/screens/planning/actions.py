@@ -66,7 +66,10 @@ class PlanActions(CoachScreen[None]):
             plan.target, route.moves[:at], route.steps[at - 1], route.likely, str(uuid4()),
             target_sd=plan.target_sd,
         )  # fmt: skip
-        self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)))
+        self.app.push_screen(MendingScreen(laid, got, at == len(route.moves)), self.gone_on)
+
+    def gone_on(self, _: None) -> None:
+        """Back from what came out, and from what was laid after it."""
 
     def action_page(self) -> None:
         """Write the plan's page to print beside where the app was started, over nothing."""

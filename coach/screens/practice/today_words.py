@@ -81,7 +81,7 @@ def part_lines(plan: Today) -> list[str]:
     if assigned:
         rows.append(("assigned", _minutes(assigned), _bar(assigned, total), _count(assigned)))
     if plan.paper_due:
-        rows.append(("on paper", "", "", "this week: plan a colour (c), lay it, look"))
+        rows.append(("on paper", "", "", "one colour with real pencils this week (m)"))
     return [f"  {line}" for line in columns(rows, "<><<")]
 
 

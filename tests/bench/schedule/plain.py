@@ -20,7 +20,7 @@ from scores.learner.overlay import skills_told
 from scores.skill.memory import SkillState, retrievability_on, review
 from scores.skill.model.figures import LearnerFigures
 from scores.skill.model.settings import PRIOR_LEVEL
-from scores.today.day_plan import Item, minutes_to_plan, plan_day, plan_session
+from scores.today.day_plan import Item, minutes_to_plan, plan_day, plan_session, too_slow
 from scores.today.offers import Offers
 from scores.today.shares import USUAL
 from scores.today.upcoming import next_item, with_room_for_the_match
@@ -88,6 +88,9 @@ class Former(Schedule):
                 asked[item.skill] += 1
                 kinds.append(item.kind)
 
+    def _left_to_ask(self, morning: Morning) -> Offers:
+        return self.offers
+
     def _more(
         self,
         morning: Morning,
@@ -98,7 +101,7 @@ class Former(Schedule):
     ) -> tuple[Item, ...]:
         rng = random.Random(f"{self.seed}/{morning.now.date()}/plan/{turn}")
         return plan_session(
-            *(morning.skills, self.offers, morning.times, morning.now, minutes, rng),
+            *(morning.skills, self._left_to_ask(morning), morning.times, morning.now, minutes, rng),
             recent=kinds[-2:],
             asked=asked,
         )
@@ -125,17 +128,20 @@ class Coach(Former):
         )
         for turn in range(400):
             self.plan = with_room_for_the_match(self.plan, self.left_s)
-            self.item = next_item(self.plan, kinds)
+            self.item = next_item(self.plan, kinds, left_s=self.left_s)
             if self.item is None:
                 more = self._more(morning, turn, kinds, asked, self.left_s / 60)
                 self.plan = list(more) or self.plan
-                self.item = next_item(self.plan, kinds, strictly=False)
+                self.item = next_item(self.plan, kinds, False, self.left_s)
             if self.item is None:
                 return
             self.plan.remove(self.item)
             asked[self.item.skill] += 1
             kinds.append(self.item.kind)
             yield Asked(self.item.skill, self.item.aim)
+
+    def _left_to_ask(self, morning: Morning) -> Offers:
+        return self.offers.only(without_kinds=too_slow(self.offers, morning.times, self.left_s))
 
     def answered(self, skill: str, right: bool, day: date) -> None:
         if self.item is not None and self.item.part == "match" and not right:
