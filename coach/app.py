@@ -18,8 +18,9 @@ from textual.binding import Binding, BindingType
 from textual.screen import Screen
 from textual.worker import Worker, WorkerState, get_current_worker
 
+from coach.design.measures import SHEET
 from coach.host import HostApp
-from coach.room import MIDDLE, ROOMS
+from coach.room import ROOMS
 from drills.basics.days import practice_day
 
 if TYPE_CHECKING:
@@ -73,9 +74,6 @@ class CoachApp(HostApp):
         self._untended.set()
         # Textual loads the style of a mode's first screen, but not of a default screen.
         self.add_mode(self.DEFAULT_MODE, self.first_screen)
-        for room in ROOMS:
-            self.register_theme(room.theme())
-        self.theme = MIDDLE.name
 
     def first_screen(self) -> Screen[None]:
         if self.app_state.newcomer:
@@ -132,6 +130,7 @@ class CoachApp(HostApp):
         from coach.learned import warmed
         from drills.pencils.sets import demo_set
 
+        self.stylesheet.read_ahead(SHEET)
         if pencils is None:
             # A newcomer may choose any set: only what every set takes is loaded.
             warmed(demo_set())

@@ -7,7 +7,10 @@ from pathlib import Path
 
 from rich.cells import cell_len
 
+FIRST_SHEET = Path(__file__).with_name("first.tcss")
+"""What the first screen needs of the one style sheet."""
 SHEET = Path(__file__).with_name("sheet.tcss")
+"""The rest of it, which a screen brings that is shown later."""
 MARGIN = 2
 """Cells at the left and right of everything but the hints' ground."""
 MEASURE = 66

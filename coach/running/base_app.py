@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 from weakref import WeakKeyDictionary
 
 from textual import events
@@ -11,13 +11,16 @@ from textual.app import App
 from textual.dom import DOMNode, NoScreen
 from textual.screen import Screen
 
-from coach.design.measures import BREAKPOINTS, SHEET
+from coach.design.kept_sheet import KeptSheet
+from coach.design.measures import BREAKPOINTS, FIRST_SHEET
+from coach.room import MIDDLE, ROOMS
 from coach.running.faults import STATUS
 
 if TYPE_CHECKING:
     from rich.console import RenderableType
     from textual.actions import ActionParseResult
     from textual.driver import Driver
+    from textual.types import CSSPathType
 
 
 class BaseApp(App[None]):
@@ -29,7 +32,7 @@ class BaseApp(App[None]):
     was read still is. ``CoachScreen`` does the same for what its widgets tell it.
     """
 
-    CSS_PATH = SHEET
+    CSS_PATH: ClassVar[CSSPathType | None] = FIRST_SHEET
     HORIZONTAL_BREAKPOINTS = BREAKPOINTS
 
     def __init__(self) -> None:
@@ -39,6 +42,14 @@ class BaseApp(App[None]):
         """What ended the app, where that was a fault of our own."""
         self._meant_for: WeakKeyDictionary[events.Event, Screen[Any]] = WeakKeyDictionary()
         super().__init__()
+        for room in ROOMS:
+            self.register_theme(room.theme())
+        # The colours are known before the first rule is read, so that none is read twice.
+        self.set_reactive(App.theme, MIDDLE.name)
+        self.update_classes(
+            {"-light-mode": not MIDDLE.dark, "-dark-mode": MIDDLE.dark}, update=False
+        )
+        self.stylesheet: KeptSheet = KeptSheet(variables=self.get_css_variables())
 
     def exit(
         self,

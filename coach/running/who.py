@@ -7,11 +7,12 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.types import CSSPathType
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from coach.design.measures import FIRST_SHEET, SHEET
 from coach.learners import choose, sound_learner
-from coach.room import MIDDLE
 from coach.running.base_app import BaseApp
 from coach.widgets.hints import Hint, Hints
 from drills.basics.errors import InputError
@@ -22,6 +23,7 @@ NAMELESS = "the one without a name"
 class WhoApp(BaseApp):
     """Ends with ``answered`` True once a learner is chosen."""
 
+    CSS_PATH: ClassVar[CSSPathType | None] = [FIRST_SHEET, SHEET]
     ENABLE_COMMAND_PALETTE = False
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q,ctrl+q", "leave", "Leave"),
@@ -32,8 +34,6 @@ class WhoApp(BaseApp):
         super().__init__()
         self.learners = tuple(learners)
         self.answered = False
-        self.register_theme(MIDDLE.theme())
-        self.theme = MIDDLE.name
 
     def compose(self) -> ComposeResult:
         yield Static("Who is practising?", classes="title", markup=False)

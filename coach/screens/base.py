@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.message import Message
 from textual.screen import Screen, ScreenResultType
 
+from coach.design.measures import SHEET
+
 if TYPE_CHECKING:
+    from textual.types import CSSPathType
+
     from coach.running.base_app import BaseApp
 
 
@@ -20,6 +24,7 @@ class CoachScreen(Screen[ScreenResultType]):
     are its timers.
     """
 
+    CSS_PATH: ClassVar[CSSPathType | None] = SHEET
     app: BaseApp
 
     async def _on_message(self, message: Message) -> None:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from scores.record.attempt import Attempt
 from scores.record.record import NotSavedError, Record
-from scores.skill.memory import SkillState
+
+if TYPE_CHECKING:
+    from scores.record.attempt import Attempt
+    from scores.skill.memory import SkillState
 
 
 class Unsaved:
@@ -31,6 +35,8 @@ class Unsaved:
 
     def take_drafts(self) -> int:
         """Take up the answers an earlier start could not save, and try them; how many they were."""
+        if not any(self._any_draft(folder) for folder in self._folders):
+            return 0
         from scores.record.journal.drafts import draft_path, drafts
 
         if not any(draft_path(self._record.path, folder).exists() for folder in self._folders):
@@ -40,6 +46,14 @@ class Unsaved:
         self.draft = draft_path(self._record.path, self._folders[0])
         self.save()
         return len(found)
+
+    def _any_draft(self, folder: Path) -> bool:
+        """Whether drafts for a record of this name lie there, without loading what reads them."""
+        begins = f"{self._record.path.stem}-unsaved-"
+        try:
+            return any(name.startswith(begins) for name in os.listdir(folder))
+        except OSError:
+            return False
 
     def add(self, attempt: Attempt) -> None:
         """Take an answer, to be saved by the next ``save``."""

@@ -10,11 +10,10 @@ from rich.color import Color
 from rich.segment import Segment
 from rich.style import Style
 
-from drills.questions.protocol import Lab, Swatch
-
 if TYPE_CHECKING:
     from drills.colour.data.tables import FloatArray
     from drills.pictures.picture import LevelArray
+    from drills.questions.protocol import Lab, Swatch
     from drills.screen.model import Screen
 
 _model: Callable[[], Screen] | None = None

@@ -40,6 +40,8 @@ class WelcomeScreen(CoachScreen[None]):
 
     app: HostApp
 
+    # Shown first: the rest of the sheet is read once it stands.
+    CSS_PATH = None
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("k", "class", "Class"),
         Binding("escape", "app.quit", "Leave"),

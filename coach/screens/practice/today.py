@@ -31,6 +31,8 @@ class TodayScreen(CoachScreen[None]):
     # ``app`` is narrowed so that the app's state is known.
     app: HostApp
 
+    # Shown first: the rest of the sheet is read once it stands.
+    CSS_PATH = None
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "begin", "Begin"),
         Binding("minus", "minutes(-1)", "Shorter"),
