@@ -52,7 +52,7 @@ def _ring(small: Image, marks: Sequence[Mark]) -> None:
     from PIL import ImageDraw
 
     pen = ImageDraw.Draw(small)
-    radius = max(4.0, _RING * max(small.size))
+    radius = max(8.0, _RING * max(small.size))
     for across, down, words in marks:
         x, y = across * small.width, down * small.height
         for out, grey in ((2.0, 0), (1.0, 255), (0.0, 0)):

@@ -5,11 +5,11 @@ They come in results files where the student put them in, and in questions to th
 
 from __future__ import annotations
 
-import sqlite3
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from scores.classes.person import people_of
+from scores.classes.store_rows import put_pencils
 
 if TYPE_CHECKING:
     from scores.classes.store import ClassBook
@@ -22,19 +22,6 @@ class PencilsSent:
     student: str
     name: str
     csv: str
-
-
-def put_pencils(db: sqlite3.Connection, student: str, made: str, csv: str) -> None:
-    """Keep a set for a student's id; of two the later stands, by when its file was ``made``.
-
-    A question doesn't say when it was made (empty): a results file goes before it.
-    """
-    db.execute(
-        "INSERT INTO pencil_sets (id, made, csv) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
-        " made = excluded.made, csv = excluded.csv"
-        " WHERE (excluded.made, excluded.csv) > (made, csv)",
-        (student, made, csv),
-    )
 
 
 def keep_pencils(book: ClassBook, student: str, csv: str) -> None:

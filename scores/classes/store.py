@@ -19,9 +19,8 @@ from typing import Self
 from uuid import UUID
 
 from drills.basics.errors import InputError, plain
-from scores.classes.pencils_sent import put_pencils
 from scores.classes.person import people_of
-from scores.classes.store_rows import EPOCH, answer_rows, put_deck, put_student
+from scores.classes.store_rows import EPOCH, answer_rows, put_deck, put_pencils, put_student
 from scores.classes.store_tables import (
     APPLICATION_ID,
     LATEST,
