@@ -34,10 +34,15 @@ def attempts(student: str, numbers: Iterable[int], **changes: Any) -> list[Attem
 
 
 def results_file(
-    student: str, mine: Iterable[Attempt], deck: DeckNamed = DECK, name: str = "", pencils: str = ""
+    student: str,
+    mine: Iterable[Attempt],
+    deck: DeckNamed = DECK,
+    name: str = "",
+    pencils: str = "",
+    pencil_set: str = "",
 ) -> bytes:
     """The bytes of a student's results file."""
-    made = share(mine, deck, STUDENTS[student], name or student, "0.1.0", NOW, pencils)
+    made = share(mine, deck, STUDENTS[student], name or student, "0.1.0", NOW, pencils, pencil_set)
     return made.text.encode()
 
 
@@ -73,7 +78,15 @@ def content(book: ClassBook) -> dict[str, list[tuple[Any, ...]]]:
         "target": "targets",
     }
     said: dict[str, list[tuple[Any, ...]]] = {}
-    for table in (*STUDENT_TABLES, "students", "decks", "expected", "same", "called"):
+    for table in (
+        *STUDENT_TABLES,
+        "students",
+        "decks",
+        "expected",
+        "same",
+        "called",
+        "pencil_sets",
+    ):
         cursor = book.db.execute(f"SELECT * FROM {table}")
         columns = [column[0] for column in cursor.description]
         said[table] = sorted(

@@ -7,9 +7,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from coach.home import expanded
+from coach.teaching.question import FORMAT as QUESTION
+from coach.teaching.question import AskedOfTeacher, pencils_of, read_question
+from coach.teaching.sealed import is_sealed
 from coach.teaching.sharing import count
 from drills.basics.errors import InputError, plain
-from scores.exchange.results_read import load_results
+from drills.basics.ordinary_file import read_ordinary
+from scores.classes.pencils_sent import keep_pencils
+from scores.exchange.results_read import MAX_BYTES, read_results
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -45,10 +50,17 @@ def results_in(name: str) -> list[str]:
 
 
 def merge(book: ClassBook, files: Iterable[str], now: datetime) -> Iterable[Merged]:
-    """Merge each file; one that can't be used is told, and the others are still merged."""
+    """Merge each file; one that can't be used is told, and the others are still merged.
+
+    Of a question to the teacher the student's pencils are kept.
+    """
     for file in files:
         try:
-            added = book.add(load_results(file, now), file)
+            data = read_ordinary(file, MAX_BYTES, "a results file")
+            if is_sealed(data, QUESTION):
+                yield _question(book, read_question(data, file), file)
+                continue
+            added = book.add(read_results(data, file, now), file)
         except InputError as error:
             yield Merged(str(error), 0, False)
             continue
@@ -61,6 +73,14 @@ def merge(book: ClassBook, files: Iterable[str], now: datetime) -> Iterable[Merg
             added.new,
             True,
         )
+
+
+def _question(book: ClassBook, asked: AskedOfTeacher, file: str) -> Merged:
+    from drills.pencils.file import to_csv
+
+    keep_pencils(book, asked.student, to_csv(pencils_of(asked)))
+    where = plain(file, 200)
+    return Merged(f"{where}: a question from {asked.name}; their pencils are known", 0, True)
 
 
 def in_sum(merged: list[Merged]) -> str:

@@ -20,8 +20,12 @@ if TYPE_CHECKING:
     from scores.record.record import Record
 
 
-def made_of(record: Record, kept: DeckKept, pseudonym: str, now: datetime) -> Share:
+def made_of(
+    record: Record, kept: DeckKept, pseudonym: str, now: datetime, pencils_too: bool = False
+) -> Share:
     """The results file of a deck, with what was answered before words of it were changed.
+
+    ``pencils_too`` is whether the student puts the colours of their pencils in.
 
     Raises InputError where the deck kept can't be read, or the student's number not be kept.
     """
@@ -38,7 +42,17 @@ def made_of(record: Record, kept: DeckKept, pseudonym: str, now: datetime) -> Sh
     attempts.sort(key=lambda one: one.at_utc)
     pencils = record.active_pencils()
     used = pencils.name if pencils else ""
-    return share(attempts, named, student, pseudonym, app_version(), now, used)
+    colours = _without_notes(pencils.csv) if pencils and pencils_too else ""
+    return share(attempts, named, student, pseudonym, app_version(), now, used, colours)
+
+
+def _without_notes(csv: str) -> str:
+    """A set's CSV without what its owner noted beside the pencils."""
+    from drills.pencils.file import parse_pencils, to_csv
+
+    found = parse_pencils(csv.encode(), "your pencils")
+    bare = tuple(replace(one, notes="") for one in found.pencils)
+    return to_csv(replace(found, pencils=bare))
 
 
 def known_name(record: Record) -> str:
@@ -85,7 +99,9 @@ def shown(made: Share) -> list[str]:
     days = summary["days"]
     assert isinstance(days, dict)
     oldest = f" (the {made.left_out} oldest are left out)" if made.left_out else ""
-    pencils = f", your pencils ({student['pencils']})" if "pencils" in student else ""
+    pencils = f", your pencils' name ({student['pencils']})" if "pencils" in student else ""
+    if "pencil_set" in student:
+        pencils += " and all their colours, by which your teacher sees what you can reach"
     return [
         f"“{deck['title']}” from {deck['author']}: {count(made.answers, 'answer')}{oldest},"
         f" {summary['right']} right, on {count(len(days), 'day')}.",

@@ -13,6 +13,7 @@ from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from drills.pictures.picture import Picture
+    from drills.pictures.small import Mark
 
 MOST_PIXELS = 1_000_000
 """Pixels of a picture in a deck: more than a terminal or half a page shows."""
@@ -39,15 +40,16 @@ def look_over(text: object) -> str:
     return str(text)
 
 
-def put_inside(picture: Picture) -> str:
-    """A picture as the base64 of a small JPEG, its pixels alone, in sRGB.
+def put_inside(picture: Picture, marks: Sequence[Mark] = ()) -> str:
+    """A picture as the base64 of a small JPEG, its pixels alone, in sRGB, with ``marks`` on it.
 
     Raises InputError where none is small enough.
     """
     from drills.pictures.small import small_jpeg
 
     most_bytes = PICTURE.longest // 4 * 3
-    return b64encode(small_jpeg(picture, _LONGEST_SIDES, _QUALITIES, most_bytes)).decode()
+    made = small_jpeg(picture, _LONGEST_SIDES, _QUALITIES, most_bytes, marks)
+    return b64encode(made).decode()
 
 
 def with_pictures(deck: Deck, given: Sequence[str]) -> Deck:

@@ -20,7 +20,7 @@ from uuid import UUID
 
 from drills.basics.errors import InputError, plain
 from scores.classes.person import people_of
-from scores.classes.store_rows import EPOCH, answer_rows, put_deck, put_student
+from scores.classes.store_rows import EPOCH, answer_rows, put_deck, put_pencils, put_student
 from scores.classes.store_tables import (
     APPLICATION_ID,
     LATEST,
@@ -152,6 +152,8 @@ class ClassBook:
         self._check_deck(results.deck, source)
         with self.writing() as db:
             student = put_student(db, results, source)
+            if results.pencil_set:
+                put_pencils(db, results.student, results.made, results.pencil_set)
             deck = put_deck(db, results.deck, given=False)
             (person,) = db.execute(
                 "SELECT person FROM students WHERE key = ?", (student,)
@@ -206,7 +208,7 @@ class ClassBook:
                     " (?, (SELECT name FROM called WHERE id = ?))",
                     (name, identity),
                 )
-                for table in ("students", "same", "called"):
+                for table in ("students", "same", "called", "pencil_sets"):
                     db.execute(f"DELETE FROM {table} WHERE id = ?", (identity,))
             sweep(db)
         # What was deleted must not live on in the log.

@@ -36,6 +36,19 @@ def put_student(db: sqlite3.Connection, results: ResultsFile, source: str) -> in
     return _key(db, "SELECT key FROM students WHERE id = ?", (results.student,))
 
 
+def put_pencils(db: sqlite3.Connection, student: str, made: str, csv: str) -> None:
+    """Keep a set for a student's id; of two the later stands, by when its file was ``made``.
+
+    A question doesn't say when it was made (empty): a results file goes before it.
+    """
+    db.execute(
+        "INSERT INTO pencil_sets (id, made, csv) VALUES (?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+        " made = excluded.made, csv = excluded.csv"
+        " WHERE (excluded.made, excluded.csv) > (made, csv)",
+        (student, made, csv),
+    )
+
+
 def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
     """The deck's key. What the teacher gave stands; else files that disagree are settled alike."""
     row = (

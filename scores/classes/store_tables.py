@@ -124,7 +124,16 @@ CREATE TABLE same (id TEXT PRIMARY KEY, person TEXT NOT NULL) WITHOUT ROWID;
 CREATE TABLE called (id TEXT PRIMARY KEY, name TEXT NOT NULL) WITHOUT ROWID;
 """
 
-STEPS: tuple[Callable[[Database], None], ...] = (m001_class, m002_levels, m003_people)
+
+def m004_pencils(db: Database) -> None:
+    """The pencils that students sent, by their ids; ``made`` is when the file was (UTC text)."""
+    db.execute(
+        "CREATE TABLE pencil_sets (id TEXT PRIMARY KEY, made TEXT NOT NULL, csv TEXT NOT NULL)"
+        " WITHOUT ROWID"
+    )
+
+
+STEPS: tuple[Callable[[Database], None], ...] = (m001_class, m002_levels, m003_people, m004_pencils)
 LATEST = len(STEPS)
 
 

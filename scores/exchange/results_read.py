@@ -21,6 +21,7 @@ from scores.exchange.results_written import (
     FORMAT,
     MAX_ANSWERS,
     NAME_MOST,
+    PENCIL_SET_MOST,
     PENCILS_MOST,
     SCHEMA,
     DeckNamed,
@@ -49,7 +50,8 @@ class ResultsFile:
     """A results file that was found sound.
 
     ``answers`` are those dated neither in the future nor before ``EARLIEST``;
-    ``not_counted`` is how many were left out for their date. ``pencils`` names the set in use.
+    ``not_counted`` is how many were left out for their date. ``pencils`` names the set in use,
+    ``pencil_set`` is its CSV where the student put it in; ``made`` says when the file was (UTC).
     """
 
     student: str
@@ -59,6 +61,8 @@ class ResultsFile:
     answers: tuple[SharedAnswer, ...]
     not_counted: int
     pencils: str = ""
+    pencil_set: str = ""
+    made: str = ""
 
 
 def load_results(path: str | os.PathLike[str], now: datetime) -> ResultsFile:
@@ -90,6 +94,8 @@ def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
     try:
         deck = _deck(results["deck"])
         student, name, pencils = _student(results["student"])
+        pencil_set = _pencil_set(results["student"])
+        made = _made(results) if pencil_set else ""
         app = _text(results["app"], "the app's version", 40)
         said = results["statements"]
     except (KeyError, TypeError):
@@ -113,7 +119,10 @@ def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
         if EARLIEST <= answer.at <= latest:
             answers.append(answer)
     _check_variety(answers, where)
-    return ResultsFile(student, name, deck, app, tuple(answers), len(said) - len(answers), pencils)
+    left_out = len(said) - len(answers)
+    return ResultsFile(
+        student, name, deck, app, tuple(answers), left_out, pencils, pencil_set, made
+    )
 
 
 def _opened(data: bytes, where: str) -> dict[str, Any]:
@@ -180,6 +189,33 @@ def _student(said: Any) -> tuple[str, str, str]:
     if pencils != "":
         pencils = _text(pencils, "the name of the student's pencils", PENCILS_MOST)
     return student, _text(said["name"], "the student's name", NAME_MOST), pencils
+
+
+def _pencil_set(said: Any) -> str:
+    """The canonical CSV of the student's pencils, every one checked; older files have none."""
+    text = said.get("pencil_set", "")
+    if text == "":
+        return ""
+    if not isinstance(text, str) or len(text) > PENCIL_SET_MOST:
+        raise ValueError("the student's pencils are no text, or too many")
+    from drills.pencils.file import parse_pencils, to_csv
+
+    try:
+        return to_csv(parse_pencils(text.encode("utf-8", "surrogatepass"), "the pencils in it"))
+    except InputError as error:
+        raise ValueError(str(error)) from None
+
+
+def _made(results: dict[str, Any]) -> str:
+    """When the file was made, in UTC."""
+    said = results["made"]
+    try:
+        moment = datetime.fromisoformat(said) if isinstance(said, str) else None
+        if moment is not None and moment.utcoffset() is not None:
+            return moment.astimezone(UTC).isoformat(timespec="seconds")
+    except (ValueError, OverflowError):
+        pass
+    raise ValueError("the time it was made is none")
 
 
 def _deck(said: Any) -> DeckNamed:

@@ -30,6 +30,8 @@ NAME_MOST = 40
 """Characters in a pseudonym."""
 PENCILS_MOST = 40
 """Characters of a pencil set's name; a longer one is cut."""
+PENCIL_SET_MOST = 300_000
+"""Characters of a pencil set's CSV; a longer one is not sent."""
 
 
 @dataclass(frozen=True)
@@ -85,12 +87,14 @@ def share(
     app: str,
     now: datetime,
     pencils: str = "",
+    pencil_set: str = "",
 ) -> Share:
     """The results file of these attempts, which must all be of this deck.
 
     ``student`` is a random UUID that stays the same from file to file, ``app``
     this program's version, ``pencils`` the name of the set in use, by which a class tells
-    students of one name apart. Raises ValueError for an attempt of another deck.
+    students of one name apart. ``pencil_set`` is that set's canonical CSV where the student
+    puts it in, else empty. Raises ValueError for an attempt of another deck.
     """
     mine = list(attempts)
     if any(attempt.deck != deck.fingerprint for attempt in mine):
@@ -104,7 +108,7 @@ def share(
         "app": app,
         "made": now.astimezone(UTC).isoformat(timespec="seconds"),
         "deck": as_json(deck),
-        "student": {"id": student, "name": pseudonym, **_pencils(pencils)},
+        "student": {"id": student, "name": pseudonym, **_pencils(pencils, pencil_set)},
         "summary": summary(mine),
         "statements": statements,
     }
@@ -114,9 +118,12 @@ def share(
     return Share(text, results, len(mine), left_out)
 
 
-def _pencils(name: str) -> dict[str, JSON]:
+def _pencils(name: str, pencil_set: str) -> dict[str, JSON]:
     tidy = plain(" ".join(name.split()), PENCILS_MOST).strip()
-    return {"pencils": tidy} if tidy else {}
+    said: dict[str, JSON] = {"pencils": tidy} if tidy else {}
+    if pencil_set and len(pencil_set) <= PENCIL_SET_MOST:
+        said["pencil_set"] = pencil_set
+    return said
 
 
 def summary(attempts: Iterable[Attempt]) -> dict[str, JSON]:

@@ -7,7 +7,7 @@ import os
 import random
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager, contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import timedelta
 from functools import partial
 from pathlib import Path
@@ -29,28 +29,16 @@ from drills.questions.protocol import CannotAskError, Kind, Question
 from scores.record.record import Record
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
 from tests.classes import STUDENTS, attempts, class_of, results_file
+from tests.contact_sheet.desk import desk
+from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.photos.made import filed, quarters
-from tests.pilots import TRUE_COLOUR, TableApp, answer, lines, ready_once, shown, until
+from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, until
 
 WEEKS = 5
 NOW = FIRST_DAY + timedelta(weeks=WEEKS)
 Size = tuple[int, int]
 SIZES: tuple[Size, ...] = ((80, 24), (120, 40), (200, 60))
 TARGET = "#a05040"
-
-
-@dataclass(frozen=True)
-class Seen:
-    """A state that stands on the screen of ``pilot``'s app."""
-
-    name: str
-    pilot: Pilot[None]
-
-    @property
-    def app(self) -> CoachApp:
-        app = self.pilot.app
-        assert isinstance(app, CoachApp)
-        return app
 
 
 def furnish(home: Path, weeks: int = WEEKS) -> Path:
@@ -88,17 +76,6 @@ async def running(app: CoachApp, size: Size) -> AsyncIterator[Pilot[None]]:
     app.app_state.record.close()
 
 
-async def settled(pilot: Pilot[None], *words: str, gone: str = "") -> None:
-    """Wait until these words stand on the screen, and ``gone`` no more."""
-    app = pilot.app
-    assert isinstance(app, CoachApp)
-    await until(
-        pilot,
-        lambda: all(w in shown(app) for w in words) and not (gone and gone in shown(app)),
-    )
-    await pilot.pause()
-
-
 @contextmanager
 def at_home(folder: Path) -> Iterator[None]:
     """Have the coach take ``folder`` for its own."""
@@ -111,19 +88,6 @@ def at_home(folder: Path) -> Iterator[None]:
             del os.environ["COACH_HOME"]
         else:
             os.environ["COACH_HOME"] = before
-
-
-async def pressed(pilot: Pilot[None], *keys: str) -> None:
-    """Press, and wait until what stands on the screen stays as it is."""
-    await pilot.press(*keys)
-    before: list[str] = []
-    for _ in range(20):
-        await pilot.pause()
-        assert isinstance(pilot.app, CoachApp)
-        now = lines(pilot.app)
-        if now == before:
-            return
-        before = now
 
 
 async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator[Seen]:
@@ -199,6 +163,8 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
         await press(key)
         yield see(name)
         await press("escape")
+    async for seen in desk(pilot, home):
+        yield seen
     await press("escape")
     async for seen in _planning(pilot, home):
         yield seen

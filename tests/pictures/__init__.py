@@ -21,7 +21,8 @@ from drills.basics.json_values import JSON
 from drills.kinds import all_kinds
 from drills.pencils.sets import demo_set
 from scores.record.record import Record
-from tests.contact_sheet.walk import TARGET, app_of, at_home, furnish, settled
+from tests.contact_sheet.pressing import settled
+from tests.contact_sheet.walk import TARGET, app_of, at_home, furnish
 from tests.pilots import until
 
 FOLDER = Path(__file__).parent

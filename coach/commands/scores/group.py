@@ -31,17 +31,25 @@ add_to(command)
 @click.option(
     "--json", "--show", "show", is_flag=True, help="Print the whole file, and write nothing."
 )
+@click.option("--pencils", is_flag=True, help="Put the colours of your pencils in as well.")
 @click.option("--yes", is_flag=True, help="Write it without asking.")
 @force_option
 @rules
 def share_deck(
-    deck: str, out: str | None, name: str | None, show: bool, yes: bool, force: bool
+    deck: str,
+    out: str | None,
+    name: str | None,
+    show: bool,
+    pencils: bool,
+    yes: bool,
+    force: bool,
 ) -> None:
     """Write one file with your answers to DECK, and nothing else of your record.
 
     DECK is its title, the beginning of it, or the first letters of its
     fingerprint (coach deck list). You are told what is in the file before it is
-    written; --json prints it in full. Nothing is sent: mail the file, or put it
+    written; --json prints it in full. With --pencils your teacher can choose
+    colours that your pencils reach. Nothing is sent: mail the file, or put it
     where your teacher looks.
     """
     from coach.clock import local_now
@@ -56,7 +64,7 @@ def share_deck(
         given = known_name(record) if name is None else name
         if name is None and not given:
             given = click.prompt("A name for your teacher (not your own, if you like)")
-        made = made_of(record, kept, keep_name(record, given), local_now())
+        made = made_of(record, kept, keep_name(record, given), local_now(), pencils)
         if show:
             click.echo(made.text, nl=False)
             return

@@ -17,8 +17,13 @@ from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from coach.host import HostApp
+    from scores.exchange.results_written import Share
     from scores.record.decks_added import DeckKept
 
+WITH_PENCILS = (
+    "p puts the colours of your pencils in too: then your teacher can choose colours that you"
+    " can reach. They stay out unless you do."
+)
 NAME_IT = "Which name will your teacher know you by? It need not be your own."
 
 
@@ -30,12 +35,15 @@ class ShareScreen(CoachScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),
         Binding("n", "name", "Another name"),
+        Binding("p", "pencils", "Your pencils too"),
     ]
 
     def __init__(self) -> None:
         super().__init__()
         self.decks: tuple[DeckKept, ...] = ()
         self.name_now = ""
+        self.pencils_too = False
+        """Whether the colours of the pencils go in as well: only when asked for."""
 
     def compose(self) -> ComposeResult:
         yield Static("Share with your teacher", classes="title", markup=False)
@@ -46,6 +54,7 @@ class ShareScreen(CoachScreen[None]):
             Hint("↑ ↓", "which deck"),
             Hint("Enter", "write the file"),
             Hint("n", "another name", "name"),
+            Hint("p", "your pencils too, or not", "pencils"),
             Hint("Esc", "back", "back"),
         )
 
@@ -72,15 +81,22 @@ class ShareScreen(CoachScreen[None]):
 
     def _tell(self) -> None:
         """The four lines on what would be in the file."""
-        from coach.teaching.sharing import made_of, shown
+        from coach.teaching.sharing import shown
 
-        app_state, kept = self.app.app_state, self._marked()
+        kept = self._marked()
         try:
-            made = made_of(app_state.record, kept, self.name_now, app_state.clock())
+            made = self._made(kept)
         except InputError as error:
             self._say(str(error))
         else:
-            self._say("\n".join(["In the file:", "", *shown(made)]))
+            more = [] if self.pencils_too else ["", WITH_PENCILS]
+            self._say("\n".join(["In the file:", "", *shown(made), *more]))
+
+    def _made(self, kept: DeckKept) -> Share:
+        from coach.teaching.sharing import made_of
+
+        app_state = self.app.app_state
+        return made_of(app_state.record, kept, self.name_now, app_state.clock(), self.pencils_too)
 
     def _marked(self) -> DeckKept:
         return self.decks[self.query_one(OptionList).highlighted or 0]
@@ -89,14 +105,14 @@ class ShareScreen(CoachScreen[None]):
         """Write it, over nothing that is there."""
         from coach.output import write
         from coach.teaching.sharing import count as counted
-        from coach.teaching.sharing import file_name, made_of
+        from coach.teaching.sharing import file_name
 
         if not self.name_now:
             self.action_name()
             return
-        app_state, kept = self.app.app_state, self._marked()
+        kept = self._marked()
         try:
-            made = made_of(app_state.record, kept, self.name_now, app_state.clock())
+            made = self._made(kept)
             path = free_name(Path.cwd(), file_name(self.name_now, kept.title))
             write(str(path), [made.text])
         except InputError as error:
@@ -106,6 +122,12 @@ class ShareScreen(CoachScreen[None]):
             self._say(
                 f"Written, {counted(made.answers, 'answer')}. Send your teacher this file:\n{where}"
             )
+
+    def action_pencils(self) -> None:
+        """Put the colours of the pencils in, or leave them out again."""
+        self.pencils_too = not self.pencils_too
+        if self.decks and self.name_now:
+            self._tell()
 
     def action_name(self) -> None:
         if self.decks:

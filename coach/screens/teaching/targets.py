@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, OptionList, Static
@@ -16,16 +17,20 @@ from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 from decks.deck import Deck, Target
 from decks.fields import FaultError
+from drills.basics.errors import InputError
 from drills.questions.protocol import Swatch
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from coach.host import HostApp
+    from coach.screens.teaching.photo_spots import PhotoSpotsScreen
     from coach.session.on_paper import Given
+    from coach.teaching.photo.reached import Reaches
     from scores.learner.kept_colours import KeptColour
 
-ABOUT = "Colours to be asked about by name. n takes a new one: from a photo, by eye, or written."
+ABOUT = "Colours to be asked about by name. f takes several from a photo, n one by eye or written."
+TRYING = "Trying it with the pencils known…"
 MOST = 60
 
 
@@ -36,6 +41,7 @@ class TargetsScreen(CoachScreen[Deck | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "Back"),
+        Binding("f", "photo", "From a photo"),
         Binding("n", "new", "New"),
         Binding("k", "kept", "One you kept"),
         Binding("d", "drop", "Take away"),
@@ -46,6 +52,9 @@ class TargetsScreen(CoachScreen[Deck | None]):
         self.deck = deck
         self._colour = ""
         """The colour that is being named."""
+        self._reaches: Reaches | None = None
+        self._told: dict[str, str] = {}
+        """What is known of who can make a colour, by its name."""
 
     def compose(self) -> ComposeResult:
         yield Static("Named colours", classes="title", markup=False)
@@ -53,8 +62,10 @@ class TargetsScreen(CoachScreen[Deck | None]):
         yield OptionList(markup=False)
         yield Input(placeholder="its name, such as Wet slate")
         yield Scene()
+        yield Static("", id="reached", classes="words", markup=False)
         yield Hints(
             Hint("↑ ↓", "look"),
+            Hint("f", "from a photo", "photo"),
             Hint("n", "a new one", "new"),
             Hint("k", "one you kept", "kept"),
             Hint("d", "take away", "drop"),
@@ -84,6 +95,70 @@ class TargetsScreen(CoachScreen[Deck | None]):
         if not self.app.app_state.depth.true_colour:
             seen = ()
         self.query_one(Scene).swatches = tuple(Swatch(one.lab, one.name) for one in seen)
+        self._tell_reached()
+
+    @property
+    def _marked(self) -> Target | None:
+        at = self.query_one(OptionList).highlighted
+        return None if at is None or at >= len(self.deck.targets) else self.deck.targets[at]
+
+    def _tell_reached(self) -> None:
+        """Who can make the marked colour, worked out where it isn't known yet."""
+        one, words = self._marked, ""
+        if one is not None:
+            words = self._told.get(f"{one.name} {one.colour}", "") or TRYING
+            if words == TRYING:
+                self._try(one)
+        self.query_one("#reached", Static).update(words)
+
+    @work(thread=True, exclusive=True)
+    def _try(self, one: Target) -> None:
+        from coach.teaching.photo.reached import reached_words
+
+        if self._reaches is None:
+            self._reaches = self._known()
+        words = reached_words(one.name, self._reaches.of(one.lab))
+        self.app.call_from_thread(self._tried, one, words)
+
+    def _known(self) -> Reaches:
+        """The pencils that students sent; else those in use here."""
+        from coach.teaching.class_opened import class_book
+        from coach.teaching.photo.reached import Reaches, class_or_own, of_class
+
+        try:
+            with class_book() as book:
+                sent = of_class(book)
+        except InputError:
+            sent = []
+        made = self.app.app_state.ready_for
+        return Reaches(class_or_own(sent, None if made is None else made.palette.set))
+
+    def _tried(self, one: Target, words: str) -> None:
+        self._told[f"{one.name} {one.colour}"] = words
+        if self.app.stands(self) and self._marked == one:
+            self.query_one("#reached", Static).update(words)
+
+    def action_photo(self) -> None:
+        """Take colours from a photo, one after another."""
+        from coach.screens.teaching.photo_spots import PhotoSpotsScreen
+
+        if len(self.deck.targets) < MOST and not self._colour:
+            room = PhotoSpotsScreen(self.deck)
+            self.app.push_screen(room, lambda _: self._taken(room))
+
+    def _taken(self, room: PhotoSpotsScreen) -> None:
+        from coach.teaching.photo.colours import with_colours
+
+        if not room.taken or room.picture is None:
+            return
+        try:
+            self.deck = with_colours(self.deck, room.picture, room.taken)
+        except InputError as error:
+            self._say(str(error))
+            return
+        self.fill()
+        self.query_one(OptionList).highlighted = len(self.deck.targets) - 1
+        self._say("The photo is in the deck, small, as a lesson before these colours.")
 
     def action_new(self) -> None:
         from coach.screens.giving.give import GiveScreen

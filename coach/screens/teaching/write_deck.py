@@ -62,7 +62,7 @@ class WriteDeckScreen(CoachScreen[None]):
         yield Static("Make a deck", classes="title", markup=False)
         yield OptionList(markup=False)
         yield Input()
-        yield Static(ABOUT, id="told", markup=False)
+        yield Static(ABOUT, id="told", classes="words", markup=False)
         yield Hints(
             Hint("Enter", "change"),
             Hint("− +", "less, more", "turn(1)"),

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.deck.photo import add_to as add_photo
+from coach.commands.deck.photo import out_of_reach_lines
 from coach.home import close_and_say
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about, in_short, needs
@@ -33,6 +35,9 @@ def command(context: click.Context) -> None:
     """
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
+
+
+add_photo(command)
 
 
 @command.command("new")
@@ -62,7 +67,11 @@ def new(file: str, starter: str | None, force: bool) -> None:
 @command.command("check")
 @click.argument("files", nargs=-1, required=True)
 def check(files: tuple[str, ...]) -> None:
-    """Check FILES: list every fault by line and key, with the remedy."""
+    """Check FILES: list every fault by line and key, with the remedy.
+
+    A named colour that no pencils known here can make is told of, and what comes nearest: with
+    the deck's own pencils, else with yours and those that students sent.
+    """
     failed = False
     for file in files:
         try:
@@ -77,7 +86,7 @@ def check(files: tuple[str, ...]) -> None:
             failed = True
         else:
             click.echo(f"{plain(file, 200)}: sound. {in_short(found.deck)}")
-            for line in needs(found.deck):
+            for line in (*needs(found.deck), *out_of_reach_lines(found.deck)):
                 click.echo(line)
     if failed:
         sys.exit(2)
