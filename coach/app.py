@@ -314,6 +314,11 @@ class CoachApp(HostApp):
 
         self.push_screen(PlanScreen(target, target_sd))
 
+    def write_deck(self, deck: Deck) -> None:
+        from coach.screens.teaching.write_deck import WriteDeckScreen
+
+        self.push_screen(WriteDeckScreen(deck))
+
     def action_command_palette(self) -> None:
         from coach.screens.palette import CommandsScreen
 

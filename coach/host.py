@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual.message import Message
 from textual.screen import Screen
 
 from coach.app_state import AppState
 from coach.running.base_app import BaseApp
 from drills.questions.protocol import Lab
+
+if TYPE_CHECKING:
+    from decks.deck import Deck
 
 
 class HostApp(BaseApp):
@@ -49,6 +54,10 @@ class HostApp(BaseApp):
     def plan_for(self, target: Lab, target_sd: float = 0.0) -> None:
         """Show a plan for a target over the present screen; ``target_sd`` is the doubt in one that
         was read (ΔE00)."""
+        raise NotImplementedError
+
+    def write_deck(self, deck: Deck) -> None:
+        """Show the room where a deck is made, begun with ``deck``."""
         raise NotImplementedError
 
     def leave(self) -> None:

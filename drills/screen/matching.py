@@ -16,11 +16,8 @@ from drills.screen.model import Triple
 HALF = 0.5
 LOWEST, HIGHEST = 1.4, 3.0
 """Powers beyond which no screen in use lies: the match went wrong."""
-MATCHES = 4
-"""Matches of a look, from lighter and darker in turn. With two, each channel off by a level (sd),
-up to 4 in 100 keys of hue were others on simulated screens; with four, 3 at most."""
-AGREE = 0.2
-"""How far matches may lie apart, in the power of any channel, and still be one (ours)."""
+AGREE = 0.15
+"""How far two matches may lie apart, in the power of any channel, and still be one (ours)."""
 MOST = 255
 
 
@@ -58,7 +55,7 @@ def start(lighter: bool) -> GreyMatch:
 
 
 def agreed(matches: Sequence[GreyMatch]) -> Triple | None:
-    """The mean powers of matches; None where those lie apart, or where no screen's do."""
+    """The powers midway between matches; None where those lie apart, or where no screen's do."""
     found = [match.powers() for match in matches]
     channels = list(zip(*found, strict=True))
     if any(max(of) - min(of) > AGREE for of in channels):

@@ -158,7 +158,7 @@ class TestJson:
         assert 0.0 <= low < answer["expected_miss"] < high
         # A plan's own figure is no promise: over hand and films it misses by more than a touch.
         assert answer["expected_miss"] > 1.0
-        assert set(answer["target"]) == {"lab", "reading"}
+        assert set(answer["target"]) == {"lab", "reading", "doubt"}
         assert answer["target"]["reading"]["family"] == "red"
         for move in answer["moves"]:
             assert {"pencil", "pressure", "predicted_lab", "why"} <= set(move)

@@ -16,7 +16,7 @@ from drills.kinds.grey_lean import KIND as GREY
 from drills.kinds.hue_and_lean import KIND as HUE
 from drills.layering.palette import Palette
 from drills.questions.protocol import CannotAskError
-from drills.screen.matching import MATCHES, GreyMatch, agreed
+from drills.screen.matching import GreyMatch, agreed
 from drills.screen.model import STANDARD, WIDE_XY, Screen, powers
 
 SCREENS = {
@@ -63,16 +63,15 @@ def turned(kind: str, labs: FloatArray, screen: Screen, drawn_for: Screen | None
 
 
 def matched_by_eye(screen: Screen, rng: random.Random, off: float) -> Screen:
-    """What a look makes of a screen, each channel of each match ``off`` levels off (sd).
+    """What a look of two matches makes of a screen, each channel ``off`` levels off (sd).
 
-    Matches that don't agree are done again, as the app asks.
+    Two that don't agree are done again, as the app asks.
     """
     middle = None
     while middle is None:
         found = []
-        for _ in range(MATCHES):
-            # Between two levels, mostly: the hand that stops at one aims at the light itself.
-            half = (float(np.interp(0.5, curve, range(len(curve)))) for curve in screen.curves)
+        for _ in range(2):
+            half = (int(np.argmin(np.abs(np.array(curve) - 0.5))) for curve in screen.curves)
             red, green, blue = (round(level + rng.gauss(0.0, off)) for level in half)
             found.append(GreyMatch(red, green, blue))
         middle = agreed(found)

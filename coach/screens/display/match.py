@@ -1,4 +1,4 @@
-"""A measured look at the screen, about two minutes: matches, black, white, evenness."""
+"""A measured look at the screen, about two minutes: two matches, black, white, evenness."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from coach.screens.base import CoachScreen
 from coach.screens.display.pattern import Pattern, Squares
 from coach.this_screen.kept import DARK, LIGHT, Known
 from coach.widgets.hints import Hint, Hints
-from drills.screen.matching import MATCHES, GreyMatch, agreed, start
+from drills.screen.matching import GreyMatch, agreed, start
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 MATCH = """\
 Step back two or three metres, or half close your eyes, until the pattern is one even grey. Move \
 the grey in the middle until it can't be told from it: first how light, then the tint."""
-AGAIN = "Match {} of {}, from the other side."
-APART = "The matches lie too far apart, or where no screen is. Once more, please."
+AGAIN = "Once more, from the other side."
+APART = "The two matches lie too far apart, or where no screen is. Once more, please."
 SQUARES = "How many squares do you see on {}? Come close; press 0 to {}."
 EVEN = """\
 All of this grey should look alike, middle and corners, as you sit before it. Does it? y or n"""
@@ -80,9 +80,8 @@ class MatchScreen(CoachScreen[Known | None]):
         if self.powers is not None:
             return
         self.matches.append(self.now)
-        done = len(self.matches)
-        if done < MATCHES:
-            self._begin(AGAIN.format(done + 1, MATCHES), lighter=done % 2 == 0)
+        if len(self.matches) == 1:
+            self._begin(AGAIN, lighter=False)
             return
         self.powers = agreed(self.matches)
         if self.powers is None:
