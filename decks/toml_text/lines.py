@@ -60,7 +60,7 @@ class _Scan:
     def _header(self) -> Path:
         double = self.text.startswith("[[", self.at)
         self.at += 2 if double else 1
-        path: Path = tuple(self._key())
+        path = self._within(self._key())
         if double:
             place = self.tables.get(path, 0)
             self.tables[path] = place + 1
@@ -69,6 +69,15 @@ class _Scan:
         self._note(path)
         self.at = self.text.index("]", self.at) + (2 if double else 1)
         return path
+
+    def _within(self, keys: list[str]) -> Path:
+        """A header's path, with the place of each list of tables on the way: its latest."""
+        path: Path = ()
+        for key in keys[:-1]:
+            path = (*path, key)
+            if path in self.tables:
+                path = (*path, self.tables[path] - 1)
+        return (*path, keys[-1])
 
     def _pair(self, table: Path) -> None:
         path = (*table, *self._key())
