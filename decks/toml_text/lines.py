@@ -8,6 +8,7 @@ loses its way it stops; a place not found is line 0.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from contextlib import suppress
 
 Path = tuple[str | int, ...]
@@ -30,7 +31,7 @@ def lines_of(text: str) -> dict[Path, int]:
     return scan.found
 
 
-def line_for(lines: dict[Path, int], path: Path) -> int:
+def line_for(lines: Mapping[Path, int], path: Path) -> int:
     """The line of a path, else of the nearest thing around it that has one, else 0."""
     while path and path not in lines:
         path = path[:-1]

@@ -73,11 +73,12 @@ def decks(book: ClassBook) -> tuple[DeckLine, ...]:
         " ORDER BY whole.due DESC, whole.title, whole.fingerprint"
     )
     found = []
-    for *names, due, level, questions, growth, course, students, tries in rows:
+    for name, title, author, items, days, due, level, asks, growth, course, *counts in rows:
         until = date.fromisoformat(due) if due else None
         grows = from_json(Growth, json.loads(growth))
         place = place_in(course)
-        found.append(DeckLine(*names, until, level, questions, grows, place, students, tries))
+        named = (name, title, author, items, days, until, level, asks, grows, place)
+        found.append(DeckLine(*named, *counts))
     return tuple(found)
 
 

@@ -106,7 +106,11 @@ class DeckStanding:
             return "not open"
         if self.passed or (self.course is None and self.days_done >= self.deck.days):
             return "finished"
-        if self.course is None and self.late and self.day > (self.deck.due or self.day) + RESTS_AFTER:
+        if (
+            self.course is None
+            and self.late
+            and self.day > (self.deck.due or self.day) + RESTS_AFTER
+        ):
             return "past its date"
         return "done today" if self.today >= self.wanted_today else "to do"
 
