@@ -59,7 +59,7 @@ class CourseAdding(NamedTuple):
             again = " It takes the place of what you have of it; what you answered before counts"
             again += " where its questions and its level are the same."
         if passed:
-            again += f" {passed} of its decks you have passed; they stay so."
+            again += f" What you have passed stays passed: {passed} of its decks."
         lines.append(
             f"What it changes: one deck after another, {count} in all, from {first.items_a_day}"
             " questions a day on, come into your daily session, at most half of it. Each opens"

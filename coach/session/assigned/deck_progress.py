@@ -130,11 +130,16 @@ class DeckStanding:
             "can't be asked": f"it needs the package {lack}"
             if lack
             else "these pencils can't be asked for it",
-            "not open": f"opens once “{'” and “'.join(self.waits_for)}” is passed",
+            "not open": f"opens once {self._waits_words} passed",
         }[self.state]
         if lack and self.state != "can't be asked":
             parts += f", some of it only with the package {lack}"
         return f"{parts}, {self.due_words}" if self.due_words else parts
+
+    @property
+    def _waits_words(self) -> str:
+        titles = " and ".join(f"“{title}”" for title in self.waits_for)
+        return f"{titles} {'is' if len(self.waits_for) == 1 else 'are'}"
 
     @property
     def due_words(self) -> str:
