@@ -194,12 +194,12 @@ class AppState:
         return films if films is not None and films.set is pencil_set else pencil_set
 
     def decks(self) -> tuple[Deck, ...]:
-        """What teachers have assigned, as the record keeps it."""
+        """What teachers have assigned and is open or opens next."""
         if not decks_kept(self.record):
             return ()
-        from coach.session.assigned.deck_questions import decks_in
+        from coach.session.assigned.course_work import decks_at_hand
 
-        return tuple(decks_in(self.record))
+        return decks_at_hand(self.record, self.clock())
 
     def offers_kept(self) -> Offers | None:
         """What the set in use offers, as kept from an earlier start; read once."""

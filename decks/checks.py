@@ -31,22 +31,30 @@ def check(
 
     ``lines`` gives a line for each path, for the problems.
     """
-    checker = _Checker(said, dict(lines))
+    checker = Checker(said, lines)
     deck = checker.deck()
     return (None if checker.problems else deck), sorted(checker.problems)
 
 
-class _Checker:
-    def __init__(self, said: Mapping[str, object], lines: dict[Path, int]) -> None:
+class Checker:
+    """Gathers every fault of a file; ``inside`` is the path of the table that ``said`` is."""
+
+    def __init__(
+        self, said: Mapping[str, object], lines: Mapping[Path, int], inside: Path = ()
+    ) -> None:
         self.said = said
         self.lines = lines
+        self.inside = inside
         self.problems: list[Problem] = []
 
     def fault(self, path: Path, problem: str, remedy: str) -> None:
+        """Note what is wrong at a path, and what to do."""
         key = ""
-        for part in path:
+        whole = (*self.inside, *path)
+        for part in whole:
             key += f"[{part + 1}]" if isinstance(part, int) else f".{plain(part, 30)}"
-        self.problems.append(Problem(line_for(self.lines, path), key.lstrip("."), problem, remedy))
+        line = line_for(self.lines, whole)
+        self.problems.append(Problem(line, key.lstrip("."), problem, remedy))
 
     def read(self, path: Path, reader: Callable[[object], Any], value: object) -> Any:
         """What the reader makes of a value, or None and a fault."""
@@ -86,12 +94,24 @@ class _Checker:
         return sound
 
     def deck(self) -> Deck | None:
+        """The deck of a file of its own."""
         form = FILE.keys["format"].value
         if self.read(("format",), form.read, self.said.get("format")) is None:
             return None
         sound = self.table((), self.said, FILE)
         fingerprint = sound.pop("fingerprint", None)
         del sound["format"]
+        deck = self.deck_of(sound)
+        if deck is not None and fingerprint not in (None, deck.fingerprint):
+            self.fault(
+                ("fingerprint",),
+                "the deck has changed since it was packed",
+                "Ask for the file again; if it is yours, pack it again.",
+            )
+        return deck
+
+    def deck_of(self, sound: dict[str, Any]) -> Deck | None:
+        """The deck of keys that are sound one by one; None, and faults, where they can't stand."""
         sound["kinds"] = self._kinds(sound.get("kinds", []))
         sound["families"] = self._families(
             sound.get("families", []), all(map(kind_of, sound["kinds"]))
@@ -101,16 +121,7 @@ class _Checker:
         sound |= self._difficulty(sound.pop("difficulty", {}))
         if "pencils" in sound:
             sound["pencils"] = self._pencils(sound["pencils"])
-        if self.problems:
-            return None
-        deck = Deck(**sound)
-        if fingerprint not in (None, deck.fingerprint):
-            self.fault(
-                ("fingerprint",),
-                "the deck has changed since it was packed",
-                "Ask for the file again; if it is yours, pack it again.",
-            )
-        return deck
+        return None if self.problems else Deck(**sound)
 
     def _kinds(self, words: Found) -> tuple[str, ...]:
         found = self._once("kinds", words)

@@ -21,6 +21,7 @@ from decks.fields import (
     keys_of,
 )
 from drills.basics.json_values import JSON, as_json, json_text
+from scores.classes.passing import Growth, items_on
 
 FORMAT = 1
 """The version of the format that this program reads and writes."""
@@ -61,7 +62,8 @@ class Step:
     """A step of a deck: what is said before its first question, and from when it is asked.
 
     ``kinds`` are those of the deck it is about, empty for all. A kind named in steps is asked
-    from the first of their days on; ``hardest`` holds, for its kinds, until the next step's.
+    from the first of their days on; ``hardest`` holds, for its kinds, until the next step's,
+    and ``items_a_day``, for the whole deck, until the next step that names one.
     ``picture`` is a JPEG or PNG in base64.
     """
 
@@ -83,6 +85,9 @@ class Step:
     hardest: Annotated[
         float, Share(), "How hard its questions may be, as long as no later step says otherwise."
     ] = 1.0
+    items_a_day: Annotated[
+        int | None, Whole(1, 100), "From its day on, so many questions a day."
+    ] = None
     picture: Annotated[
         str, PICTURE, "JPEG or PNG in base64, put in by: coach deck pack --picture"
     ] = ""
@@ -148,9 +153,13 @@ class Deck:
     pass_level: Annotated[float, Share(0.1, 1.0), "Mean grade to reach."] = 0.7
 
     @property
-    def wanted(self) -> int:
-        """Answers wanted over all its days."""
-        return self.items_a_day * self.days
+    def growth(self) -> Growth:
+        """From which days on it wants how many questions a day, as its steps say."""
+        return tuple((one.day, one.items_a_day) for one in self.steps if one.items_a_day)
+
+    def items_on(self, day: int) -> int:
+        """How many questions a day of practice, from 1, wants."""
+        return items_on(self.items_a_day, self.growth, day)
 
     @property
     def fingerprint(self) -> str:
@@ -186,11 +195,14 @@ def canonical(deck: Deck) -> str:
 
     Two files that mean the same (comments, order of keys, defaults written out)
     have the same text. What follows from a colour's text is left out, so that a
-    better table of colours changes no fingerprint; so are steps where there are none, which
-    decks of before had not.
+    better table of colours changes no fingerprint; so are keys of steps, and steps, where there
+    are none, which decks of before had not.
     """
     targets = [{"name": target.name, "colour": target.colour} for target in deck.targets]
     content = {"format": FORMAT, **as_json(deck), "targets": targets}
+    for step in content["steps"]:
+        if step["items_a_day"] is None:
+            del step["items_a_day"]
     if not deck.steps:
         del content["steps"]
     return json_text(content, in_order=True)

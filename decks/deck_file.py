@@ -54,39 +54,51 @@ def load_deck(path: str | os.PathLike[str]) -> CheckedDeck:
 def read_deck(data: bytes, source: str) -> CheckedDeck:
     """Read a deck from the bytes of a file; ``source`` names it in problems."""
     try:
-        text = _text(data)
-        said = _parse(text)
-    except _RefusedError as error:
+        text, said = toml_in(data)
+    except RefusedError as error:
         return CheckedDeck(source, None, (error.problem,))
     deck, problems = check(said, lines_of(text))
     return CheckedDeck(source, deck, tuple(problems), "fingerprint" in said)
 
 
-class _RefusedError(Exception):
+def toml_in(
+    data: bytes, what: str = "a deck", most_bytes: int = MAX_BYTES
+) -> tuple[str, dict[str, object]]:
+    """The text of a file and what it says, its size and lines within limits.
+
+    Raises RefusedError.
+    """
+    text = _text(data, what, most_bytes)
+    return text, _parse(text)
+
+
+class RefusedError(Exception):
+    """A file that can't be read as TOML: the one ``problem``."""
+
     def __init__(self, line: int, problem: str, remedy: str = _REMEDY) -> None:
         super().__init__(problem)
         self.problem = Problem(line, "", problem, remedy)
 
 
-def _text(data: bytes) -> str:
-    if len(data) > MAX_BYTES:
-        limit = f"A deck may hold {MAX_BYTES // 1024} KB."
-        raise _RefusedError(0, f"the file is too big ({len(data):,} bytes)", limit)
+def _text(data: bytes, what: str, most_bytes: int) -> str:
+    if len(data) > most_bytes:
+        limit = f"{what.capitalize()} may hold {most_bytes // 1024} KB."
+        raise RefusedError(0, f"the file is too big ({len(data):,} bytes)", limit)
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise _RefusedError(0, "the file is in UTF-16", "Save it again in UTF-8.")
+        raise RefusedError(0, "the file is in UTF-16", "Save it again in UTF-8.")
     if data.startswith((b"PK", b"\x1f\x8b")):
-        raise _RefusedError(0, "this is an archive, not a deck", "Unpack it first.")
+        raise RefusedError(0, f"this is an archive, not {what}", "Unpack it first.")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        raise _RefusedError(line, "a byte is not UTF-8", "Save it again in UTF-8.") from None
+        raise RefusedError(line, "a byte is not UTF-8", "Save it again in UTF-8.") from None
     for number, line_text in enumerate(text.split("\n"), start=1):
         if len(line_text) > MAX_LINE:
             limit = f"Keep lines under {MAX_LINE:,} characters."
-            raise _RefusedError(number, "the line is too long", limit)
+            raise RefusedError(number, "the line is too long", limit)
         if line_text.count(".") > MAX_DOTS:
-            raise _RefusedError(number, "the line holds too many dots", "Break it up.")
+            raise RefusedError(number, "the line holds too many dots", "Break it up.")
     return text
 
 
@@ -100,8 +112,8 @@ def _parse(text: str) -> dict[str, object]:
         words = plain(_AT_LINE.sub("", told), 120).rstrip(".")
         lines = text.split("\n")
         problem, remedy = in_words(lines[line - 1] if line <= len(lines) else "", words)
-        raise _RefusedError(line, problem, remedy or _REMEDY) from None
+        raise RefusedError(line, problem, remedy or _REMEDY) from None
     except RecursionError:
-        raise _RefusedError(0, "it is nested too deep") from None
+        raise RefusedError(0, "it is nested too deep") from None
     except (ValueError, OverflowError, MemoryError):
-        raise _RefusedError(0, "it holds a number that is too long") from None
+        raise RefusedError(0, "it holds a number that is too long") from None

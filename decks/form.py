@@ -15,11 +15,14 @@ DIFFICULTY = ("easiest", "hardest")
 
 
 class Version:
-    """The version of the form: a newer one's keys would only be misread."""
+    """The version of the form: a newer one's keys would only be misread. ``what`` has it."""
+
+    def __init__(self, what: str = "deck") -> None:
+        self.what = what
 
     def read(self, value: object) -> object:
         if type(value) is int and value > FORMAT:
-            raise FaultError("the deck was made for a newer coach", "Update the coach.")
+            raise FaultError(f"the {self.what} was made for a newer coach", "Update the coach.")
         if value != FORMAT or isinstance(value, bool):
             problem = "the format is missing" if value is None else "there is no such format"
             raise FaultError(problem, f"Write: format = {FORMAT}")

@@ -33,21 +33,40 @@ def with_pencils(deck: Deck, pencil_set: PencilSet | None) -> Deck:
 
 def pack(deck: Deck) -> str:
     """The deck as TOML that reads back as the same deck. Raises InputError when it is too big."""
-    parts = [f"{_HEAD}format = {FORMAT}", _pair("fingerprint", deck.fingerprint)]
-    parts += [_pair(key, getattr(deck, key)) for key in _KEYS if getattr(deck, key) not in _UNSAID]
-    tables: list[tuple[str, dict[str, Any]]] = [
-        ("[difficulty]", {key: getattr(deck, key) for key in DIFFICULTY}),
-        *(("[[targets]]", {"name": one.name, "colour": one.colour}) for one in deck.targets),
-        *(("[[steps]]", _said(step)) for step in deck.steps),
-        *(("[[pencils]]", table) for table in tables_of(deck.pencils)),
-    ]
-    for head, table in tables:
-        parts += ["", head, *(_pair(key, value) for key, value in table.items())]
-    text = "\n".join([*parts, ""])
+    text = "\n".join(
+        [f"{_HEAD}format = {FORMAT}", pair("fingerprint", deck.fingerprint), *parts_of(deck), ""]
+    )
     again = read_deck(text.encode(), "the packed deck")
     if again.deck is None:
         raise InputError("the packed deck", again.problems[0].problem, again.problems[0].remedy)
     return text
+
+
+def written(deck: Deck) -> str:
+    """The deck as TOML to change by hand: a line on it, and no fingerprint."""
+    head = f"# {deck.title}: {deck.purpose}.\nformat = {FORMAT}"
+    return "\n".join([head, *parts_of(deck), ""])
+
+
+def parts_of(deck: Deck, inside: str = "") -> list[str]:
+    """The deck's keys and tables as lines of TOML, its tables ``inside`` another, as "decks.".
+
+    Who it is from is then said there.
+    """
+    keys = [key for key in _KEYS if not (inside and key == "author")]
+    parts = [pair(key, getattr(deck, key)) for key in keys if getattr(deck, key) not in _UNSAID]
+    tables: list[tuple[str, dict[str, Any]]] = [
+        (f"[{inside}difficulty]", {key: getattr(deck, key) for key in DIFFICULTY}),
+        *(
+            (f"[[{inside}targets]]", {"name": one.name, "colour": one.colour})
+            for one in deck.targets
+        ),
+        *((f"[[{inside}steps]]", _said(step)) for step in deck.steps),
+        *((f"[[{inside}pencils]]", table) for table in tables_of(deck.pencils)),
+    ]
+    for head, table in tables:
+        parts += ["", head, *(pair(key, value) for key, value in table.items())]
+    return parts
 
 
 def _said(step: Step) -> dict[str, Any]:
@@ -56,7 +75,8 @@ def _said(step: Step) -> dict[str, Any]:
     return {key: value for key, value in said.items() if value != getattr(Step, key, None)}
 
 
-def _pair(key: str, value: object) -> str:
+def pair(key: str, value: object) -> str:
+    """A key and its value as a line of TOML."""
     if key == "picture":
         lines = "\n".join(textwrap.wrap(str(value), 96))
         return f'{key} = """\n{lines}\n"""'
@@ -64,6 +84,10 @@ def _pair(key: str, value: object) -> str:
 
 
 def _value(value: object) -> str:
+    if isinstance(value, str) and "\n" in value:
+        # Over as many lines as it has, for whoever changes it by hand.
+        inside = "\n".join(json.dumps(line, ensure_ascii=False)[1:-1] for line in value.split("\n"))
+        return f'"""\n{inside}\n"""'
     if isinstance(value, str):
         # A TOML basic string: JSON's escapes are among TOML's.
         return json.dumps(value, ensure_ascii=False)

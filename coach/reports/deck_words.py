@@ -1,14 +1,16 @@
-"""A deck in words, for commands."""
+"""A deck in words, and a course, for commands and the app."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from decks.courses.levels import decks_at_level
 from drills.basics.days import date_text
 from drills.outside import lacking
 
 if TYPE_CHECKING:
+    from decks.courses.course import Course
     from decks.deck import Deck
     from scores.record.decks_added import DeckKept
 
@@ -77,3 +79,35 @@ def changes(deck: Deck, older: list[DeckKept], before: Sequence[str] = ()) -> st
         f"your daily session, at most half of it, with {pencils}. Nothing is sent to anyone; "
         f"you may drop it at any time.{instead}"
     )
+
+
+def about_course(course: Course) -> str:
+    """Its title, who it says it is from, and what it is for."""
+    lines = [course.title, f"It says it is from: {course.author}"]
+    if course.purpose:
+        lines.append(f"Purpose: {course.purpose}")
+    lines += [f"  {line}" for line in course.note.splitlines()]
+    return "\n".join(lines)
+
+
+def level_line(course: Course) -> str:
+    """The level it is given at, and which others there are."""
+    others = ", ".join(f"“{one.name}”" for one in course.levels if one.name != course.level)
+    chosen = f"Level: {course.level}" if course.level else "No level is chosen: it is as written"
+    return f"{chosen}; there is {others}." if others else f"{chosen}."
+
+
+def deck_lines(course: Course) -> list[str]:
+    """A line a deck: its place, days, questions a day and how they grow, and what it needs."""
+    names = {one.name: one.deck.title for one in course.decks}
+    lines = []
+    asked = decks_at_level(course)
+    for number, (one, deck) in enumerate(zip(course.decks, asked, strict=True), start=1):
+        grows = "".join(f", {items} from day {day}" for day, items in deck.growth)
+        needs = " and ".join(f"“{names[name]}”" for name in one.needs)
+        after = f"; after {needs}" if needs else "; open from the start"
+        lines.append(
+            f"  {course.place(number).words}: {deck.title}, {deck.days} days,"
+            f" {deck.items_a_day} questions a day{grows}; {len(deck.steps)} steps{after}"
+        )
+    return lines

@@ -11,15 +11,16 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from coach.design.measures import MEASURE
+from coach.reports.classes.pages_in_words import mixup_words, skill_page_words, student_words
 from coach.reports.classes.words import (
     confusion_lines,
+    course_head,
+    course_lines,
     head_words,
-    level_words,
-    percent,
     place_words,
+    places_words,
     skill_in_words,
     skill_level_words,
-    title,
 )
 from coach.screens.base import CoachScreen
 from coach.screens.words_page import PageScreen
@@ -30,10 +31,11 @@ from scores.skill.skill_words import WHEEL
 
 if TYPE_CHECKING:
     from coach.host import HostApp
-    from scores.classes.standing_lines import ClassStanding, Standing
+    from scores.classes.courses import CourseLine
+    from scores.classes.standing_lines import ClassStanding
     from scores.classes.standings import ClassCounts
     from scores.classes.store import ClassBook
-    from scores.classes.views import ClassView, Mixup, Skill, SkillPage, StudentPage
+    from scores.classes.views import ClassView, Skill
 
 LEGEND = (
     "Columns: Y yellow, O orange, R red, V violet, B blue, G green, YG between\n"
@@ -57,6 +59,7 @@ class ClassroomScreen(CoachScreen[None]):
         Binding("f", "wheel", "Families"),
         Binding("n", "not_begun", "Not begun"),
         Binding("d", "deck", "Deck"),
+        Binding("c", "course", "Course"),
         Binding("a", "collect", "Add results"),
         Binding("r", "reply", "Reply"),
         Binding("w", "write", "Make a deck"),
@@ -70,6 +73,7 @@ class ClassroomScreen(CoachScreen[None]):
         self.titles: Mapping[str, str] = {}
         self.decks: tuple[str, ...] = ("",)
         self.deck = 0
+        self.courses: tuple[CourseLine, ...] = ()
 
     def compose(self) -> ComposeResult:
         yield Static("The class", id="title", classes="title", markup=False)
@@ -85,6 +89,7 @@ class ClassroomScreen(CoachScreen[None]):
             Hint("f", "families", "wheel"),
             Hint("n", "not begun", "not_begun"),
             Hint("d", "deck", "deck"),
+            Hint("c", "course", "course"),
             Hint("a", "add results", "collect"),
             Hint("r", "reply", "reply"),
             Hint("w", "make a deck", "write"),
@@ -117,11 +122,13 @@ class ClassroomScreen(CoachScreen[None]):
             self.book.close()
 
     def fill(self) -> None:
+        from scores.classes.courses import courses
         from scores.classes.standings import class_counts
         from scores.classes.views import overview
 
         assert self.book is not None
         deck = self.decks[self.deck]
+        self.courses = courses(self.book)
         self.view, self.standing = overview(self.book, deck), None
         self._heading(READING if self.view.students else "")
         self.show_students()
@@ -183,7 +190,9 @@ class ClassroomScreen(CoachScreen[None]):
             told = f"level {skill_level_words(known)}; {told}"
         stands = "" if one is None else f": {place_words(one, self.titles)}"
         what = skill_in_words(skill, self.titles)
-        self.query_one("#cell", Static).update(f"{student.name}{stands}\n{what}: {told}")
+        lines = [f"{student.name}{stands}", f"{what}: {told}"]
+        lines[1:1] = places_words(self.courses, student.id)
+        self.query_one("#cell", Static).update("\n".join(lines))
 
     def action_student(self) -> None:
         from scores.classes.views import student_page
@@ -194,7 +203,9 @@ class ClassroomScreen(CoachScreen[None]):
         page = student_page(self.book, student.id, self.decks[self.deck])
         if page is not None:
             one = None if self.standing is None else self.standing.by_student().get(student.id)
-            self.app.push_screen(PageScreen(page.line.name, student_words(page, one, self.titles)))
+            at = places_words(self.courses, student.id)
+            told = "\n".join([*at, student_words(page, one, self.titles)])
+            self.app.push_screen(PageScreen(page.line.name, told))
 
     def action_skill(self) -> None:
         from scores.classes.views import skill_page
@@ -223,6 +234,18 @@ class ClassroomScreen(CoachScreen[None]):
         if self.view is not None and self.standing is not None:
             name = self.view.deck.title if self.view.deck else "every deck"
             self.app.push_screen(ClassWheelScreen(name, self.standing, self.titles))
+
+    def action_course(self) -> None:
+        """Where each student stands in each course, whatever the level."""
+        if self.view is None:
+            return
+        names = {one.id: one.name for one in self.view.students}
+        parts = [
+            "\n".join([course_head(one), *(f"  {line}" for line in course_lines(one, names))])
+            for one in self.courses
+        ]
+        none = "No course yet. To see the two that come with the coach: coach course starters"
+        self.app.push_screen(PageScreen("Courses", "\n\n".join(parts) or none))
 
     def action_brief(self) -> None:
         from coach.reports.classes.brief import brief_of
@@ -283,58 +306,3 @@ class ClassroomScreen(CoachScreen[None]):
 def _side_by_side(skill: Skill) -> tuple[str, int, str]:
     kind, region = skill
     return kind, WHEEL.index(region) if region in WHEEL else len(WHEEL), region
-
-
-def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[str, str]) -> str:
-    """One student: how they stand, drill by drill and day by day, targets, mix-ups."""
-    line = page.line
-    parts = [f"{line.tries:,} answers on {line.days} days."]
-    if standing is not None:
-        parts[0] += f" Level {level_words(standing)}: {place_words(standing, titles)}."
-        if standing.ask is not None and standing.place != "not known yet":
-            parts.append(f"What would tell most: {skill_in_words(standing.ask, titles)}.")
-        drills = [
-            f"  {percent(kind.level):3}  {title(kind.kind, titles)}"
-            f" ({kind.right} of {kind.tries} right)"
-            for kind in sorted(standing.kinds, key=lambda kind: kind.level)
-        ]
-        parts.append("\n".join(["Drills, the least level of 100 first", *drills]))
-    if page.targets:
-        named = [f"  {grade:.2f}  {name} ({tries})" for name, tries, grade in page.targets]
-        parts.append("\n".join(["Named colours (mean grade, answers)", *named]))
-    if page.mixups:
-        parts.append("Mixed up\n" + mixup_words(page.mixups))
-    days = [
-        f"  {day.day:2} {day:%b}  answers {tries:3}, grade {grade:.2f}"
-        for day, tries, grade in page.days
-    ]
-    parts.append("\n".join(["Day by day", *days]))
-    return "\n\n".join(parts)
-
-
-def skill_page_words(page: SkillPage, standing: ClassStanding | None) -> str:
-    """One skill: every student who tried it, the least level first."""
-    head = f"{page.line.students} students, {page.line.tries:,} answers."
-    placed = {} if standing is None else standing.by_student()
-    known = {
-        line.id: placed[line.id].skills[page.line.skill]
-        for line, _ in page.students
-        if line.id in placed
-    }
-    rows = sorted(page.students, key=lambda row: known[row[0].id].level if known else 0.0)
-    lines = [
-        f"  {line.name}: {cell.right} of {cell.tries} right"
-        + (f", level {skill_level_words(known[line.id])}" if line.id in known else "")
-        for line, cell in rows
-    ]
-    return "\n".join([head, "", "Level of 100, the least first", *lines])
-
-
-def mixup_words(mixed: tuple[Mixup, ...]) -> str:
-    """Families taken for others, the commonest first."""
-    return (
-        "\n".join(
-            f"  {one.truth} taken for {one.said}: {one.tries} of {one.asked} times" for one in mixed
-        )
-        or "  Nothing is mixed up."
-    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from coach.reports.deck_words import about, changes, needs
-from decks.record_form import before_of, from_kept, to_kept
+from decks.record_form import before_of, course_of, from_kept, to_kept
 from drills.basics.errors import InputError
 from scores.exchange.same_work import same_work
 from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
@@ -26,6 +26,10 @@ class Adding(NamedTuple):
     older: list[DeckKept]
     before: list[str]
     there: bool
+
+    @property
+    def title(self) -> str:
+        return self.deck.title
 
     @property
     def words(self) -> list[str]:
@@ -55,8 +59,11 @@ def looked_at(record: Record, deck: Deck, anew: bool = False) -> Adding:
 def add(record: Record, adding: Adding, now: datetime) -> None:
     """Take the deck in, in the place of its older versions. Raises InputError."""
     deck = adding.deck
+    # A deck of a course that is sent alone, corrected, keeps its place there.
+    places = [course_of(kept.content) for kept in adding.older]
+    course = next((place for place in places if place is not None), None)
     try:
-        put_deck(record, deck.fingerprint, deck.title, to_kept(deck, adding.before), now)
+        put_deck(record, deck.fingerprint, deck.title, to_kept(deck, adding.before, course), now)
         for kept in adding.older:
             drop_deck(record, kept.fingerprint)
     except NotSavedError as error:

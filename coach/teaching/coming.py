@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from coach.teaching.adding import Adding, add, looked_at
+from coach.teaching.adding_course import CourseAdding, add_course, course_looked_at
 from coach.teaching.replies_kept import look_at, reply_words, take_in
 from coach.teaching.reply import Reply, is_reply, read_reply
 from coach.teaching.sealed import MAX_BYTES
-from decks.deck_file import read_deck
+from decks.courses.course_file import CheckedCourse, read_work
 from drills.basics.ordinary_file import read_ordinary
 
 if TYPE_CHECKING:
@@ -18,10 +19,11 @@ if TYPE_CHECKING:
 
 
 class Coming(NamedTuple):
-    """What a file brings: a reply, a deck, or a reply with a deck; ``new`` where it isn't here."""
+    """What a file brings: a reply, a deck or a course, or a reply with a deck; ``new`` where it
+    isn't here."""
 
     reply: Reply | None
-    adding: Adding | None
+    adding: Adding | CourseAdding | None
     words: list[str]
     new: bool
 
@@ -31,21 +33,29 @@ class Coming(NamedTuple):
             take_in(record, self.reply, now)
             return "The reply is kept."
         assert self.adding is not None
-        add(record, self.adding, now)
-        return f"“{self.adding.deck.title}” is added."
+        if isinstance(self.adding, CourseAdding):
+            add_course(record, self.adding, now)
+        else:
+            add(record, self.adding, now)
+        return f"“{self.adding.title}” is added."
 
 
-def looked_in(record: Record, path: str) -> Coming:
+def looked_in(record: Record, path: str, now: datetime) -> Coming:
     """What is in a file from a teacher. Raises InputError."""
     from coach.home import expanded
 
-    data = read_ordinary(expanded(path), MAX_BYTES, "a deck or a reply")
+    data = read_ordinary(expanded(path), MAX_BYTES, "a deck, a course or a reply")
     if not is_reply(data):
-        adding = looked_at(record, read_deck(data, path).sound())
+        work = read_work(data, path)
+        adding: Adding | CourseAdding
+        if isinstance(work, CheckedCourse):
+            adding = course_looked_at(record, work.sound(), now)
+        else:
+            adding = looked_at(record, work.sound())
         if adding.there:
-            return Coming(None, None, [f"{adding.deck.title} is among your decks already."], False)
+            return Coming(None, None, [f"{adding.title} is among your decks already."], False)
         return Coming(None, adding, adding.words, True)
     reply = read_reply(data, path)
     found = look_at(record, reply)
-    work = [] if found is None else ["", "There is work in it:", *found.words]
-    return Coming(reply, found, [*reply_words(reply), *work], True)
+    brings = [] if found is None else ["", "There is work in it:", *found.words]
+    return Coming(reply, found, [*reply_words(reply), *brings], True)

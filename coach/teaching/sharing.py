@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from uuid import UUID, uuid4
 
 from coach.version import app_version
-from decks.record_form import before_of, deck_named, from_kept
+from decks.record_form import before_of, course_of, deck_named, from_kept
 from drills.basics.errors import InputError, plain
 from scores.exchange.results_written import Share, share, sound_name
 from scores.record.queries import deck_attempts
@@ -32,7 +32,8 @@ def made_of(
     deck = from_kept(kept.content)
     if deck is None:
         raise InputError(plain(kept.title), "the deck kept can't be read", "Add it again.")
-    named = deck_named(deck)
+    course = course_of(kept.content)
+    named = deck_named(deck, course.place if course else None)
     student = student_id(record)
     attempts = [
         replace(one, deck=named.fingerprint)

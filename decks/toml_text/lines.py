@@ -8,6 +8,7 @@ loses its way it stops; a place not found is line 0.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from contextlib import suppress
 
 Path = tuple[str | int, ...]
@@ -30,7 +31,7 @@ def lines_of(text: str) -> dict[Path, int]:
     return scan.found
 
 
-def line_for(lines: dict[Path, int], path: Path) -> int:
+def line_for(lines: Mapping[Path, int], path: Path) -> int:
     """The line of a path, else of the nearest thing around it that has one, else 0."""
     while path and path not in lines:
         path = path[:-1]
@@ -60,7 +61,7 @@ class _Scan:
     def _header(self) -> Path:
         double = self.text.startswith("[[", self.at)
         self.at += 2 if double else 1
-        path: Path = tuple(self._key())
+        path = self._within(self._key())
         if double:
             place = self.tables.get(path, 0)
             self.tables[path] = place + 1
@@ -69,6 +70,15 @@ class _Scan:
         self._note(path)
         self.at = self.text.index("]", self.at) + (2 if double else 1)
         return path
+
+    def _within(self, keys: list[str]) -> Path:
+        """A header's path, with the place of each list of tables on the way: its latest."""
+        path: Path = ()
+        for key in keys[:-1]:
+            path = (*path, key)
+            if path in self.tables:
+                path = (*path, self.tables[path] - 1)
+        return (*path, keys[-1])
 
     def _pair(self, table: Path) -> None:
         path = (*table, *self._key())

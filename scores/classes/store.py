@@ -28,6 +28,7 @@ from scores.classes.store_tables import (
     STUDENT_TABLES,
     derive,
     migrate,
+    place_in,
     sweep,
 )
 from scores.exchange.results_read import ResultsFile
@@ -125,10 +126,11 @@ class ClassBook:
 
     def _given(self) -> list[DeckNamed]:
         rows = self.db.execute(
-            "SELECT fingerprint, title, author, questions FROM decks WHERE given"
+            "SELECT fingerprint, title, author, questions, course FROM decks WHERE given"
         )
         return [
-            DeckNamed(name, title, author, 1, 1, None, 1.0, q) for name, title, author, q in rows
+            DeckNamed(name, title, author, 1, 1, None, 1.0, asks, (), place_in(course))
+            for name, title, author, asks, course in rows
         ]
 
     def decks_given(self) -> dict[str, str]:
@@ -172,7 +174,7 @@ class ClassBook:
         given = self.decks_given()
         if not given or deck.fingerprint in given:
             return
-        if any(same_work(deck, one) for one in self._given()):
+        if any(same_work(deck, one) or _one_place(deck, one) for one in self._given()):
             return
         where, title = plain(source, 200), plain(deck.title)
         if deck.title in given.values():
@@ -255,6 +257,14 @@ class ClassBook:
                 ),
                 name,
             )
+
+
+def _one_place(one: DeckNamed, other: DeckNamed) -> bool:
+    """Whether two decks are one deck of a course, at whatever levels."""
+    if one.course is None or other.course is None:
+        return False
+    first, second = one.course, other.course
+    return (first.course, first.name, first.asks) == (second.course, second.name, second.asks)
 
 
 def _count(db: sqlite3.Connection, person: int) -> int:

@@ -8,6 +8,8 @@ from datetime import UTC, datetime, timedelta
 
 from drills.basics.days import DAY_TURNS_AT
 from drills.basics.errors import InputError, plain
+from drills.basics.json_values import as_json, json_text
+from scores.classes.passing import wanted
 from scores.classes.store_tables import derive_work, settle_works
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
@@ -60,17 +62,20 @@ def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
         "" if deck.due is None else deck.due.isoformat(),
         deck.pass_level,
         int(given),
+        json_text(deck.growth),
+        wanted(deck.items_a_day, deck.days, deck.growth),
     )
     before = db.total_changes
     db.execute(
-        "INSERT INTO decks (fingerprint, title, author, items_a_day, days, due, pass_level, given)"
-        " VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (fingerprint) DO UPDATE SET"
+        "INSERT INTO decks (fingerprint, title, author, items_a_day, days, due, pass_level, given,"
+        " growth, wanted) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"
+        " ON CONFLICT (fingerprint) DO UPDATE SET"
         " title = excluded.title, author = excluded.author, items_a_day = excluded.items_a_day,"
         " days = excluded.days, due = excluded.due, pass_level = excluded.pass_level,"
-        " given = excluded.given WHERE"
+        " given = excluded.given, growth = excluded.growth, wanted = excluded.wanted WHERE"
         " (excluded.given, excluded.title, excluded.author, excluded.items_a_day, excluded.days,"
-        " excluded.due, excluded.pass_level)"
-        " > (given, title, author, items_a_day, days, due, pass_level)",
+        " excluded.due, excluded.pass_level, excluded.growth)"
+        " > (given, title, author, items_a_day, days, due, pass_level, growth)",
         row,
     )
     # Two files that disagree are settled alike, whichever came first.
@@ -78,6 +83,12 @@ def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
         "UPDATE decks SET questions = ? WHERE fingerprint = ? AND questions < ?",
         (deck.questions, deck.fingerprint, deck.questions),
     )
+    if deck.course is not None:
+        course = json_text(as_json(deck.course), in_order=True)
+        db.execute(
+            "UPDATE decks SET course = ? WHERE fingerprint = ? AND course < ?",
+            (course, deck.fingerprint, course),
+        )
     key = _key(db, "SELECT key FROM decks WHERE fingerprint = ?", (deck.fingerprint,))
     if db.total_changes > before:
         db.execute("UPDATE decks SET work = key WHERE work = 0")

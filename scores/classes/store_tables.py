@@ -8,11 +8,14 @@ the report read them alone, so that their cost does not grow with the answers.
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
+from drills.basics.json_values import from_json
 from scores.classes.passing import LATEST_WANTED
+from scores.exchange.results_written import CoursePlace
 from scores.exchange.same_work import same_work
 
 if TYPE_CHECKING:
@@ -89,7 +92,7 @@ def m002_levels(db: Database) -> None:
         if statement.strip():
             db.execute(statement)
     for (student,) in db.execute("SELECT key FROM students").fetchall():
-        for made in (_DERIVE_LEVELS, _DERIVE_WORK):
+        for made in (_DERIVE_LEVELS, _DERIVE_WORK_AT_FIRST):
             db.conn.execute(made.format(mine=_OF_ONE), {"student": student, "bins": BINS})
 
 
@@ -133,7 +136,23 @@ def m004_pencils(db: Database) -> None:
     )
 
 
-STEPS: tuple[Callable[[Database], None], ...] = (m001_class, m002_levels, m003_people, m004_pencils)
+def m005_courses(db: Database) -> None:
+    """Where a deck stands in a course, as JSON; how its answers a day grow; all it wants."""
+    for statement in _COURSES.split(";"):
+        if statement.strip():
+            db.execute(statement)
+
+
+_COURSES = """
+ALTER TABLE decks ADD COLUMN course TEXT NOT NULL DEFAULT '';
+ALTER TABLE decks ADD COLUMN growth TEXT NOT NULL DEFAULT '[]';
+ALTER TABLE decks ADD COLUMN wanted INTEGER NOT NULL DEFAULT 0;
+UPDATE decks SET wanted = items_a_day * days;
+"""
+
+STEPS: tuple[Callable[[Database], None], ...] = (
+    *(m001_class, m002_levels, m003_people, m004_pencils, m005_courses),
+)
 LATEST = len(STEPS)
 
 
@@ -191,14 +210,19 @@ _DERIVE_LEVELS = """INSERT INTO level_marks
     SELECT :student, deck, skill, min(:bins - 1, CAST(level * :bins AS INTEGER)) AS bin,
         count(*), sum(right), sum(level)
     FROM {mine} GROUP BY deck, skill, bin"""
-_DERIVE_WORK = f"""INSERT INTO deck_marks
+_DERIVE_ANY_WORK = """INSERT INTO deck_marks
     SELECT :student, work, sum(place <= wanted), sum(score * (place <= wanted))
     FROM (
-        SELECT mine.work, score, {LATEST_WANTED.format("whole.")} AS wanted,
+        SELECT mine.work, score, {latest_wanted} AS wanted,
             row_number() OVER (PARTITION BY mine.work ORDER BY at_ms DESC, given.id) AS place
         FROM {{mine}} AS given JOIN decks AS mine ON mine.key = given.deck
         JOIN decks AS whole ON whole.key = mine.work
     ) GROUP BY work"""
+_DERIVE_WORK = _DERIVE_ANY_WORK.format(latest_wanted=LATEST_WANTED.format("whole."))
+# Before decks could want more of later days.
+_DERIVE_WORK_AT_FIRST = _DERIVE_ANY_WORK.format(
+    latest_wanted="max(whole.items_a_day, whole.items_a_day * whole.days / 2)"
+)
 
 _DERIVE = (
     """INSERT INTO marks
@@ -235,13 +259,16 @@ def sweep(db: sqlite3.Connection) -> None:
 def settle_works(db: sqlite3.Connection) -> None:
     """Say which decks are one work, the words of one speaking for all; order changes nothing."""
     rows = db.execute(
-        "SELECT key, title, author, questions, work FROM decks"
+        "SELECT key, title, author, questions, course, work FROM decks"
         " ORDER BY given DESC, due DESC, title, fingerprint"
     ).fetchall()
     settled: list[tuple[int, list[_Row]]] = []
     work_of: dict[int, int] = {}
-    for key, title, author, questions, _ in rows:
-        one = _Row(title, author, questions)
+    for key, title, author, questions, course, _ in rows:
+        place = place_in(course)
+        # At another level a deck wants other days, even where it asks the same.
+        level = f" {place.level}" if place and questions else ""
+        one = _Row(title, author, questions + level)
         alike = [group for group in settled if any(same_work(one, other) for other in group[1])]
         for group in alike[1:]:
             settled.remove(group)
@@ -252,12 +279,17 @@ def settle_works(db: sqlite3.Connection) -> None:
         else:
             alike[0][1].append(one)
         work_of[key] = alike[0][0] if alike else key
-    moved = [(work_of[row[0]], row[0]) for row in rows if work_of[row[0]] != row[4]]
+    moved = [(work_of[row[0]], row[0]) for row in rows if work_of[row[0]] != row[-1]]
     if not moved:
         return
     db.executemany("UPDATE decks SET work = ? WHERE key = ?", moved)
     for (student,) in db.execute("SELECT key FROM students WHERE key = person").fetchall():
         derive_work(db, student)
+
+
+def place_in(course: str) -> CoursePlace | None:
+    """The place in a course that a deck's row tells of, if any."""
+    return from_json(CoursePlace, json.loads(course)) if course else None
 
 
 class _Row(NamedTuple):

@@ -8,11 +8,13 @@ for what they mean.
 
 from __future__ import annotations
 
+import json
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from drills.basics.json_values import from_json
 from scores.classes.class_lines import (
     GLYPHS,
     SHADES,
@@ -28,11 +30,12 @@ from scores.classes.class_lines import (
     StudentPage,
     shade,
 )
-from scores.classes.passing import passes
+from scores.classes.passing import Growth, days_done, passes
 from scores.classes.people import told_apart
 from scores.classes.person import people_of
 from scores.classes.roll import read_roll
 from scores.classes.store import ClassBook
+from scores.classes.store_tables import place_in
 from scores.exchange.xapi import FAMILIES
 
 __all__ = [
@@ -63,16 +66,20 @@ def decks(book: ClassBook) -> tuple[DeckLine, ...]:
     """Every deck, the one with the latest due date first; those alike but for words are one."""
     rows = book.db.execute(
         "SELECT whole.fingerprint, whole.title, whole.author, whole.items_a_day, whole.days,"
-        " whole.due, whole.pass_level, whole.questions,"
+        " whole.due, whole.pass_level, whole.questions, whole.growth, whole.course,"
         " count(DISTINCT marks.student), coalesce(sum(marks.tries), 0)"
         " FROM decks AS whole JOIN decks AS one ON one.work = whole.key"
         " LEFT JOIN marks ON marks.deck = one.key GROUP BY whole.key"
         " ORDER BY whole.due DESC, whole.title, whole.fingerprint"
     )
-    return tuple(
-        DeckLine(name, title, author, items, days, date.fromisoformat(due) if due else None, *rest)
-        for name, title, author, items, days, due, *rest in rows
-    )
+    found = []
+    for name, title, author, items, days, due, level, asks, growth, course, *counts in rows:
+        until = date.fromisoformat(due) if due else None
+        grows = from_json(Growth, json.loads(growth))
+        place = place_in(course)
+        named = (name, title, author, items, days, until, level, asks, grows, place)
+        found.append(DeckLine(*named, *counts))
+    return tuple(found)
 
 
 def overview(book: ClassBook, deck: str = "") -> ClassView:
@@ -209,13 +216,7 @@ def _lines(
         cells[key][skills[skill]] = ClassCell(
             tries, right, total / tries, score / latest, level / latest, day
         )
-    wants = told[deck].items_a_day if deck in told else 1
-    counted = book.db.execute(
-        "SELECT student, count(*), sum(tries >= ?) FROM (SELECT student, sum(tries) AS tries"
-        f" FROM days WHERE 1 {clause} {one} GROUP BY student, day) GROUP BY student",
-        (wants, *values),
-    )
-    days = {key: (count, done) for key, count, done in counted}
+    days = _days(book, f"{clause} {one}", values, told.get(deck))
     names = told_apart(book)
     lately = _lately(book, deck)
     lines = []
@@ -229,6 +230,21 @@ def _lines(
                 )
             )
     return lines
+
+
+def _days(
+    book: ClassBook, clause: str, values: Sequence[str], deck: DeckLine | None
+) -> dict[int, tuple[int, int]]:
+    """How many days each student practised, and how many of the deck's are done."""
+    counts: dict[int, list[int]] = defaultdict(list)
+    for key, tries in book.db.execute(
+        f"SELECT student, sum(tries) FROM days WHERE 1 {clause} GROUP BY student, day"
+        " ORDER BY student, day",
+        values,
+    ):
+        counts[key].append(tries)
+    items, growth = (1, ()) if deck is None else (deck.items_a_day, deck.growth)
+    return {key: (len(mine), days_done(mine, items, growth)) for key, mine in counts.items()}
 
 
 def _lately(book: ClassBook, deck: str) -> dict[int, float]:

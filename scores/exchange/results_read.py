@@ -15,8 +15,9 @@ from typing import Any
 
 from drills.basics.days import day_of
 from drills.basics.errors import InputError, plain
-from drills.basics.json_values import json_text
+from drills.basics.json_values import from_json, json_text
 from drills.basics.ordinary_file import read_ordinary
+from scores.classes.passing import Growth
 from scores.exchange.results_written import (
     FORMAT,
     MAX_ANSWERS,
@@ -24,6 +25,7 @@ from scores.exchange.results_written import (
     PENCIL_SET_MOST,
     PENCILS_MOST,
     SCHEMA,
+    CoursePlace,
     DeckNamed,
     digest_of,
 )
@@ -37,6 +39,8 @@ AHEAD = timedelta(days=1)
 EARLIEST = datetime(2020, 1, 1, tzinfo=UTC)
 """An answer dated before this came from a clock that was not set."""
 TITLE_MOST = 80
+MAX_GROWTH, MAX_COURSE = 30, 30
+"""Changes of a deck's answers a day, and decks in a course."""
 
 _HEAD = re.compile(rb'\s*\{"digest":"([0-9a-f]{64})","results":')
 _UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
@@ -244,7 +248,40 @@ def _deck(said: Any) -> DeckNamed:
         due,
         float(level),
         questions,
+        _growth(said.get("growth", [])),
+        _course(said.get("course")),
     )
+
+
+def _growth(said: Any) -> Growth:
+    """From which days on a deck wants how many answers; none in older files."""
+    try:
+        growth = tuple((day, items) for day, items in said[:MAX_GROWTH])
+    except (TypeError, ValueError):
+        raise ValueError("the deck's growth is none") from None
+    sound = all(type(day) is type(items) is int for day, items in growth)
+    if not sound or not all(1 <= day <= 366 and 1 <= items <= 100 for day, items in growth):
+        raise ValueError("the deck's growth is out of range")
+    if list(growth) != sorted(growth, key=lambda one: one[0]):
+        raise ValueError("the deck's growth is out of order")
+    return growth
+
+
+def _course(said: Any) -> CoursePlace | None:
+    """The deck's place in a course, where it is in one."""
+    if said is None:
+        return None
+    try:
+        found = from_json(CoursePlace, said)
+    except ValueError:
+        raise ValueError("the deck's place in a course is none") from None
+    for text, most in ((found.title, 80), (found.author, 80), (found.part, 20), (found.name, 40)):
+        _text(text, "the deck's course", most)
+    if found.level:
+        _text(found.level, "the deck's level", 40)
+    if not (1 <= found.number <= found.decks <= MAX_COURSE and _HEX.fullmatch(found.asks)):
+        raise ValueError("the deck's place in a course is out of range")
+    return found
 
 
 def _check_variety(answers: list[SharedAnswer], where: str) -> None:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from drills.basics.errors import plain
 from drills.basics.json_values import JSON, as_json, json_text
+from scores.classes.passing import Growth
 from scores.exchange.xapi import statement
 
 if TYPE_CHECKING:
@@ -35,11 +36,40 @@ PENCIL_SET_MOST = 300_000
 
 
 @dataclass(frozen=True)
+class CoursePlace:
+    """The place of a deck in a course: ``number`` of ``decks``, from 1.
+
+    ``author`` and ``title`` are the course's, ``part`` is what it calls its decks ("week"),
+    ``name`` the deck's name in it. ``asks`` is the sha256 of what the deck asks as it stands
+    in the course, whatever the ``level`` chosen made of it; that is empty for none.
+    """
+
+    title: str
+    author: str
+    part: str
+    name: str
+    number: int
+    decks: int
+    asks: str
+    level: str = ""
+
+    @property
+    def words(self) -> str:
+        """ "Week 2 of 4"."""
+        return f"{self.part[:1].upper()}{self.part[1:]} {self.number} of {self.decks}"
+
+    @property
+    def course(self) -> tuple[str, str]:
+        """Which course it is, however the words are spaced or their letters written."""
+        return (" ".join(self.author.split()).casefold(), " ".join(self.title.split()).casefold())
+
+
+@dataclass(frozen=True)
 class DeckNamed:
     """What a results file says of its deck; ``due`` is a day or None.
 
     ``questions`` is the sha256 of what it asks, which stays when its words are changed;
-    empty in files of older coaches.
+    empty in files of older coaches. ``growth`` says where days want more or fewer answers.
     """
 
     fingerprint: str
@@ -50,6 +80,8 @@ class DeckNamed:
     due: date | None
     pass_level: float
     questions: str = ""
+    growth: Growth = ()
+    course: CoursePlace | None = None
 
 
 @dataclass(frozen=True)

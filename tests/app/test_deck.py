@@ -6,6 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 from coach.deck_preview import preview_app
+from coach.screens.practice.lesson import LessonScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.session.assigned.deck_work import Assigned
 from decks.deck import Deck
@@ -32,6 +33,15 @@ async def settled(app: TableApp, pilot) -> None:
     await pilot.pause()
 
 
+async def on(app: TableApp, pilot) -> None:
+    """Enter, and every lesson that then stands before a question is read."""
+    await pilot.press("enter")
+    await pilot.pause()
+    while isinstance(app.screen, LessonScreen):
+        await pilot.press("enter")
+        await pilot.pause()
+
+
 async def test_today_shows_the_deck_its_progress_and_its_share(tmp_path: Path) -> None:
     app = table(tmp_path, minutes=10)
     deck = assigned(app)
@@ -54,15 +64,13 @@ async def test_an_assigned_answer_is_kept_as_the_deck_s_and_counts(tmp_path: Pat
     deck = assigned(app)
     async with app.run_test(size=(100, 40)) as pilot:
         await settled(app, pilot)
-        await pilot.press("enter")
-        await pilot.pause()
+        await on(app, pilot)
         given = 0
         for _ in range(8):
             item = practice(app).session.item  # type: ignore[union-attr]
             given += isinstance(item, Assigned)
             await answer(pilot)
-            await pilot.press("enter")
-            await pilot.pause()
+            await on(app, pilot)
         with closing(sqlite3.connect(tmp_path / "record.db")) as db:
             (kept,) = db.execute(
                 "SELECT count(*) FROM attempts WHERE deck = ?", (deck.fingerprint,)
@@ -92,8 +100,7 @@ async def test_a_preview_asks_the_deck_alone_and_ends_with_it(tmp_path: Path) ->
     async with app.run_test(size=(100, 40)) as pilot:
         await settled(app, pilot)
         assert "nothing is kept" in shown(app)
-        await pilot.press("enter")
-        await pilot.pause()
+        await on(app, pilot)
         made = app.app_state.ready_for
         assert made is not None
         session = practice(app).session
@@ -103,7 +110,6 @@ async def test_a_preview_asks_the_deck_alone_and_ends_with_it(tmp_path: Path) ->
             assert isinstance(session.item, Assigned)
             await answer(pilot)
             asked += 1
-            await pilot.press("enter")
-            await pilot.pause()
+            await on(app, pilot)
         assert asked == len(made.decks[0].tasks)
     app.app_state.record.close()

@@ -31,6 +31,7 @@ from coach.teaching.replies_kept import replies_in, take_in, unread
 from coach.teaching.reply import FORMAT as REPLY
 from coach.teaching.reply import Reply, ReplyStep, answer_to, read_reply, reply_text, with_deck
 from coach.teaching.sealed import MAX_BYTES, sealed
+from decks.pack import written
 from decks.starters import starter
 from drills.basics.errors import InputError
 from drills.pencils.file import to_csv
@@ -242,7 +243,7 @@ def test_a_reply_that_can_t_be_kept_is_told(record: Record, monkeypatch: pytest.
 
 def test_one_way_in_takes_decks_and_replies(record: Record, tmp_path: Path):
     (tmp_path / "a.json").write_text(reply_text(with_deck(NOTE, GREYS)), encoding="utf-8")
-    coming = looked_in(record, str(tmp_path / "a.json"))
+    coming = looked_in(record, str(tmp_path / "a.json"), START)
     assert coming.new
     assert "Warm the shadow first." in "\n".join(coming.words)
     assert "What it changes" in "\n".join(coming.words)
@@ -275,7 +276,7 @@ def test_a_question_goes_to_the_teacher_and_a_reply_comes_back(
     assert "Wren asks, with " in seen.output
     assert "Too red" in seen.output
     assert Image.open("seen.jpg").size == (640, 360)
-    Path("greys.toml").write_text((STARTERS / "greys.toml").read_text(encoding="utf-8"))
+    Path("greys.toml").write_text(written(GREYS), encoding="utf-8")
     made = run(
         *("class", "reply", "wren-asks.question.json", "--note", "A green first."),
         *("--deck", "greys.toml", "--from", "A. Teacher"),
@@ -305,6 +306,3 @@ def test_a_note_goes_to_a_student_of_the_class_on_all_their_machines(
     assert reply.to == (STUDENTS["Wren"], STUDENTS["Rail"])
     assert json.loads(Path("r.json").read_text())["sealed"]["note"] == "Well seen."
     assert "there is nothing in it" in str(run("class", "reply", "Wren").exception)
-
-
-STARTERS = Path(__file__).parents[2] / "decks" / "starters"

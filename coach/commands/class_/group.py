@@ -43,7 +43,9 @@ add_replies(command)
 
 @command.command("add")
 @click.argument("files", nargs=-1)
-@click.option("--deck", "decks", multiple=True, help="A deck's file: only its results are taken.")
+@click.option(
+    "--deck", "decks", multiple=True, help="A deck's or course's file: only its results are taken."
+)
 def add(files: tuple[str, ...], decks: tuple[str, ...]) -> None:
     """Merge results FILES, or all in a folder; order and repetition change nothing.
 
@@ -81,12 +83,14 @@ def show(deck: str | None) -> None:
     from coach.reports.classes import words
     from coach.reports.classes.kinds import kind_titles
     from coach.reports.classes.people_words import doubt_lines
+    from scores.classes.courses import courses
     from scores.classes.people import of_one_name
     from scores.classes.standing_lines import PLACES
 
     with class_book() as book:
         view, standing = _read(book, _fingerprint(book, deck))
         doubts = doubt_lines(view.doubts, of_one_name(book))
+        in_courses = courses(book)
     titles = kind_titles() if view.students else {}
     about = f"{view.deck.title}: " if view.deck else ""
     click.echo(f"{about}{len(view.students)} students, {view.tries:,} answers")
@@ -107,6 +111,10 @@ def show(deck: str | None) -> None:
             click.echo(f"{words.MARKS[place]} {line.name:24} {level} {told}")
     if not view.students:
         return
+    for course in in_courses:
+        click.echo(f"\n{words.course_head(course)}")
+        for text in words.course_lines(course, {one.id: one.name for one in view.students}):
+            click.echo(f"  {text}")
     click.echo("\nWhat the class confuses")
     for text in words.confusion_lines(standing.confusions):
         click.echo(f"  {text}")
@@ -218,10 +226,18 @@ def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
 
 
 def _give(book: ClassBook, file: str) -> None:
-    from decks.deck_file import load_deck
+    from decks.courses.course_file import CheckedCourse, load_work
+    from decks.courses.levels import decks_at_level
     from decks.record_form import deck_named
 
-    deck = load_deck(file).sound()
+    work = load_work(file)
+    if isinstance(work, CheckedCourse):
+        course = work.sound()
+        for number, deck in enumerate(decks_at_level(course), start=1):
+            book.give_deck(deck_named(deck, course.place(number)))
+        click.echo(f"The class takes results of “{course.title}”, at any level.")
+        return
+    deck = work.sound()
     book.give_deck(deck_named(deck))
     click.echo(f"The class takes results of “{deck.title}” ({deck.fingerprint[:8]}).")
 

@@ -8,17 +8,17 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.course import level_option, record_open
 from coach.commands.deck.photo import add_to as add_photo
 from coach.commands.deck.photo import out_of_reach_lines
-from coach.home import close_and_say
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about, in_short, needs
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
+    from decks.courses.course import Course
     from decks.deck import Deck
     from decks.deck_file import CheckedDeck
-    from scores.record.record import Record
 
 _STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
 PREVIEW_LINES = 12
@@ -50,13 +50,10 @@ def new(file: str, starter: str | None, force: bool) -> None:
 
     With --starter, a copy of a starter deck is written instead.
     """
-    from decks.starters import FOLDER
+    from decks.pack import written
     from decks.template import TEMPLATE
 
-    text = TEMPLATE
-    if starter is not None:
-        _starter(starter)
-        text = (FOLDER / f"{starter}.toml").read_text(encoding="utf-8")
+    text = TEMPLATE if starter is None else written(_starter(starter))
     if file == "-":
         click.echo(text, nl=False)
         return
@@ -67,24 +64,29 @@ def new(file: str, starter: str | None, force: bool) -> None:
 @command.command("check")
 @click.argument("files", nargs=-1, required=True)
 def check(files: tuple[str, ...]) -> None:
-    """Check FILES: list every fault by line and key, with the remedy.
+    """Check FILES, decks or courses: list every fault by line and key, with the remedy.
 
     A named colour that no pencils known here can make is told of, and what comes nearest: with
     the deck's own pencils, else with yours and those that students sent.
     """
+    from coach.commands.course import in_short as course_in_short
+    from decks.courses.course_file import CheckedCourse, load_work
+
     failed = False
     for file in files:
         try:
-            found = _load(file)
+            found = load_work(file)
         except InputError as error:
             click.echo(f"coach: {error}", err=True)
             failed = True
             continue
         for problem in found.problems:
             click.echo(f"coach: {problem.text(found.source)}", err=True)
-        if found.deck is None:
-            failed = True
-        else:
+        failed = failed or bool(found.problems)
+        if isinstance(found, CheckedCourse):
+            if found.course is not None:
+                click.echo(f"{plain(file, 200)}: sound. {course_in_short(found.course)}")
+        elif found.deck is not None:
             click.echo(f"{plain(file, 200)}: sound. {in_short(found.deck)}")
             for line in (*needs(found.deck), *out_of_reach_lines(found.deck)):
                 click.echo(line)
@@ -157,19 +159,32 @@ def preview(
     multiple=True,
     help="A picture for a lesson, made small: 1=jug.jpg is the first step's.",
 )
+@level_option
 @force_option
 @rules
 def pack(
-    file: str, out: str | None, pencils: str | None, pictures: tuple[str, ...], force: bool
+    file: str,
+    out: str | None,
+    pencils: str | None,
+    pictures: tuple[str, ...],
+    level: str | None,
+    force: bool,
 ) -> None:
-    """Make the one file to send: checked, self-contained, with its fingerprint."""
+    """Make the one file to send, of a deck or a course: checked, with its fingerprint."""
+    from coach.commands.course import packed as packed_course
+    from decks.courses.course import Course
     from decks.lessons.pictures import with_pictures
     from decks.pack import pack as packed
     from decks.pack import with_pencils
     from drills.pencils.file import load_pencils
 
-    deck = _load(file).sound()
-    deck = with_pencils(deck, None if pencils is None else load_pencils(pencils))
+    work = _work(file, level)
+    if isinstance(work, Course):
+        if pictures:
+            raise click.UsageError("--picture is for a deck of its own, not for a course.")
+        packed_course(work, file, out, pencils, force)
+        return
+    deck = with_pencils(work, None if pencils is None else load_pencils(pencils))
     deck = with_pictures(deck, pictures)
     path = out or str(Path(file).with_suffix("")).removesuffix(".deck") + ".deck.toml"
     write(path, [packed(deck)], force=force)
@@ -180,22 +195,27 @@ def pack(
 @command.command("add")
 @click.argument("file", required=False)
 @_STARTER
+@level_option
 @click.option("--yes", is_flag=True, help="Add it without asking.")
 @click.option("--anew", is_flag=True, help="Count nothing that you answered to an older version.")
-def add(file: str | None, starter: str | None, yes: bool, anew: bool) -> None:
-    """Add a deck you were sent, after showing who it says it is from and what it changes.
+def add(file: str | None, starter: str | None, level: str | None, yes: bool, anew: bool) -> None:
+    """Add a deck or course you were sent, after showing who it is from and what it changes.
 
     Where only words, days or dates of a deck you have were changed, what you
     answered counts on; with --anew it doesn't.
     """
     from datetime import UTC, datetime
 
+    from coach.commands.course import added
     from coach.teaching.adding import add as take_in
     from coach.teaching.adding import looked_at
+    from decks.courses.course import Course
 
-    deck = _given(file, starter)
-    record = _open(create=True)
-    try:
+    deck = _given(file, starter) if starter or file is None else _work(file, level)
+    if isinstance(deck, Course):
+        added(deck, yes, anew)
+        return
+    with record_open(create=True) as record:
         adding = looked_at(record, deck, anew)
         if adding.there:
             click.echo(f"{deck.title} is among your decks already; nothing was changed.")
@@ -205,8 +225,6 @@ def add(file: str | None, starter: str | None, yes: bool, anew: bool) -> None:
         if not yes:
             click.confirm("Add it?", default=True, abort=True)
         take_in(record, adding, datetime.now(UTC))
-    finally:
-        close_and_say(record)
     click.echo(f"{deck.title} is added. It comes up in your next session: coach")
 
 
@@ -217,16 +235,15 @@ def list_decks() -> None:
     from coach.session.assigned.deck_progress import standing
     from coach.session.today_plan import kinds_stamp
 
-    record = _open(create=False)
-    try:
+    with record_open(create=False) as record:
         pencils = record.active_pencils()
         rows = standing(record, pencils.fingerprint if pencils else "", kinds_stamp(), local_now())
-    finally:
-        close_and_say(record)
     if not rows:
         click.echo("No deck yet. Add one with: coach deck add FILE")
     for row in rows:
-        click.echo(f"{row.deck.title} ({row.deck.author}): {row.words}  {row.fingerprint[:8]}")
+        at = f", {row.course.place.title}, {row.course.place.words.lower()}" if row.course else ""
+        who = f"{row.deck.author}{at}"
+        click.echo(f"{row.deck.title} ({who}): {row.words}  {row.fingerprint[:8]}")
 
 
 @command.command("drop")
@@ -236,14 +253,12 @@ def drop(deck: str) -> None:
     from scores.record.decks_added import drop_deck, find_deck
     from scores.record.record import NotSavedError
 
-    record = _open(create=False)
-    try:
+    with record_open(create=False) as record:
         kept = find_deck(record, deck)
-        drop_deck(record, kept.fingerprint)
-    except NotSavedError as error:
-        raise InputError("the record", f"it was not dropped: {error}", "Try again.") from error
-    finally:
-        close_and_say(record)
+        try:
+            drop_deck(record, kept.fingerprint)
+        except NotSavedError as error:
+            raise InputError("the record", f"it was not dropped: {error}", "Try again.") from error
     click.echo(f"{plain(kept.title)} is dropped. Your answers stay in your record.")
 
 
@@ -282,6 +297,19 @@ def _load(file: str) -> CheckedDeck:
     return load_deck(file)
 
 
+def _work(file: str, level: str | None) -> Deck | Course:
+    """The deck or course in a file, a course at its level. Raises InputError."""
+    from decks.courses.course_file import CheckedCourse, load_work
+    from decks.courses.levels import at_level
+
+    found = load_work(file)
+    if isinstance(found, CheckedCourse):
+        return found.sound() if level is None else at_level(found.sound(), level)
+    if level is not None:
+        raise click.UsageError("--level is for a course; this is a deck.")
+    return found.sound()
+
+
 def _given(file: str | None, starter: str | None) -> Deck:
     if (file is None) == (starter is None):
         raise click.UsageError("give a FILE, or --starter NAME, and only one of them.")
@@ -307,13 +335,6 @@ def _own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
     if pocket:
         return pocket_set()
     return pencils_in_use() or demo_set()
-
-
-def _open(create: bool) -> Record:
-    from coach.home import record_path
-    from scores.record.record import Record
-
-    return Record.open(record_path(), create=create or not record_path().exists())
 
 
 def _quoted(file: str) -> str:

@@ -15,6 +15,8 @@ from coach.reports.classes.words import (
     ALIKE,
     HOW_SURE,
     confusion_lines,
+    course_head,
+    course_rows,
     harder_lines,
     head_words,
     level_words,
@@ -24,6 +26,7 @@ from coach.reports.classes.words import (
 )
 from drills.basics.days import date_text
 from scores.classes.class_lines import KindScale
+from scores.classes.courses import CourseLine, courses
 from scores.classes.standing_lines import WIDE, ClassStanding
 from scores.classes.standings import class_standing
 from scores.classes.store import ClassBook
@@ -48,6 +51,7 @@ class Report:
     confused: list[list[int]]
     targets: tuple[tuple[str, int, int, float], ...]
     standing: ClassStanding
+    courses: tuple[CourseLine, ...] = ()
 
 
 def report_of(book: ClassBook, scales: Mapping[str, KindScale], deck: str = "") -> Report:
@@ -57,6 +61,7 @@ def report_of(book: ClassBook, scales: Mapping[str, KindScale], deck: str = "") 
         confusion(book, deck),
         targets(book, deck),
         class_standing(book, scales, deck),
+        courses(book),
     )
 
 
@@ -75,6 +80,7 @@ def page(report: Report, made: datetime, titles: Mapping[str, str], app: str) ->
         *_head(view, made, app),
         *_not_begun(view),
         *_students(report, titles),
+        *_in_courses(report),
         *_mixed_up(report),
         *_pictures(report, titles),
         *_skills(report, titles),
@@ -195,6 +201,16 @@ def _students(report: Report, titles: Mapping[str, str]) -> Iterable[str]:
             f"<td>{escape(place_words(one, titles))}</td></tr>"
         )
     yield "</tbody></table>"
+
+
+def _in_courses(report: Report) -> Iterable[str]:
+    names = {line.id: line.name for line in report.view.students}
+    for course in report.courses:
+        yield f"<h2>{escape(course_head(course))}</h2><table><thead><tr><th>Student</th>"
+        yield "<th>Where they stand, whatever the level</th></tr></thead><tbody>"
+        for name, words in course_rows(course, names):
+            yield f'<tr><td class="s">{escape(name)}</td><td>{escape(words)}</td></tr>'
+        yield "</tbody></table>"
 
 
 def _skills(report: Report, titles: Mapping[str, str]) -> Iterable[str]:

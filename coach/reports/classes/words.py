@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from rich.cells import cell_len, set_cell_size
+
 from scores.classes.class_lines import Skill
+from scores.classes.courses import CourseLine
 from scores.classes.standing_lines import (
     AtKind,
     ClassStanding,
@@ -134,3 +137,34 @@ def title(kind: str, titles: Mapping[str, str]) -> str:
 def skill_in_words(skill: Skill, titles: Mapping[str, str]) -> str:
     """ "Lighter or darker, green"."""
     return f"{title(skill[0], titles)}, {skill[1].replace('_', ' ')}"
+
+
+def course_head(course: CourseLine) -> str:
+    """ "Where each stands in “A first month”"."""
+    return f"Where each stands in “{course.title}”"
+
+
+def course_rows(course: CourseLine, names: Mapping[str, str]) -> list[tuple[str, str]]:
+    """Each student and where they stand in a course, the least far first; ``names`` by id."""
+    begun = {one.student for one in course.students}
+    waiting = sorted(name for student, name in names.items() if student not in begun)
+    rows = [(name, "nothing of it yet") for name in waiting]
+    return rows + [(names[one.student], one.words) for one in course.students]
+
+
+def course_lines(course: CourseLine, names: Mapping[str, str]) -> list[str]:
+    """The same as lines."""
+    rows = course_rows(course, names)
+    wide = max((cell_len(name) for name, _ in rows), default=0)
+    return [f"{set_cell_size(name, wide)}  {words}" for name, words in rows]
+
+
+def places_words(courses: Sequence[CourseLine], student: str) -> list[str]:
+    """Where one student stands in each course begun; with the course's title where several are."""
+    several = len(courses) > 1
+    return [
+        f"{course.title}, {one.words[:1].lower()}{one.words[1:]}" if several else one.words
+        for course in courses
+        for one in course.students
+        if one.student == student
+    ]

@@ -65,6 +65,7 @@ class TodayScreen(CoachScreen[None]):
         self._why_not = ""
         self._details = False
         self._today: Today | None = None
+        self._made_ready: set[str] = set()
 
     def compose(self) -> ComposeResult:
         now = self.app.app_state.clock()
@@ -154,6 +155,20 @@ class TodayScreen(CoachScreen[None]):
         self.query_one("#why").display = bool(why)
         self.query_one("#figures", Static).update(figures(plan, app_state.pencils_name))
         self._lay_items()
+        self._make_ready_what_opened(plan)
+
+    def _make_ready_what_opened(self, plan: Today) -> None:
+        """Decks of a course that opened since the pencils were made ready; each tried once."""
+        made = self.app.app_state.ready_for
+        if made is None or not any(one.course for one in plan.standings):
+            return
+        from coach.session.assigned.course_work import just_opened
+
+        opened = just_opened(plan.standings, {deck.fingerprint for deck in made.decks})
+        if opened - self._made_ready:
+            self._made_ready |= opened
+            self.app.app_state.ready_for = None
+            self.app.make_ready()
 
     def _lay_items(self) -> None:
         self.query_one("#items", Static).update("")

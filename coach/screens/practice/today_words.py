@@ -28,11 +28,21 @@ def figures(plan: Today, pencils: str) -> str:
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
-    lines = [first, *map(assigned_line, plan.standings)]
+    lines = [first, *assigned_lines(plan.standings)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
     return "\n".join([*lines, *part_lines(plan)])
+
+
+def assigned_lines(standings: Sequence[DeckStanding]) -> list[str]:
+    """A line on each deck assigned, and one on each course."""
+    lines = [assigned_line(one) for one in standings if one.course is None]
+    if len(lines) < len(standings):
+        from coach.session.assigned.course_work import course_words, courses
+
+        lines += [course_words(course) for course in courses(standings)]
+    return lines
 
 
 def assigned_line(one: DeckStanding) -> str:

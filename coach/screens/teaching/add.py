@@ -20,10 +20,13 @@ if TYPE_CHECKING:
     from coach.host import HostApp
     from coach.teaching.coming import Coming
 
-ENDINGS = (".deck.toml", ".reply.json")
+ENDINGS = (".deck.toml", ".course.toml", ".reply.json")
 MOST = 12
 """Files offered, the newest first."""
-ABOUT = "Your teacher's file ends in .deck.toml or .reply.json. Choose it, or write where it is."
+ABOUT = (
+    "Your teacher's file ends in .deck.toml, .course.toml or .reply.json."
+    " Choose it, or write where it is."
+)
 
 
 class AddScreen(CoachScreen[bool]):
@@ -91,7 +94,7 @@ class AddScreen(CoachScreen[bool]):
         app_state = self.app.app_state
         try:
             if self.coming is None:
-                found = looked_in(app_state.record, path)
+                found = looked_in(app_state.record, path, app_state.clock())
                 self._say("\n".join(found.words))
                 if found.new:
                     self.coming = found

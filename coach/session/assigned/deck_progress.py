@@ -1,43 +1,46 @@
 """Where each deck stands on a day: what is done of it, what it still wants, in words.
 
-A deck wants so many answers a day on so many days. A day missed is not piled on
-the next: the days simply run on, until the deck is done, or a fortnight past its
-due date, after which it rests.
+A deck wants so many answers a day on so many days, as many of each day as its steps say. A
+day missed is not piled on the next: the days simply run on, until the deck is done, or a
+fortnight past its due date, after which it rests. One in a course goes on until it is passed,
+for those that need it wait so long.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Literal
 
 from decks.deck import Deck
-from decks.record_form import before_of, from_kept
+from decks.record_form import CourseKept, before_of, course_of, from_kept
 from decks.tasks import DeckTask
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON, as_json, from_json
 from drills.outside import lacking
-from scores.classes.passing import latest_wanted, passes
+from scores.classes.passing import days_done, latest_wanted, passes
 from scores.record.decks_added import Tally, decks_kept, tally
 from scores.record.record import Record
 from scores.skill.skill_words import ahead_words
 
+A_DAY = timedelta(days=1)
 RESTS_AFTER = timedelta(days=14)
 """How long past its due date a deck is still mixed in."""
 
-State = Literal["to do", "done today", "finished", "past its date", "can't be asked"]
+State = Literal["to do", "done today", "finished", "past its date", "can't be asked", "not open"]
 
 
 @dataclass(frozen=True)
 class DeckStanding:
     """Where one deck stands on a practice day.
 
-    ``today`` answers of ``deck.items_a_day`` are given today; ``days_done`` of
+    ``today`` answers of ``wanted_today`` are given today; ``days_done`` of
     ``deck.days`` are complete. ``level`` is the mean grade of the latest
     answers (a half of all that are wanted, at least a day's), None before the
     first. ``tasks`` is None until they are worked out for these pencils;
     ``inside`` is the fingerprint of the pencils the deck brings, if it does.
+    ``course`` is the one it stands in, ``waits_for`` the titles of decks to be passed first.
     """
 
     fingerprint: str
@@ -46,15 +49,25 @@ class DeckStanding:
     tasks: tuple[DeckTask, ...] | None
     day: date
     inside: str = ""
+    course: CourseKept | None = None
+    waits_for: tuple[str, ...] = ()
 
     @property
     def today(self) -> int:
         return self.tally.days.get(self.day, 0)
 
     @property
+    def wanted_today(self) -> int:
+        """Answers that today wants, as the deck's days before it say."""
+        return self.deck.items_on(min(self._done_by(self.day - A_DAY) + 1, self.deck.days))
+
+    @property
     def days_done(self) -> int:
-        enough = sum(1 for count in self.tally.days.values() if count >= self.deck.items_a_day)
-        return min(enough, self.deck.days)
+        return self._done_by(date.max)
+
+    def _done_by(self, last: date) -> int:
+        counts = (self.tally.days[day] for day in sorted(self.tally.days) if day <= last)
+        return min(days_done(counts, self.deck.items_a_day, self.deck.growth), self.deck.days)
 
     @property
     def day_number(self) -> int:
@@ -66,16 +79,19 @@ class DeckStanding:
         """Answers still wanted today; 0 when the deck rests."""
         if self.state != "to do":
             return 0
-        return self.deck.items_a_day - self.today
+        return self.wanted_today - self.today
 
     @property
     def level(self) -> float | None:
-        scores = self.tally.scores[: latest_wanted(self.deck.items_a_day, self.deck.days)]
+        deck = self.deck
+        scores = self.tally.scores[: latest_wanted(deck.items_a_day, deck.days, deck.growth)]
         return sum(scores) / len(scores) if scores else None
 
     @property
     def passed(self) -> bool:
-        """Whether all days are done and the pass level is reached."""
+        """Whether all days are done and the pass level is reached; in a course, or once were."""
+        if self.course is not None and self.course.passed:
+            return True
         return passes(self.days_done, self.deck.days, self.level, self.deck.pass_level)
 
     @property
@@ -86,30 +102,44 @@ class DeckStanding:
     def state(self) -> State:
         if self.tasks is not None and not self.tasks:
             return "can't be asked"
-        if self.days_done >= self.deck.days:
+        if self.waits_for:
+            return "not open"
+        if self.passed or (self.course is None and self.days_done >= self.deck.days):
             return "finished"
-        if self.deck.due is not None and self.day > self.deck.due + RESTS_AFTER:
+        if (
+            self.course is None
+            and self.late
+            and self.day > (self.deck.due or self.day) + RESTS_AFTER
+        ):
             return "past its date"
-        return "done today" if self.today >= self.deck.items_a_day else "to do"
+        return "done today" if self.today >= self.wanted_today else "to do"
 
     @property
     def words(self) -> str:
         """One line for the first screen: progress and date, without the title."""
         deck = self.deck
         lack = ", ".join(lacking(deck.kinds))
+        again = self.course is not None and self.days_done >= deck.days and not self.passed
         days = f"day {min(self.days_done + (self.left_today > 0), deck.days)} of {deck.days}"
+        days = "all its days done, on until it is passed" if again else days
         parts = {
-            "to do": f"{self.today} of {deck.items_a_day} today, {days}",
+            "to do": f"{self.today} of {self.wanted_today} today, {days}",
             "done today": f"done for today, {days}",
             "finished": "finished" + (", passed" if self.passed else ", not passed yet"),
             "past its date": f"{self.days_done} of {deck.days} days done",
             "can't be asked": f"it needs the package {lack}"
             if lack
             else "these pencils can't be asked for it",
+            "not open": f"opens once {self._waits_words} passed",
         }[self.state]
         if lack and self.state != "can't be asked":
             parts += f", some of it only with the package {lack}"
         return f"{parts}, {self.due_words}" if self.due_words else parts
+
+    @property
+    def _waits_words(self) -> str:
+        titles = " and ".join(f"“{title}”" for title in self.waits_for)
+        return f"{titles} {'is' if len(self.waits_for) == 1 else 'are'}"
 
     @property
     def due_words(self) -> str:
@@ -133,12 +163,41 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
         deck = from_kept(kept.content)
         if deck is None:
             continue
-        latest = latest_wanted(deck.items_a_day, deck.days)
+        latest = latest_wanted(deck.items_a_day, deck.days, deck.growth)
         before = before_of(kept.content)
         done = tally(record, kept.fingerprint, latest, bool(deck.targets), before)
         tasks, inside = _tasks_kept(kept.offers, pencils, stamp)
-        found.append(DeckStanding(kept.fingerprint, deck, done, tasks, day, inside))
-    return tuple(sorted(found, key=lambda s: (s.deck.due or date.max, s.deck.title)))
+        course = course_of(kept.content)
+        found.append(DeckStanding(kept.fingerprint, deck, done, tasks, day, inside, course))
+    return tuple(sorted(opened(found), key=_in_order))
+
+
+def opened(standings: Sequence[DeckStanding]) -> list[DeckStanding]:
+    """The same, each with the titles of decks that must be passed before it opens.
+
+    One that can't be asked with these pencils holds up nothing.
+    """
+    of_course = {
+        (one.course.place.course, one.course.place.name): one for one in standings if one.course
+    }
+    found = []
+    for one in standings:
+        needed: list[DeckStanding] = []
+        if one.course is not None and not one.passed:
+            course = one.course.place.course
+            needs = [of_course.get((course, name)) for name in one.course.needs]
+            needed = [each for each in needs if each is not None]
+        waits = [each.deck.title for each in needed if not each.passed and each.tasks != ()]
+        found.append(replace(one, waits_for=tuple(waits)))
+    return found
+
+
+def _in_order(one: DeckStanding) -> tuple[date, str, int]:
+    """The one due soonest first; those of a course in its order."""
+    title, number = one.deck.title, 0
+    if one.course is not None:
+        title, number = one.course.place.title, one.course.place.number
+    return one.deck.due or date.max, title, number
 
 
 @dataclass(frozen=True)

@@ -17,10 +17,9 @@ from coach.session.question import ASIDE, SEED_BITS
 from coach.session.today_plan import kinds_stamp
 from decks.deck import Deck
 from decks.deck_pencils import set_inside
-from decks.record_form import from_kept
 from decks.tasks import DeckTask, target_named, work_out_tasks
 from drills.basics.json_values import JSON
-from scores.record.decks_added import decks_kept, put_deck_offers
+from scores.record.decks_added import put_deck_offers
 from scores.record.record import Record
 from scores.skill.difficulty import START, level, step_at
 from scores.today.day_plan import Item
@@ -79,14 +78,6 @@ def ready_deck(
 def keep_ready(record: Record, ready: DeckReady) -> None:
     """Keep what was worked out, for the first screen to plan from. Raises NotSavedError."""
     put_deck_offers(record, ready.fingerprint, ready.offers)
-
-
-def decks_in(record: Record) -> Iterator[Deck]:
-    """The decks a record holds."""
-    for kept in decks_kept(record):
-        deck = from_kept(kept.content)
-        if deck is not None:
-            yield deck
 
 
 def preview(ready: DeckReady, kinds: Mapping[str, Kind], seed: int) -> Iterator[Question]:

@@ -1,0 +1,115 @@
+"""Which decks of a course are at hand on a day, and where the course stands.
+
+A deck opens once those it needs are passed. The one that opens next is made ready as well, so
+that it can be asked as soon as that happens.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from coach.session.assigned.deck_progress import DeckStanding, standing
+from coach.session.today_plan import kinds_stamp
+
+if TYPE_CHECKING:
+    from decks.deck import Deck
+    from scores.exchange.results_written import CoursePlace
+    from scores.record.record import Record
+
+
+@dataclass(frozen=True)
+class CourseStanding:
+    """Where a course stands: ``decks`` in its order."""
+
+    decks: tuple[DeckStanding, ...]
+
+    @property
+    def title(self) -> str:
+        return self._first.title
+
+    @property
+    def level(self) -> str:
+        return self._first.level
+
+    @property
+    def _first(self) -> CoursePlace:
+        first = self.decks[0].course
+        assert first is not None
+        return first.place
+
+    @property
+    def now(self) -> tuple[DeckStanding, ...]:
+        """The decks that are open and not passed yet."""
+        return tuple(one for one in self.decks if one.state in ("to do", "done today"))
+
+    @property
+    def next(self) -> DeckStanding | None:
+        """The first that is not open yet."""
+        return next((one for one in self.decks if one.state == "not open"), None)
+
+    @property
+    def passed(self) -> int:
+        return sum(one.passed for one in self.decks)
+
+
+def courses(standings: Sequence[DeckStanding]) -> tuple[CourseStanding, ...]:
+    """The courses among these decks, in the order in which they come."""
+    found: dict[tuple[str, str], list[DeckStanding]] = defaultdict(list)
+    for one in standings:
+        if one.course is not None:
+            found[one.course.place.course].append(one)
+    return tuple(
+        CourseStanding(tuple(sorted(decks, key=lambda one: one.course.place.number)))  # type: ignore[union-attr]
+        for decks in found.values()
+    )
+
+
+def course_words(course: CourseStanding) -> str:
+    """Which part of it stands and what comes next, in a line."""
+    if not course.now:
+        if course.next is None and course.passed == len(course.decks):
+            return f"“{course.title}” is done: all {len(course.decks)} decks are passed."
+        held = next(one for one in course.decks if not one.passed)
+        return f"“{course.title}”: {held.deck.title}, {held.words}."
+    parts = [f"{place_words(one)}: {one.deck.title}, {one.words}" for one in course.now]
+    then = "" if course.next is None else f" Next: {course.next.deck.title}."
+    return f"{'; '.join(parts)}.{then}"
+
+
+def place_words(one: DeckStanding) -> str:
+    """ "Week 2 of 4"."""
+    return one.course.place.words if one.course is not None else ""
+
+
+def at_hand(standings: Sequence[DeckStanding]) -> list[DeckStanding]:
+    """The decks to be made ready: all of no course, and of each the open ones and the next."""
+    found = []
+    for one in standings:
+        if one.course is None or one.state in ("to do", "done today"):
+            found.append(one)
+    for course in courses(standings):
+        opening = {one.deck.title for one in course.now}
+        found += [
+            one for one in course.decks if one.state == "not open" and set(one.waits_for) <= opening
+        ]
+    return found
+
+
+def decks_at_hand(record: Record, now: datetime) -> tuple[Deck, ...]:
+    """The decks to be made ready for the pencils in use."""
+    pencils = record.active_pencils()
+    fingerprint = pencils.fingerprint if pencils else ""
+    return tuple(one.deck for one in at_hand(standing(record, fingerprint, kinds_stamp(), now)))
+
+
+def just_opened(standings: Sequence[DeckStanding], ready: Collection[str]) -> set[str]:
+    """The fingerprints of decks that are open and were not made ready."""
+    return {
+        one.fingerprint
+        for one in standings
+        if one.course is not None and one.state == "to do" and one.fingerprint not in ready
+    }

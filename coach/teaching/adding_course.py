@@ -1,0 +1,151 @@
+"""A course that came from a teacher: what it changes, and taking it in, deck by deck.
+
+What of it was passed stays passed, also where the course comes again changed or at another
+level. Answers to a deck under way count on where its questions and its level are the same.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NamedTuple
+
+from coach.reports.deck_words import about_course, level_line
+from coach.session.assigned.deck_progress import standing
+from decks.courses.course import Course
+from decks.courses.levels import decks_at_level
+from decks.record_form import CourseKept, before_of, course_of, from_kept, to_kept
+from drills.basics.errors import InputError
+from scores.exchange.same_work import same_work
+from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
+from scores.record.record import NotSavedError
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from decks.deck import Deck
+    from scores.record.record import Record
+
+
+class DeckAdding(NamedTuple):
+    """A deck of the course as it would be kept."""
+
+    deck: Deck
+    kept: CourseKept
+    before: list[str]
+
+
+class CourseAdding(NamedTuple):
+    """A course before it is added; ``older`` are the decks it takes the place of."""
+
+    course: Course
+    decks: list[DeckAdding]
+    older: list[DeckKept]
+    there: bool
+
+    @property
+    def title(self) -> str:
+        return self.course.title
+
+    @property
+    def words(self) -> list[str]:
+        """Who it says it is from, and what it would change."""
+        first = self.decks[0].deck
+        count = len(self.decks)
+        lines = [about_course(self.course)]
+        if self.course.levels:
+            lines.append(level_line(self.course))
+        passed = sum(one.kept.passed for one in self.decks)
+        again = ""
+        if self.older:
+            again = " It takes the place of what you have of it; what you answered before counts"
+            again += " where its questions and its level are the same."
+        if passed:
+            again += f" What you have passed stays passed: {passed} of its decks."
+        lines.append(
+            f"What it changes: one deck after another, {count} in all, from {first.items_a_day}"
+            " questions a day on, come into your daily session, at most half of it. Each opens"
+            f" once what it needs is passed. Nothing is sent to anyone; you may drop it.{again}"
+        )
+        return lines
+
+
+def course_looked_at(
+    record: Record, course: Course, now: datetime, anew: bool = False
+) -> CourseAdding:
+    """What adding this course would come to; with ``anew`` nothing older counts."""
+    passed = {
+        one.course.place.name
+        for one in standing(record, "", "", now)
+        if one.course is not None and one.passed and one.course.place.course == _key(course)
+    }
+    kept_now = decks_kept(record)
+    older: dict[str, DeckKept] = {}
+    rows: list[DeckAdding] = []
+    for number, deck in enumerate(decks_at_level(course), start=1):
+        place, needs = course.place(number), course.decks[number - 1].needs
+        before: set[str] = set()
+        for kept in kept_now:
+            other, at = from_kept(kept.content), course_of(kept.content)
+            if other is None:
+                continue
+            level = at.place.level if at else ""
+            if same_work(other, deck) and level == place.level:
+                before |= {kept.fingerprint, *before_of(kept.content)}
+            elif (other.title, other.author) != (deck.title, deck.author):
+                continue
+            older[kept.fingerprint] = kept
+        stays = place.name in passed and not anew
+        counted = [] if anew else sorted(before - {deck.fingerprint})
+        rows.append(DeckAdding(deck, CourseKept(place, needs, stays), counted))
+    for kept in kept_now:
+        at = course_of(kept.content)
+        if at is not None and at.place.course == _key(course):
+            older[kept.fingerprint] = kept
+    there = {kept.fingerprint: course_of(kept.content) for kept in kept_now}
+    same = all(_is_there(row, there.get(row.deck.fingerprint)) for row in rows)
+    return CourseAdding(course, rows, list(older.values()), same and len(older) == len(rows))
+
+
+def add_course(record: Record, adding: CourseAdding, now: datetime) -> None:
+    """Take the course in, in the place of its older versions. Raises InputError."""
+    try:
+        for kept in adding.older:
+            drop_deck(record, kept.fingerprint)
+        for deck, kept_of_course, before in adding.decks:
+            content = to_kept(deck, before, kept_of_course)
+            put_deck(record, deck.fingerprint, deck.title, content, now)
+    except NotSavedError as error:
+        problem = f"the course was not added to its end: {error}"
+        raise InputError("the record", problem, "Add it again.") from error
+
+
+def course_named(record: Record, named: str) -> tuple[str, list[DeckKept]]:
+    """The one course whose title begins so, and its decks kept. Raises InputError."""
+    titles: dict[str, list[DeckKept]] = {}
+    for kept in decks_kept(record):
+        at = course_of(kept.content)
+        if at is not None:
+            titles.setdefault(at.place.title, []).append(kept)
+    wanted = " ".join(named.split()).casefold()
+    whole = [title for title in titles if title.casefold() == wanted]
+    found = whole or [title for title in titles if wanted and title.casefold().startswith(wanted)]
+    if len(found) != 1:
+        problem = "several courses begin so" if found else "you have no such course"
+        raise InputError("the course", problem, "See them with: coach course list")
+    return found[0], titles[found[0]]
+
+
+def drop_course(record: Record, decks: list[DeckKept]) -> None:
+    """Forget the decks of a course; their answers stay in the record. Raises InputError."""
+    try:
+        for kept in decks:
+            drop_deck(record, kept.fingerprint)
+    except NotSavedError as error:
+        raise InputError("the record", f"it was not dropped: {error}", "Try again.") from error
+
+
+def _key(course: Course) -> tuple[str, str]:
+    return course.place(1).course
+
+
+def _is_there(row: DeckAdding, at: CourseKept | None) -> bool:
+    return at is not None and (at.place, at.needs) == (row.kept.place, row.kept.needs)

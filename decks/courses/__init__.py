@@ -1,0 +1,1 @@
+"""Courses: decks in an order, what each needs first, and the levels they may be given at."""

@@ -1,0 +1,108 @@
+"""Where each student stands in a course, whatever the level they were given it at.
+
+A course's decks are told by the course and by their name in it: the same deck at two levels
+asks differently, and is one place. A deck passed at any level is passed.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import NamedTuple
+
+from scores.classes.passing import days_done, passes
+from scores.classes.store import ClassBook
+from scores.classes.views import decks
+from scores.exchange.results_written import CoursePlace
+
+Course = tuple[str, str]
+"""Author and title, as ``CoursePlace.course`` has them."""
+
+
+class InCourse(NamedTuple):
+    """A student in a course: the furthest deck with an answer, and how much of it is done."""
+
+    student: str
+    place: CoursePlace
+    deck: str
+    done: int
+    days: int
+    passed: bool
+
+    @property
+    def words(self) -> str:
+        """ "Week 2 of 4: Values before colours, 3 of 7 days"."""
+        at = f"{self.place.words}: {self.deck}"
+        if not self.passed:
+            done = f"{self.done} of {self.days} days" if self.done < self.days else "not passed yet"
+            return f"{at}, {done}{self._level}"
+        whole = ", the last: all of it done" if self.place.number == self.place.decks else ""
+        return f"{at}, passed{whole}{self._level}"
+
+    @property
+    def _level(self) -> str:
+        return f" ({self.place.level})" if self.place.level else ""
+
+
+class CourseLine(NamedTuple):
+    """A course of the class, and its students, the least far first."""
+
+    title: str
+    author: str
+    students: tuple[InCourse, ...]
+
+
+def courses(book: ClassBook) -> tuple[CourseLine, ...]:
+    """Every course of which a deck was given or answered, by title."""
+    found: dict[Course, list[InCourse]] = defaultdict(list)
+    named: dict[Course, CoursePlace] = {}
+    ids = dict(book.db.execute("SELECT key, id FROM students WHERE key = person"))
+    for line in decks(book):
+        if line.course is None:
+            continue
+        course = line.course.course
+        named[course] = max(named.get(course, line.course), line.course, key=_spelling)
+        counts: dict[int, list[int]] = defaultdict(list)
+        for student, tries in book.db.execute(
+            f"SELECT student, sum(tries) FROM days WHERE deck IN ({_OF_WORK})"
+            " GROUP BY student, day ORDER BY student, day",
+            (line.fingerprint,),
+        ):
+            counts[student].append(tries)
+        level = dict(
+            book.db.execute(
+                "SELECT student, latest_score / latest FROM deck_marks WHERE latest > 0 AND deck ="
+                " (SELECT work FROM decks WHERE fingerprint = ?)",
+                (line.fingerprint,),
+            )
+        )
+        for student, mine in counts.items():
+            done = days_done(mine, line.items_a_day, line.growth)
+            passed = passes(done, line.days, level.get(student), line.pass_level)
+            row = (ids[student], line.course, line.title, min(done, line.days), line.days, passed)
+            found[course].append(InCourse(*row))
+    told = [
+        CourseLine(place.title, place.author, _furthest(found[course]))
+        for course, place in named.items()
+    ]
+    return tuple(sorted(told, key=lambda one: (one.title.casefold(), one.author.casefold())))
+
+
+_OF_WORK = "SELECT key FROM decks WHERE work = (SELECT work FROM decks WHERE fingerprint = ?)"
+
+
+def _spelling(place: CoursePlace) -> tuple[str, str]:
+    return place.title, place.author
+
+
+def _furthest(rows: list[InCourse]) -> tuple[InCourse, ...]:
+    """One row a student: the furthest deck, passed at any level, else the one most done."""
+    best: dict[str, InCourse] = {}
+    for row in rows:
+        mine = best.get(row.student)
+        if mine is None or _reach(row) > _reach(mine):
+            best[row.student] = row
+    return tuple(sorted(best.values(), key=lambda row: (_reach(row)[:3], row.student)))
+
+
+def _reach(row: InCourse) -> tuple[int, bool, float, str]:
+    return (row.place.number, row.passed, row.done / row.days, row.place.level)
