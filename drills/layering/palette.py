@@ -27,6 +27,7 @@ from drills.layering.paper import SURFACE, Paper, deeper, drawing_paper
 from drills.layering.pool import Pool, make_pool
 from drills.layering.surface import ends
 from drills.pencils.pencil import Lab, Opacity, Pencil, PencilsError, PencilSet, Spectrum
+from drills.screen.known import ScreenKnown
 
 IntArray = NDArray[np.int64]
 
@@ -43,8 +44,9 @@ class Palette:
     the paper's colour, and −1 as family; ``colour_indices`` are all the others, of which
     ``at_hand`` may be laid: those that are not used up.
     ``hand`` is the learned one that the films were made for; None for the default.
-    ``screen_known``: what is drawn is corrected for the screen, or is not for one; where it is
-    False, drills of hue ask only what common faults of screens can't turn (drills.screen).
+    ``screen_known``: what is drawn is corrected for the screen, or is not for one. Where it is
+    so by eye alone, or not at all, drills of hue ask only what such screens can't turn
+    (drills.screen).
     """
 
     set: PencilSet
@@ -63,7 +65,7 @@ class Palette:
     blender: int | None
     colour_indices: IntArray
     hand: LearnedHand | None = None
-    screen_known: bool = True
+    screen_known: ScreenKnown = True
 
     @cached_property
     def at_hand(self) -> IntArray:
