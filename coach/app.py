@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from drills.questions.protocol import Lab
+    from drills.screen.known import ScreenKnown
     from scores.learner.eye import Followed
     from scores.today.offers import Offers
 
@@ -124,7 +125,7 @@ class CoachApp(HostApp):
         decks: tuple[Deck, ...],
         offers: Offers | None,
         patches: tuple[Patch, ...],
-        screen_known: bool,
+        screen_known: ScreenKnown,
     ) -> Ready | None:
         from coach.app_state import ready
         from coach.learned import warmed

@@ -29,7 +29,7 @@ from coach.session.today_plan import (
 from coach.session.unfinished import begun_again, minutes_left
 from coach.session.unsaved import Unsaved
 from coach.terminal import ColourDepth
-from coach.this_screen.kept import model_of, screens_of
+from coach.this_screen.kept import model_of, screen_known, screens_of
 from coach.widgets.paint import correct_for
 from drills.basics.days import practice_day
 from drills.basics.errors import InputError
@@ -49,6 +49,7 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
     from drills.questions.protocol import Kind
+    from drills.screen.known import ScreenKnown
     from scores.learner.eye import Followed
     from scores.progress.retest import Due
     from scores.today.offers import Offers
@@ -228,9 +229,8 @@ class AppState:
                 self.notice = f"What a deck asks was not kept: {error}"
 
     @property
-    def screen_known(self) -> bool:
-        """Whether what is drawn is corrected for the screen looked at."""
-        return screens_of(self.record).now is not None
+    def screen_known(self) -> ScreenKnown:
+        return screen_known(self.record.settings())
 
     def see_by(self) -> None:
         """Paint for the screen looked at; offers of another are worked out again."""
@@ -319,7 +319,7 @@ def ready(
     decks: Sequence[Deck] = (),
     offers: Offers | None = None,
     patches: Sequence[Patch] = (),
-    screen_known: bool = True,
+    screen_known: ScreenKnown = True,
 ) -> Ready:
     """Make pencils and decks ready to drill with. Knows no record, so a thread may run it.
 

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from drills.layering.palette import Palette
     from drills.pencils.edit import Edited
     from drills.pencils.pencil import PencilSet
+    from drills.screen.known import ScreenKnown
     from scores.record.record import Record
 
 _MOST_OWN = 24
@@ -132,7 +133,7 @@ def set_of(pencils: PencilSet | Palette) -> PencilSet:
 
 
 def warmed(
-    pencils: PencilSet | Palette, patches: Sequence[Patch] = (), screen_known: bool = True
+    pencils: PencilSet | Palette, patches: Sequence[Patch] = (), screen_known: ScreenKnown = True
 ) -> Palette:
     """A set as films with its pool mixed, and every kind loaded, so that no question waits."""
     from dataclasses import replace

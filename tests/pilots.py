@@ -33,6 +33,7 @@ from drills.kinds import all_kinds
 from drills.pencils.pencil import PencilSet
 from drills.pencils.sets import demo_set
 from drills.questions.protocol import Ask, Lab, Reveal, Swatch
+from drills.screen.known import ScreenKnown
 from scores.record.record import Record
 from scores.today.offers import Offers
 
@@ -86,7 +87,7 @@ def ready_once(
     decks: tuple[Deck, ...] = (),
     offers: Offers | None = None,
     patches: tuple[Patch, ...] = (),
-    screen_known: bool = True,
+    screen_known: ScreenKnown = True,
 ) -> Ready:
     """A set made ready, once for all tests."""
     return ready(pencils, decks, offers, patches, screen_known)

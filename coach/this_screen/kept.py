@@ -14,6 +14,7 @@ from drills.basics.json_values import JSON
 from scores.record.record import Record
 
 if TYPE_CHECKING:
+    from drills.screen.known import ScreenKnown
     from drills.screen.model import Screen
 
 SETTING = "screens"
@@ -81,9 +82,10 @@ def screens_of(record: Record) -> Screens:
     return screens_in(record.setting(SETTING))
 
 
-def screen_known(settings: Mapping[str, JSON]) -> bool:
-    """Whether what is drawn is corrected for the screen looked at."""
-    return screens_in(settings.get(SETTING)).now is not None
+def screen_known(settings: Mapping[str, JSON]) -> ScreenKnown:
+    """Whether what is drawn is corrected for the screen looked at, and whether by eye alone."""
+    now = screens_in(settings.get(SETTING)).now
+    return "by eye" if now is not None and now.how == "by eye" else now is not None
 
 
 def keep(record: Record, name: str, known: Known) -> None:

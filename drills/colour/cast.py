@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 
 from drills.colour.data.tables import WAVELENGTHS_NM, FloatArray, weights, white
 from drills.colour.hue import CAT16
-from drills.colour.spaces import in_screen_gamut, xyz_to_lab
+from drills.colour.spaces import in_screen_gamut, lab_to_xyz, xyz_to_lab
 
 _TO_CONES: FloatArray = CAT16.T
 _FROM_CONES: FloatArray = np.asarray(np.linalg.inv(CAT16).T)
@@ -97,6 +97,13 @@ def cast_on(xyz: ArrayLike, light: Light) -> FloatArray:
     losses = (CAT16 @ light.white) / (CAT16 @ white("D50"))
     cast: FloatArray = ((np.asarray(xyz, np.float64) @ _TO_CONES) * losses) @ _FROM_CONES
     return cast
+
+
+def without_cast(labs: ArrayLike, paper: ArrayLike) -> FloatArray:
+    """Lab (n, 3) as an eye sees them that takes ``paper`` (3,), shown beside them, for white."""
+    cones = lab_to_xyz(np.asarray(labs, np.float64)) @ _TO_CONES
+    gains = (CAT16 @ white("D50")) / (CAT16 @ lab_to_xyz(np.asarray(paper, np.float64)))
+    return xyz_to_lab((cones * gains) @ _FROM_CONES)
 
 
 def fitting_exposure(xyz: ArrayLike, room: float = 0.97) -> float:

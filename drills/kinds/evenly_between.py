@@ -23,6 +23,7 @@ from drills.questions.draw import VISIBLE_STEP, FloatArray, as_json, as_lab, col
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import LETTERS, gap, lettered, near_miss, result
+from drills.screen.known import ScreenKnown
 from drills.screen.unmeasured import keeps_answer
 
 OFFERED = 4
@@ -82,7 +83,7 @@ class EvenlyBetween(Exercise[Between]):
             for at in (*brightest, *drawn[:TRIES]):
                 row = _row(pool.lab[at], float(pool.wheel[at]), way * asked, before)
                 data = None if row is None else _sound(row, way, listed)
-                if data is not None and (palette.screen_known or _steady(row, way)):
+                if data is not None and _steady(row, way, palette.screen_known):
                     # The screen's 8 bits move a hue a little: the nearest to what is asked serves.
                     found.append((abs(gap(np.abs(data.past)) - step), at, data))
                     if found[-1][0] < CLOSE * step or len(found) == SERVE:
@@ -146,10 +147,10 @@ class EvenlyBetween(Exercise[Between]):
         )
 
 
-def _steady(row: FloatArray | None, way: float) -> bool:
+def _steady(row: FloatArray | None, way: float, known: ScreenKnown) -> bool:
     """Whether the same one is even on any screen that an unmeasured one may be."""
     return row is not None and keeps_answer(
-        row, lambda labs: int(np.argmin(np.abs(_past(labs, way))))
+        row, lambda labs: int(np.argmin(np.abs(_past(labs, way)))), known
     )
 
 

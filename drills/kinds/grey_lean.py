@@ -245,8 +245,9 @@ def _greys(palette: Palette) -> Greys:
     )
     kept = np.flatnonzero(sound)
     kept = kept[_steady(levels[kept], hue[kept])]
-    if not palette.screen_known:
-        kept = kept[keeps_name(lab[kept], lambda seen: _hue_at(wheel_position(seen)))]
+    known = palette.screen_known
+    if known is not True:
+        kept = kept[keeps_name(lab[kept], lambda seen: _hue_at(wheel_position(seen)), known)]
     return Greys(
         lab[kept],
         chroma[kept],

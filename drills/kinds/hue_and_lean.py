@@ -76,8 +76,9 @@ class HueAndLean(Exercise[ColourToName]):
         mine, from_border = mine[from_border >= NEAREST], from_border[from_border >= NEAREST]
         if not mine.size:
             raise CannotAskError(f"every {region} here stands on a border")
-        if not palette.screen_known:
-            sound = keeps_name(pool.lab[mine], lambda lab: family_at(wheel_position(lab)))
+        known = palette.screen_known
+        if known is not True:
+            sound = keeps_name(pool.lab[mine], lambda lab: family_at(wheel_position(lab)), known)
             mine, from_border = mine[sound], from_border[sound]
             if not mine.size:
                 raise CannotAskError(f"an unmeasured screen may show any {region} as another")

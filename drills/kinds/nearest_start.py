@@ -30,6 +30,7 @@ from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import LETTERS as ALL_LETTERS
 from drills.questions.results import gap, lettered, made_of, near_miss, result
+from drills.screen.known import ScreenKnown
 from drills.screen.unmeasured import keeps_answer
 
 LETTERS = ALL_LETTERS[:4]
@@ -96,7 +97,8 @@ class NearestStart(Exercise[StartsOffered]):
         for at in range(len(mine)):
             ill, offered = _offered(off[at], apart[at], labs, step, wanted, rng)
             better = offered and (not found or ill < found[-1][0])
-            if better and (palette.screen_known or _steady(pool.lab[mine[at]], labs[offered])):
+            known = palette.screen_known
+            if better and _steady(pool.lab[mine[at]], labs[offered], known):
                 found.append((ill, at, offered))
                 if ill < CLOSE:
                     break
@@ -167,14 +169,14 @@ class NearestStart(Exercise[StartsOffered]):
         )
 
 
-def _steady(target: FloatArray, offered: FloatArray) -> bool:
+def _steady(target: FloatArray, offered: FloatArray, known: ScreenKnown) -> bool:
     """Whether the same one is nearest in hue on any screen that an unmeasured one may be."""
 
     def nearest(labs: FloatArray) -> int:
         wheel = wheel_position(labs)
         return int(np.argmin(wheel_steps(wheel[1:], wheel[0])))
 
-    return keeps_answer(np.concatenate([target[None], offered]), nearest)
+    return keeps_answer(np.concatenate([target[None], offered]), nearest, known)
 
 
 @lru_cache(maxsize=8)

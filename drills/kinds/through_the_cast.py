@@ -20,8 +20,17 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
-from drills.colour.cast import Light, adapted_lab, cast_on, fitting_exposure, lights, unadapted_lab
+from drills.colour.cast import (
+    Light,
+    adapted_lab,
+    cast_on,
+    fitting_exposure,
+    lights,
+    unadapted_lab,
+    without_cast,
+)
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, family_at, wheel_position, wheel_steps
 from drills.colour.reading import read_colour
@@ -44,6 +53,8 @@ from drills.questions.draw import (
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import choices, made_words, result
+from drills.screen.known import ScreenKnown
+from drills.screen.unmeasured import keeps_name
 
 OFFERED = 5
 CLEAR = 0.12
@@ -83,7 +94,7 @@ class InTheCast:
 
 class ThroughTheCast(Exercise[InTheCast]):
     name = "through-the-cast"
-    version = 2
+    version = 3
     title = "See through the cast"
     trains = "to find a thing's own colour when the light is tinted"
     at_the_table = "See what colour the light is, before you trust a colour under it."
@@ -107,6 +118,9 @@ class ThroughTheCast(Exercise[InTheCast]):
             seen = unadapted_lab(spectra @ light.weights, exposure)
             passes = family_at(wheel_position(shown_lab(seen))) != index
             sound = in_screen_gamut(seen) & passes & (left > LEAST_LEFT) & (left < 1.0 - LEAST_LEFT)
+            if palette.screen_known is not True:
+                paper = unadapted_lab(palette.paper.reflectance @ light.weights, exposure)
+                sound &= _steady(seen, paper, index, palette.screen_known)
             for at in np.flatnonzero(sound).tolist():
                 tried.append((light, exposure, at))
                 leaves.append(float(left[at]))
@@ -213,6 +227,22 @@ def tolerated(spectra: FloatArray, light: Light, family: int) -> FloatArray:
     hued = (strength(labs) >= NEUTRAL_BELOW).all(axis=1)
     left: FloatArray = np.where(sure & hued, (run - 0.5) / (len(DEGREES) - 1.0), 0.0)
     return np.clip(left, 0.0, 1.0)
+
+
+def _steady(
+    seen: FloatArray, paper: FloatArray, family: int, known: ScreenKnown
+) -> NDArray[np.bool_]:
+    """Whether colours (n, 3) are of the family beside the paper shown, and not at their word, on
+    any screen that one known so may be, (n,)."""
+
+    def names(labs: FloatArray) -> IntArray:
+        word, taken_off = labs[1:], without_cast(labs[1:], labs[0])
+        there = np.stack([wheel_position(taken_off), wheel_position(word)])
+        beside, at_word = family_at(there)
+        kept: IntArray = np.concatenate([[1], (beside == family) & (at_word != family)])
+        return kept
+
+    return keeps_name(np.concatenate([paper[None], seen]), names, known)[1:]
 
 
 @lru_cache(maxsize=8)

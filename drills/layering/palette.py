@@ -28,6 +28,7 @@ from drills.layering.paper import SURFACE, Paper, deeper, drawing_paper
 from drills.layering.pool import Pool, make_pool
 from drills.layering.surface import ends
 from drills.pencils.pencil import Lab, Opacity, Pencil, PencilsError, PencilSet, Spectrum
+from drills.screen.known import ScreenKnown
 
 IntArray = NDArray[np.int64]
 
@@ -48,8 +49,9 @@ class Palette:
     ``swatch`` (N, 31) is what a swatch is taken for: as given, but for what is known of a photo's
     misreading it, and ``read_sd`` (N,) the doubt left of that (drills.layering.misread).
     ``hand`` is the learned one that the films were made for; None for the default.
-    ``screen_known``: what is drawn is corrected for the screen, or is not for one; where it is
-    False, drills of hue ask only what common faults of screens can't turn (drills.screen).
+    ``screen_known``: what is drawn is corrected for the screen, or is not for one. Where it is
+    so by eye alone, or not at all, drills of hue ask only what such screens can't turn
+    (drills.screen).
     """
 
     set: PencilSet
@@ -72,7 +74,7 @@ class Palette:
     swatch: FloatArray
     read_sd: FloatArray
     hand: LearnedHand | None = None
-    screen_known: bool = True
+    screen_known: ScreenKnown = True
 
     @cached_property
     def at_hand(self) -> IntArray:

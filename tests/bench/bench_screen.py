@@ -2,7 +2,8 @@
 
 ``python -m tests.bench.bench_screen`` prints the share of keys that a simulated screen turns:
 as drawn for sRGB, as corrected for its true model, as corrected after a match by eye (each
-channel off by a level, sd), and of what is asked where nothing is known of the screen.
+channel off by a level, sd), and of what is asked where nothing is known of
+the screen. By eye, what is asked is what such a match can't turn.
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from tests.screen.simulated import SCREENS, asked, matched_by_eye, turned
 
 EACH = 40
 EYE_OFF = 1.0
+EYES = 40
 MOST_TURNED = 0.03
 
 
@@ -29,17 +31,20 @@ def main() -> None:
         for kind in ("grey-lean", "hue-and-lean"):
             labs, _ = asked(palette, kind, EACH)
             unknown, _ = asked(palette, kind, EACH, known=False)
+            eye_asked = asked(palette, kind, EACH, known="by eye")
             worst = max(turned(kind, unknown, screen) for screen in plausible())
             print(f"  {kind}: {len(labs)} asked; {len(unknown)} where the screen is not known,")
-            print(f"  of which a common fault turns {worst:.1%}")
+            print(f"  {len(eye_asked[0])} where it was matched by eye;")
+            print(f"  a common fault turns {worst:.1%}")
             missed |= worst > 0.0
             print(f"    {'':<28}{'drawn':>8}{'corrected':>11}{'by eye':>8}")
             for name, screen in SCREENS.items():
                 rng = random.Random(1)
-                eyes = [matched_by_eye(screen, rng, EYE_OFF) for _ in range(5)]
-                by_eye = sum(turned(kind, labs, screen, eye) for eye in eyes) / len(eyes)
+                rest, _ = eye_asked
+                eyes = [matched_by_eye(screen, rng, EYE_OFF) for _ in range(EYES)]
+                by_eye = sum(turned(kind, rest, screen, eye) for eye in eyes) / len(eyes)
                 corrected = turned(kind, labs, screen, screen)
-                missed |= corrected > MOST_TURNED
+                missed |= max(corrected, by_eye) > MOST_TURNED
                 drawn = turned(kind, labs, screen)
                 print(f"    {name:<28}{drawn:>8.1%}{corrected:>11.1%}{by_eye:>8.1%}")
     if missed:

@@ -16,6 +16,7 @@ from drills.kinds.grey_lean import KIND as GREY
 from drills.kinds.hue_and_lean import KIND as HUE
 from drills.layering.palette import Palette
 from drills.questions.protocol import CannotAskError
+from drills.screen.known import ScreenKnown
 from drills.screen.matching import GreyMatch, agreed
 from drills.screen.model import STANDARD, WIDE_XY, Screen, powers
 
@@ -29,7 +30,9 @@ SCREENS = {
 }
 
 
-def asked(palette: Palette, kind: str, each: int, known: bool = True) -> tuple[FloatArray, ...]:
+def asked(
+    palette: Palette, kind: str, each: int, known: ScreenKnown = True
+) -> tuple[FloatArray, ...]:
     """The colours (n, 3) that a drill of hue asks about and their keys (n,): ``each`` a region,
     from the easiest step to the hardest."""
     palette = replace(palette, screen_known=known)
@@ -63,15 +66,16 @@ def turned(kind: str, labs: FloatArray, screen: Screen, drawn_for: Screen | None
 
 
 def matched_by_eye(screen: Screen, rng: random.Random, off: float) -> Screen:
-    """What a look of two matches makes of a screen, each channel ``off`` levels off (sd).
+    """What a look makes of a screen, each channel of each match ``off`` levels off (sd).
 
-    Two that don't agree are done again, as the app asks.
+    Matches that don't agree are done again, as the app asks.
     """
     middle = None
     while middle is None:
         found = []
         for _ in range(2):
-            half = (int(np.argmin(np.abs(np.array(curve) - 0.5))) for curve in screen.curves)
+            # Between two levels, mostly: the hand that stops at one aims at the light itself.
+            half = (float(np.interp(0.5, curve, range(len(curve)))) for curve in screen.curves)
             red, green, blue = (round(level + rng.gauss(0.0, off)) for level in half)
             found.append(GreyMatch(red, green, blue))
         middle = agreed(found)
