@@ -68,7 +68,7 @@ def json_parts(record: Record, made: datetime, app: str) -> Iterator[str]:
 
 
 def xapi_parts(record: Record, student: str, pseudonym: str) -> Iterator[str]:
-    """A JSON array of IEEE 9274.1.1 statements, one an answer."""
+    """A JSON array of xAPI 1.0.3 statements, one an answer."""
     yield "["
     for number, attempt in enumerate(record.attempts()):
         made = json.dumps(statement(attempt, student, pseudonym), ensure_ascii=False)

@@ -1,4 +1,4 @@
-"""Answers as xAPI statements (IEEE 9274.1.1-2023, "xAPI 2.0"), and back.
+"""Answers as xAPI statements (ADL, Experience API 1.0.3, 2016), and back.
 
 One statement an answer: actor (an account that names nobody), verb
 "answered", object (the skill as an activity), result (score, success, response,
@@ -91,7 +91,7 @@ def statement(attempt: Attempt, student: str, pseudonym: str) -> dict[str, JSON]
     return {
         "id": attempt.id,
         "actor": {"account": {"homePage": HOME, "name": student}, "name": pseudonym},
-        "verb": {"id": ANSWERED},
+        "verb": {"id": ANSWERED, "display": {"en": "answered"}},
         "object": {"id": f"{DRILLS}{quote(attempt.kind)}/{quote(attempt.region)}"},
         "result": {
             "score": {"scaled": round(min(1.0, max(0.0, attempt.score)), 4)},
@@ -215,7 +215,7 @@ def statement_of(answer: SharedAnswer, pseudonym: str) -> dict[str, JSON]:
     return {
         "id": answer.id,
         "actor": {"account": {"homePage": HOME, "name": answer.student}, "name": pseudonym},
-        "verb": {"id": ANSWERED},
+        "verb": {"id": ANSWERED, "display": {"en": "answered"}},
         "object": {"id": f"{DRILLS}{quote(answer.kind)}/{quote(answer.region)}"},
         "result": {
             "score": {"scaled": answer.score},

@@ -169,7 +169,7 @@ def test_xapi_holds_every_answer_as_a_statement(home: Path):
     said: list[Any] = json.loads((home / "all.json").read_text(encoding="utf-8"))
     assert len(said) == 12
     assert {answer_of(one).student for one in said} == {STUDENTS["Wren"], STUDENTS["Rail"]}
-    assert "say --csv, --xapi, --students or --json" in str(run("export").output)
+    assert "say --csv, --xapi, --parquet, --students or --json" in str(run("export").output)
 
 
 def test_looking_before_anything_was_added_makes_no_file(home: Path):

@@ -191,6 +191,9 @@ def report(file: str, deck: str | None, force: bool) -> None:
 @click.option("--csv", "form", flag_value="csv", help="A table, one answer a row.")
 @click.option("--xapi", "form", flag_value="xapi", help="A JSON list of xAPI statements.")
 @click.option(
+    "--parquet", "form", flag_value="parquet", help="The same table as --csv, as Apache Parquet."
+)
+@click.option(
     "--students", "form", flag_value="students", help="A table, one student a row: how each stands."
 )
 @click.option("--json", "form", flag_value="json", help="How the class stands, as JSON.")
@@ -199,11 +202,16 @@ def report(file: str, deck: str | None, force: bool) -> None:
 @force_option
 @rules
 def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
-    """Write every answer as --csv or --xapi, or how the class stands as --students or --json."""
+    """Write every answer as --csv, --xapi or --parquet, or how the class stands as --students
+    or --json.
+    """
     from coach.reports.classes import export as class_export
 
     if form is None:
-        raise click.UsageError("say --csv, --xapi, --students or --json.")
+        raise click.UsageError("say --csv, --xapi, --parquet, --students or --json.")
+    if form == "parquet":
+        _export_parquet(out, deck, force)
+        return
     with class_book() as book:
         wanted = _fingerprint(book, deck)
         if form in ("csv", "xapi"):
@@ -223,6 +231,17 @@ def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
                 sys.stdout.write(text)
         else:
             write(out, rows, force=force)
+
+
+def _export_parquet(out: str, deck: str | None, force: bool) -> None:
+    from coach.reports.classes.parquet import answers_parquet, check_extra
+
+    if out == "-":
+        raise click.UsageError("a Parquet file is no text: name it with -o FILE.")
+    check_extra()
+    checked(out, force=force)
+    with class_book() as book:
+        write(out, answers_parquet(book, _fingerprint(book, deck)), force=force)
 
 
 def _give(book: ClassBook, file: str) -> None:

@@ -31,7 +31,7 @@ def add_to(group: click.Group) -> None:
 @click.command("export")
 @click.option("--csv", "as_csv", metavar="FILE", help="Every answer, one row each.")
 @click.option("--json", "as_json", metavar="FILE", help="All of the record as one object.")
-@click.option("--xapi", metavar="FILE", help="Every answer as an IEEE 9274.1.1 statement.")
+@click.option("--xapi", metavar="FILE", help="Every answer as an xAPI statement (1.0.3).")
 @force_option
 @rules
 def export(as_csv: str | None, as_json: str | None, xapi: str | None, force: bool) -> None:
