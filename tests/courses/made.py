@@ -81,10 +81,12 @@ def at(days: int) -> datetime:
     return START + timedelta(days=days)
 
 
-def practise(record: Record, name: str, day: int, count: int, score: float = 0.9) -> None:
-    """So many answers to a deck on a day."""
+def practise(
+    record: Record, name: str, day: int, count: int, score: float = 0.9, who: str = ""
+) -> None:
+    """So many answers to a deck on a day; ``who`` tells two students' answers apart."""
     one = stands(record, day)[name]
     for number in range(count):
-        made = answer(number, session=f"{name}/{day}", days=day, deck=one.fingerprint)
+        made = answer(number, session=f"{who}{name}/{day}", days=day, deck=one.fingerprint)
         made = replace(made, kind=one.deck.kinds[0], region="red")
         record.save(replace(made, score=score, right=score >= 0.5))
