@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual.message import Message
 from textual.screen import Screen
 
 from coach.app_state import AppState
 from coach.running.base_app import BaseApp
 from drills.questions.protocol import Lab
+
+if TYPE_CHECKING:
+    from decks.deck import Deck
 
 
 class HostApp(BaseApp):
@@ -48,6 +53,10 @@ class HostApp(BaseApp):
 
     def plan_for(self, target: Lab) -> None:
         """Show a plan for a target over the present screen."""
+        raise NotImplementedError
+
+    def write_deck(self, begun: Deck) -> None:
+        """Show the room where a deck is made, on one begun already."""
         raise NotImplementedError
 
     def leave(self) -> None:

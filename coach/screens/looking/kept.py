@@ -122,7 +122,6 @@ class KeptScreen(CoachScreen["KeptColour | None"]):
         """Begin a deck with the marked colour among its named ones."""
         from dataclasses import replace
 
-        from coach.screens.teaching.write_deck import WriteDeckScreen
         from coach.teaching.drafting import EMPTY, kept_target
         from decks.fields import FaultError
 
@@ -134,7 +133,7 @@ class KeptScreen(CoachScreen["KeptColour | None"]):
         except FaultError as error:
             self.query_one("#note", Static).update(f"{error.problem}. {error.remedy}".capitalize())
         else:
-            self.app.push_screen(WriteDeckScreen(deck))
+            self.app.write_deck(deck)
 
     def action_match(self) -> None:
         """Put the marked colour on the list of those that the day's match takes."""
