@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.deck.paper import add_to as add_paper
 from coach.commands.deck.photo import add_to as add_photo
 from coach.commands.deck.photo import out_of_reach_lines
 from coach.home import close_and_say
@@ -37,6 +38,7 @@ def command(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
+add_paper(command)
 add_photo(command)
 
 
