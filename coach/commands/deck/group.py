@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.deck.given import given, own_pencils, starter_named
 from coach.commands.deck.paper import add_to as add_paper
 from coach.commands.deck.photo import add_to as add_photo
 from coach.commands.deck.photo import out_of_reach_lines
@@ -17,7 +18,6 @@ from coach.reports.deck_words import about, in_short, needs
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
-    from decks.deck import Deck
     from decks.deck_file import CheckedDeck
     from scores.record.record import Record
 
@@ -57,7 +57,7 @@ def new(file: str, starter: str | None, force: bool) -> None:
 
     text = TEMPLATE
     if starter is not None:
-        _starter(starter)
+        starter_named(starter)
         text = (FOLDER / f"{starter}.toml").read_text(encoding="utf-8")
     if file == "-":
         click.echo(text, nl=False)
@@ -113,16 +113,16 @@ def preview(
     if has_terminal() and not as_text and not every:
         from coach.deck_preview import open_preview
 
-        open_preview(_given(file, starter), _own_pencils(pocket), colour_depth())
+        open_preview(given(file, starter), own_pencils(pocket), colour_depth())
         return
     from coach.session.assigned.deck_questions import preview as questions
     from coach.session.assigned.deck_questions import ready_deck
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
-    deck = _given(file, starter)
+    deck = given(file, starter)
     kinds = all_kinds()
-    ready = ready_deck(deck, prepare(_own_pencils(pocket)), kinds)
+    ready = ready_deck(deck, prepare(own_pencils(pocket)), kinds)
     for line in (about(deck), *needs(deck)):
         click.echo(line)
     if not ready.tasks:
@@ -195,7 +195,7 @@ def add(file: str | None, starter: str | None, yes: bool, anew: bool) -> None:
     from coach.teaching.adding import add as take_in
     from coach.teaching.adding import looked_at
 
-    deck = _given(file, starter)
+    deck = given(file, starter)
     record = _open(create=True)
     try:
         adding = looked_at(record, deck, anew)
@@ -282,33 +282,6 @@ def _load(file: str) -> CheckedDeck:
     from decks.deck_file import load_deck
 
     return load_deck(file)
-
-
-def _given(file: str | None, starter: str | None) -> Deck:
-    if (file is None) == (starter is None):
-        raise click.UsageError("give a FILE, or --starter NAME, and only one of them.")
-    if file is not None:
-        return _load(file).sound()
-    return _starter(str(starter))
-
-
-def _starter(name: str) -> Deck:
-    from decks.starters import starter, starter_names
-    from decks.vocabulary import meant
-
-    if name not in starter_names():
-        where = f"starter “{plain(name, 40)}”"
-        raise InputError(where, "there is no such starter deck", meant(name, starter_names()))
-    return starter(name)
-
-
-def _own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
-    from coach.home import pencils_in_use
-    from drills.pencils.sets import demo_set, pocket_set
-
-    if pocket:
-        return pocket_set()
-    return pencils_in_use() or demo_set()
 
 
 def _open(create: bool) -> Record:

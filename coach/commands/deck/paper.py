@@ -82,9 +82,9 @@ def typed(sheet: str, answers: str, file: str | None, starter: str | None, pocke
 
 
 def _deck(file: str | None, starter: str | None, pocket: bool) -> PaperDeck:
-    from coach.commands.deck.group import _given, _own_pencils
+    from coach.commands.deck.given import given, own_pencils
     from coach.teaching.paper.sheet import PaperDeck
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
-    return PaperDeck(_given(file, starter), prepare(_own_pencils(pocket)), all_kinds())
+    return PaperDeck(given(file, starter), prepare(own_pencils(pocket)), all_kinds())
