@@ -320,11 +320,6 @@ class CoachApp(HostApp):
 
         self.push_screen(WriteDeckScreen(deck))
 
-    def write_deck(self, begun: Deck) -> None:
-        from coach.screens.teaching.write_deck import WriteDeckScreen
-
-        self.push_screen(WriteDeckScreen(begun))
-
     def action_command_palette(self) -> None:
         from coach.screens.palette import CommandsScreen
 

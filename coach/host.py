@@ -60,10 +60,6 @@ class HostApp(BaseApp):
         """Show the room where a deck is made, begun with ``deck``."""
         raise NotImplementedError
 
-    def write_deck(self, begun: Deck) -> None:
-        """Show the room where a deck is made, on one begun already."""
-        raise NotImplementedError
-
     def leave(self) -> None:
         """Save what waits and leave; with answers that can't be saved, ask first."""
         raise NotImplementedError

@@ -18,7 +18,7 @@ from drills.basics.errors import InputError, plain
 
 Page = Literal[
     "plan", "plan page", "pencil sheet", "picture", "progress", "progress charts", "class report",
-    "class brief",
+    "class brief", "worksheet",
 ]  # fmt: skip
 """The kinds of page that the coach may write over, for it wrote them itself."""
 F = TypeVar("F", bound=Callable[..., Any])

@@ -256,6 +256,8 @@ def test_every_help_of_a_command_that_writes_says_so() -> None:
         ("teacher", "ask"),
         ("deck", "new"),
         ("deck", "pack"),
+        ("deck", "paper"),
+        ("deck", "photo"),
         ("palette",),
         ("plan",),
         ("progress",),

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from coach.commands.course import level_option, record_open
+from coach.commands.deck.given import given, own_pencils, starter_named
+from coach.commands.deck.paper import add_to as add_paper
 from coach.commands.deck.photo import add_to as add_photo
 from coach.commands.deck.photo import out_of_reach_lines
 from coach.output import force_option, rules, write
@@ -37,6 +39,7 @@ def command(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
+add_paper(command)
 add_photo(command)
 
 
@@ -53,7 +56,7 @@ def new(file: str, starter: str | None, force: bool) -> None:
     from decks.pack import written
     from decks.template import TEMPLATE
 
-    text = TEMPLATE if starter is None else written(_starter(starter))
+    text = TEMPLATE if starter is None else written(starter_named(starter))
     if file == "-":
         click.echo(text, nl=False)
         return
@@ -113,16 +116,16 @@ def preview(
     if has_terminal() and not as_text and not every:
         from coach.deck_preview import open_preview
 
-        open_preview(_given(file, starter), _own_pencils(pocket), colour_depth())
+        open_preview(given(file, starter), own_pencils(pocket), colour_depth())
         return
     from coach.session.assigned.deck_questions import preview as questions
     from coach.session.assigned.deck_questions import ready_deck
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
-    deck = _given(file, starter)
+    deck = given(file, starter)
     kinds = all_kinds()
-    ready = ready_deck(deck, prepare(_own_pencils(pocket)), kinds)
+    ready = ready_deck(deck, prepare(own_pencils(pocket)), kinds)
     for line in (about(deck), *needs(deck)):
         click.echo(line)
     if not ready.tasks:
@@ -211,7 +214,7 @@ def add(file: str | None, starter: str | None, level: str | None, yes: bool, ane
     from coach.teaching.adding import looked_at
     from decks.courses.course import Course
 
-    deck = _given(file, starter) if starter or file is None else _work(file, level)
+    deck = given(file, starter) if starter or file is None else _work(file, level)
     if isinstance(deck, Course):
         added(deck, yes, anew)
         return
@@ -308,33 +311,6 @@ def _work(file: str, level: str | None) -> Deck | Course:
     if level is not None:
         raise click.UsageError("--level is for a course; this is a deck.")
     return found.sound()
-
-
-def _given(file: str | None, starter: str | None) -> Deck:
-    if (file is None) == (starter is None):
-        raise click.UsageError("give a FILE, or --starter NAME, and only one of them.")
-    if file is not None:
-        return _load(file).sound()
-    return _starter(str(starter))
-
-
-def _starter(name: str) -> Deck:
-    from decks.starters import starter, starter_names
-    from decks.vocabulary import meant
-
-    if name not in starter_names():
-        where = f"starter “{plain(name, 40)}”"
-        raise InputError(where, "there is no such starter deck", meant(name, starter_names()))
-    return starter(name)
-
-
-def _own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
-    from coach.home import pencils_in_use
-    from drills.pencils.sets import demo_set, pocket_set
-
-    if pocket:
-        return pocket_set()
-    return pencils_in_use() or demo_set()
 
 
 def _quoted(file: str) -> str:

@@ -1,0 +1,90 @@
+"""``coach deck paper`` and ``coach deck typed``: a deck's days on paper, and what came back."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from coach.output import checked, force_option, rules, write
+from drills.basics.errors import InputError, plain
+
+if TYPE_CHECKING:
+    from coach.teaching.paper.sheet import PaperDeck
+
+_POCKET = click.option("--pocket", is_flag=True, help="With the 12 invented pencils.")
+_STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
+
+
+def add_to(group: click.Group) -> None:
+    """Join these commands to ``coach deck``."""
+    group.add_command(paper)
+    group.add_command(typed)
+
+
+@click.command("paper")
+@click.argument("file", required=False)
+@_STARTER
+@click.option("--day", type=int, default=1, show_default=True, help="The day of the deck.")
+@click.option("--grey", is_flag=True, help="Only what a print in greys can ask.")
+@click.option("--html", "out", required=True, metavar="FILE", help="The page to write.")
+@click.option("--answers", metavar="FILE", help="Write the answer sheet too.")
+@click.option("--size", type=click.Choice(["a4", "letter"]), help="The paper; else your country's.")
+@_POCKET
+@force_option
+@rules
+def paper(
+    file: str | None, starter: str | None, day: int, grey: bool, out: str, answers: str | None,
+    size: str | None, pocket: bool, force: bool,
+) -> None:  # fmt: skip
+    """A day of a deck as a worksheet for the printer, for those without a computer.
+
+    Questions of one letter or an order, and work for the hand: a value scale to fill, a muting
+    grid, or a plan with boxes. What needs a screen, such as setting a colour, is left out.
+    """
+    import os
+
+    from coach.reports.printed.drawing import SIZES, size_here
+    from coach.teaching.paper.page import answers_page, worksheet_page
+
+    for name in (out, answers):
+        if name is not None:
+            checked(name, "worksheet", force)
+    sheet = _deck(file, starter, pocket).sheet(day, grey)
+    if not sheet.questions and sheet.hand is None:
+        remedy = "Try another day, or leave out --grey." if grey else "Try another day or deck."
+        raise InputError(f"day {day}", "nothing of it can be asked on paper", remedy)
+    page = SIZES[size] if size else size_here(os.environ)
+    write(out, [worksheet_page(sheet, page)], "worksheet", force)
+    if answers is not None:
+        write(answers, [answers_page(sheet, page)], "worksheet", force)
+    click.echo(f"{plain(out, 200)} is sheet {sheet.name}, {len(sheet.questions)} questions.")
+    click.echo("Open it in a browser and print it. Type in what comes back: coach deck typed")
+
+
+@click.command("typed")
+@click.argument("sheet")
+@click.argument("answers")
+@click.argument("file", required=False)
+@_STARTER
+@_POCKET
+def typed(sheet: str, answers: str, file: str | None, starter: str | None, pocket: bool) -> None:
+    """Grade ANSWERS written on SHEET (its name, such as 3-7k2m) of the deck FILE.
+
+    ANSWERS are numbers and letters, such as "1b 2ac 3bdeac"; - is one left out. They are graded
+    by the keys that the sheet was computed with, and nothing is kept.
+    """
+    from coach.teaching.paper.typed import read_typed, told
+
+    found = _deck(file, starter, pocket).named(sheet)
+    for line in told(read_typed(found, answers)):
+        click.echo(line)
+
+
+def _deck(file: str | None, starter: str | None, pocket: bool) -> PaperDeck:
+    from coach.commands.deck.given import given, own_pencils
+    from coach.teaching.paper.sheet import PaperDeck
+    from drills.kinds import all_kinds
+    from drills.layering.palette import prepare
+
+    return PaperDeck(given(file, starter), prepare(own_pencils(pocket)), all_kinds())

@@ -1,0 +1,139 @@
+"""A deck on paper: the sheet leads back to its questions, prints in greys, and is graded right."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from coach.cli import cli
+from coach.reports.printed.drawing import SIZES
+from coach.teaching.paper.by_hand import MutingGrid, PlanToLay, ValueScale
+from coach.teaching.paper.page import worksheet_page
+from coach.teaching.paper.sheet import LETTERS, PaperDeck, Worksheet
+from coach.teaching.paper.typed import read_typed
+from decks.starters import starter, starter_names
+from drills.basics.errors import InputError
+from drills.kinds import all_kinds
+from drills.layering.palette import prepare
+from drills.pencils.sets import demo_set, pocket_set
+
+PALETTE = prepare(demo_set())
+SWATCH = re.compile(r'fill="#(..)(..)(..)"')
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("COACH_HOME", str(tmp_path / "home"))
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(cli, ["deck", *words])
+
+
+def paper(name: str, palette: Any = PALETTE) -> PaperDeck:
+    return PaperDeck(starter(name), palette, all_kinds())
+
+
+def keys(sheet: Worksheet) -> str:
+    return " ".join(f"{one.number}{one.key}" for one in sheet.questions)
+
+
+@pytest.mark.parametrize("name", starter_names())
+def test_what_the_key_says_gets_full_marks_and_the_name_leads_back(name: str):
+    made = paper(name)
+    sheet = made.sheet(1)
+    assert sheet.questions or sheet.hand
+    assert [one.number for one in sheet.questions] == list(range(1, len(sheet.questions) + 1))
+    again = made.named(sheet.name)
+    assert keys(again) == keys(sheet)
+    if sheet.questions:
+        typed = read_typed(again, keys(sheet))
+        assert [one.grade.score for one in typed] == [1.0] * len(sheet.questions)
+        assert all(one.grade.right for one in typed)
+
+
+def test_another_letter_is_graded_as_the_drill_grades_it():
+    sheet = paper("values").sheet(1, grey=True)
+    for one in sheet.questions:
+        choices = LETTERS[: len(one.first.choices)]
+        wrong = next(letter for letter in choices if letter != one.key)
+        (typed,) = read_typed(sheet, f"{one.number}{wrong}")
+        assert not typed.grade.right
+        assert typed.grade.score < 1
+
+
+def test_other_pencils_are_found_out_by_the_name():
+    sheet = paper("complements").sheet(1)
+    with pytest.raises(InputError, match="asks something else"):
+        paper("complements", prepare(pocket_set())).named(sheet.name)
+    with pytest.raises(InputError, match="is like 3-7k2m"):
+        paper("complements").named("<b>")
+
+
+def test_the_work_for_the_hand_is_what_the_deck_practises():
+    assert isinstance(paper("values").sheet(1).hand, ValueScale)
+    found = {type(paper("complements").sheet(day).hand) for day in (1, 2, 3)}
+    assert found >= {MutingGrid, PlanToLay}
+
+
+def test_a_sheet_for_greys_has_greys_alone_and_keeps_its_answers():
+    sheet = paper("values").sheet(1, grey=True)
+    assert sheet.questions
+    page = worksheet_page(sheet, SIZES["a4"])
+    assert {len({*rgb}) for rgb in SWATCH.findall(page)} == {1}
+    for one in sheet.questions:
+        target, laid = (swatch.lab[0] for swatch in one.first.scene)
+        chosen = one.first.choices[LETTERS.index(one.key)].key
+        assert chosen == ("lighter" if laid > target else "darker")
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("", "no answer"),
+        ("1z", "choices a to"),
+        ("99a", "has questions 1 to"),
+        ("1a 1b", "answered twice"),
+        ("1abc", "takes one letter"),
+        ("<script>", "is no answer"),
+        ("1a " * 900, "characters long"),
+    ],
+)
+def test_what_is_no_answer_is_told_in_one_line(text: str, words: str):
+    with pytest.raises(InputError, match=words) as told:
+        read_typed(paper("values").sheet(1, grey=True), text)
+    assert "\n" not in str(told.value)
+
+
+def test_the_page_prints_on_both_papers_and_typing_grades_it(home: Path):
+    for size, name in (("a4", "A4"), ("letter", "Letter")):
+        out = f"{size}.html"
+        done = run(
+            *("paper", "--starter", "values", "--grey", "--html", out),
+            *("--answers", f"answers-{out}", "--size", size),
+        )
+        assert done.exit_code == 0, done.output
+        assert f"@page {{ size: {name}" in (home / out).read_text(encoding="utf-8")
+    found = re.search(r"sheet (\S+), (\d+) questions", done.output)
+    assert found
+    sheet = paper("values").sheet(1, grey=True)
+    assert (found[1], int(found[2])) == (sheet.name, len(sheet.questions))
+    told = run("typed", sheet.name, keys(sheet), "--starter", "values")
+    assert f"{len(sheet.questions)} of {len(sheet.questions)} as the key has them" in told.output
+    answers = (home / "answers-a4.html").read_text(encoding="utf-8")
+    for one in sheet.questions:
+        assert f">{one.number}. {one.key}<" in answers
+
+
+def test_nothing_of_a_person_s_is_written_over(home: Path):
+    (home / "mine.html").write_text("mine")
+    done = run("paper", "--starter", "values", "--html", "mine.html")
+    assert "there is a file of this name" in str(done.exception)
+    done = run("paper", "--starter", "values", "--html", "x.html", "--day", "99")
+    assert "the deck has" in str(done.exception)
