@@ -8,11 +8,12 @@ from textual.widgets import Input, OptionList
 
 from coach.learned import keep_patches, patches_of
 from coach.screens.giving.by_eye import ByEyeScreen
-from coach.screens.giving.give import UNLIT_PHOTO_SD, GiveScreen
+from coach.screens.giving.give import GiveScreen
 from coach.screens.hand import HandScreen
 from coach.screens.look import LookScreen
 from coach.screens.mending import MendingScreen
 from coach.screens.plan import PlanScreen
+from coach.session.on_paper import UNLIT_PHOTO_SD
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from drills.colour.difference import delta_e00
 from drills.colour.parse import parse_colour
