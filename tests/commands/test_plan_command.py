@@ -158,7 +158,7 @@ class TestJson:
         assert 0.0 <= low < answer["expected_miss"] < high
         # A plan's own figure is no promise: over hand and films it misses by more than a touch.
         assert answer["expected_miss"] > 1.0
-        assert set(answer["target"]) == {"lab", "reading"}
+        assert set(answer["target"]) == {"lab", "doubt", "reading"}
         assert answer["target"]["reading"]["family"] == "red"
         for move in answer["moves"]:
             assert {"pencil", "pressure", "predicted_lab", "why"} <= set(move)
@@ -245,3 +245,12 @@ class TestRefusals:
     def test_nothing_is_written_when_the_plan_fails(self, coach, tmp_path):
         coach("plan", "#a05050", "--layers", "0", "--svg", "plan.svg")
         assert not (tmp_path / "plan.svg").exists()
+
+    def test_a_colour_from_a_photo_is_told_with_its_doubt(self, coach, box):
+        read = coach("plan", "#8a4a50", "--pencils", box, "--from-photo", "--json").stdout
+        exact = coach("plan", "#8a4a50", "--pencils", box, "--json").stdout
+        read, exact = json.loads(read), json.loads(exact)
+        assert (read["target"]["doubt"], exact["target"]["doubt"]) == (2.5, 0.0)
+        assert read["range90"][1] > exact["range90"][1]
+        words = coach("plan", "#8a4a50", "--pencils", box, "--from-photo").stdout
+        assert "give or take 2" in " ".join(words.split())
