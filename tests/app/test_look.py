@@ -13,6 +13,7 @@ from textual.widgets import Input
 from coach.screens.look import ASKED, NO_COLOUR, LookScreen
 from coach.screens.looking.kept import NONE_YET, KeptScreen
 from coach.screens.plan import PlanScreen
+from coach.session.on_paper import UNLIT_PHOTO_SD
 from coach.widgets.drawn.picture_view import PictureView
 from coach.widgets.hints import Hints
 from drills.colour.difference import delta_e00
@@ -177,6 +178,7 @@ async def test_a_spot_is_kept_by_a_new_name_and_planned(photo: str, tmp_path: Pa
         assert isinstance(plan, PlanScreen)
         await until(pilot, lambda: plan.plan is not None)
         assert plan.plan.target == kept.lab
+        assert plan.plan.target_sd == kept.sd == UNLIT_PHOTO_SD
         await pilot.press("escape", "d")
         assert "again" in shown(app)
         await pilot.press("d")
@@ -193,6 +195,10 @@ async def test_the_spot_itself_is_planned(photo: str, tmp_path: Path) -> None:
         assert isinstance(plan, PlanScreen)
         await until(pilot, lambda: plan.plan is not None)
         assert plan.plan.target == screen.spot.lab
+        assert plan.plan.target_sd == UNLIT_PHOTO_SD
+        await pilot.press("t", "enter")  # entered again, it is no surer
+        await until(pilot, lambda: "Planning" not in shown(app))
+        assert plan.plan.target_sd == UNLIT_PHOTO_SD
 
 
 async def test_who_asks_for_a_spot_gets_it_back(photo: str, tmp_path: Path) -> None:

@@ -2,8 +2,8 @@
 
 ``python -m tests.bench artists`` follows artists (tests.sheets.artist) with 24 pencils each: a
 blank sheet filled and photographed, the hand learned of its light boxes and the 30 patches of a
-second sheet, ten things read from another photo, planned, painted and mended twice by photos of what
-came. A miss is true: of what lies on paper from what the thing is, both by their spectra. Also
+second sheet, ten things read from another photo, planned, painted and mended twice by photos of
+what came. A miss is true: of what lies on paper from what the thing is, both by their spectra. Also
 printed is how far photos misread the things, and the miss from what the photo said, which is all
 that a plan can know.
 
