@@ -25,6 +25,7 @@ def keep_pencils_read(
     """
     from coach.sheets.reading import light_patches
     from drills.hand.keeping import MOST_PATCHES
+    from drills.layering import constants as c
     from drills.layering.palette import prepare
     from drills.pencils.file import to_csv
 
@@ -38,6 +39,8 @@ def keep_pencils_read(
     return (
         f"You now practise with {plain(pencils.name)}: {len(pencils)} pencils,"
         f" {len(light)} light boxes kept as patches of your hand."
+        f" How hard a swatch painted once was pressed is known to some {c.HAND_SD:.0%}: a page of"
+        " patches (coach pencils sheet --patches 30) tells more of your pencils' strength."
     )
 
 

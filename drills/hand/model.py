@@ -1,9 +1,9 @@
 """What patches come to, and how that moves with each thing that isn't known.
 
-The unknowns are θ (P,), all 0 for the default: what is shared (``SHARED``), then the log of each of
-M coloured pencils' scattering about its usual. Of swatches that were painted, the log of how hard
-each was laid, and by how much its photo misread it (drills.layering.misread), are unknown too.
-How strong a pencil is follows from its swatch, so laid and so read: every θ gives it back.
+The unknowns are θ (7 + M + U,), all 0 for the default: what is shared (``SHARED``), then the log
+of each of M coloured pencils' scattering about its usual, then the log of how hard each of U
+painted swatches was laid. How strong a pencil is follows from its swatch, so laid: every θ gives
+it back.
 """
 
 from __future__ import annotations
@@ -20,7 +20,6 @@ from drills.layering import constants as c
 from drills.layering.calibrate import near_absorption, scatter_shape, surface_of
 from drills.layering.films import FloatArray, decay, masstone
 from drills.layering.laying import Laying, LearnedHand
-from drills.layering.misread import misread
 from drills.layering.palette import Palette
 from drills.layering.paper import SURFACE, black_paper, deeper, drawing_paper
 from drills.layering.predict import sheet_lab
@@ -39,18 +38,18 @@ SHARED: Final = {
 """Prior spread of each: of its log, but for ``scatter_power``."""
 N_SHARED: Final = len(SHARED)
 _TOOTH, _CAPACITY, _POWER, _LIGHT, _MIDDLE, _SCATTER, _SHINE = range(N_SHARED)
-_SCALE, _PRESSED, *_READ = range(N_SHARED, N_SHARED + 5)
-"""What is unknown of each pencil by itself."""
-_FILM_SETS: Final = (-1, _TOOTH, _SCATTER, _SHINE)
-"""Sets of films solved for: at θ, and with each of these moved; then with each of a pencil's own
-moved, of all pencils at once."""
+_SCALE: Final = N_SHARED
+_PRESSED: Final = N_SHARED + 1
+_FILM_SETS: Final = (-1, _TOOTH, _SCATTER, _SHINE, _SCALE, _PRESSED)
+"""Sets of films solved for: at θ, and with each of these moved (the last two: every scale, and
+how hard every swatch was laid)."""
 _STEP: Final = 0.01
 _SOLVES: Final = 3
 
 
 @dataclass(frozen=True, eq=False)
 class Slopes:
-    """``lab`` (B, 3) of B recipes, its slopes by θ (B, 3, P), and by each layer's log
+    """``lab`` (B, 3) of B recipes, its slopes by θ (B, 3, 7 + M + U), and by each layer's log
     pressure (B, 3, n)."""
 
     lab: FloatArray
@@ -61,42 +60,23 @@ class Slopes:
 def prior(palette: Palette) -> FloatArray:
     """Covariance (P, P) of θ before any patch: pencils of a class share a part."""
     of = [palette.set.pencils[i] for i in palette.colour_indices]
-    own_of = _own(palette)
-    P = N_SHARED + sum(len(places) for places in own_of.values())
+    own_sd = palette.pressed_sd[palette.colour_indices][painted(palette)]
+    M, P = len(of), N_SHARED + len(of) + len(own_sd)
     cov = np.zeros((P, P))
     cov[range(N_SHARED), range(N_SHARED)] = np.array(list(SHARED.values())) ** 2
     by_class = np.array([p.opacity for p in of])
     guessed = np.array([p.on_black is None for p in of])
     alike = (by_class[:, None] == by_class) & guessed[:, None] & guessed
     own = np.where(guessed, c.SCATTERING_SD**2 - c.CLASS_SD**2, c.MEASURED_SD**2)
-    at = N_SHARED
-    for what, places in own_of.items():
-        part = slice(at, at + len(places))
-        if what == _SCALE:
-            cov[part, part] = c.CLASS_SD**2 * alike + np.diag(own)
-        else:
-            sd = palette.pressed_sd if what == _PRESSED else palette.read_sd
-            cov[part, part] = np.diag(sd[palette.colour_indices[places]] ** 2)
-        at = part.stop
+    scales = slice(N_SHARED, N_SHARED + M)
+    cov[scales, scales] = c.CLASS_SD**2 * alike + np.diag(own)
+    cov[range(N_SHARED + M, P), range(N_SHARED + M, P)] = own_sd**2
     return cov
 
 
-def _own(palette: Palette) -> dict[int, IntArray]:
-    """What is unknown of pencils by themselves, in the order of θ: of which of the M, by place."""
-    of = palette.colour_indices
-    found = {_SCALE: np.arange(len(of)), _PRESSED: np.flatnonzero(palette.pressed_sd[of] > 0.0)}
-    found |= {what: np.flatnonzero(palette.read_sd[of] > 0.0) for what in _READ}
-    return {what: places for what, places in found.items() if places.size}
-
-
-def _spread_out(palette: Palette, theta: FloatArray) -> FloatArray:
-    """(5, M): each pencil's own of θ, by what it is of; 0 where it is no unknown."""
-    out = np.zeros((_READ[-1] + 1 - N_SHARED, len(palette.colour_indices)))
-    at = N_SHARED
-    for what, places in _own(palette).items():
-        out[what - N_SHARED, places] = theta[at : at + len(places)]
-        at += len(places)
-    return out
+def painted(palette: Palette) -> IntArray:
+    """Which (U,) of the coloured pencils have a swatch that was painted, by place among them."""
+    return np.flatnonzero(palette.pressed_sd[palette.colour_indices] > 0.0)
 
 
 def as_hand(
@@ -104,15 +84,16 @@ def as_hand(
 ) -> LearnedHand:
     """θ as the numbers a palette is prepared with; ``sd`` (P,) is the doubt left in each: none
     unless given."""
-    of, own, left = palette.colour_indices, np.zeros((5, len(palette))), np.zeros((5, len(palette)))
-    own[:, of], left[:, of] = (
-        _spread_out(palette, theta),
-        _spread_out(palette, np.zeros(len(theta)) if sd is None else sd),
-    )
-    read = np.sqrt((left[2:] ** 2).mean(axis=0))
+    of = palette.colour_indices
+    own = N_SHARED + len(of)
+    scales = np.ones(len(palette))
+    scales[of] = np.exp(theta[N_SHARED:own])
+    pressed, pressed_sd = np.ones(len(palette)), np.zeros(len(palette))
+    pressed[of[painted(palette)]] = np.exp(theta[own:])
+    pressed_sd[of[painted(palette)]] = 0.0 if sd is None else sd[own:]
     up = np.exp(theta[:N_SHARED]).tolist()
     return LearnedHand(
-        tuple(np.exp(own[0]).tolist()),
+        tuple(scales.tolist()),
         tooth=up[_TOOTH],
         capacity=c.CAPACITY * up[_CAPACITY],
         power=c.LOAD_POWER * up[_POWER],
@@ -121,10 +102,8 @@ def as_hand(
         scatter_power=max(0.0, c.SCATTER_POWER + float(theta[_SCATTER])),
         shine=up[_SHINE],
         patches=patches,
-        pressed=tuple(np.exp(own[1]).tolist()),
-        pressed_sd=tuple(left[1].tolist()),
-        misread=tuple(tuple(one) for one in own[2:].T.tolist()),
-        read_sd=tuple(read.tolist()),
+        pressed=tuple(pressed.tolist()),
+        pressed_sd=tuple(pressed_sd.tolist()),
     )
 
 
@@ -148,8 +127,11 @@ def slopes(palette: Palette, theta: FloatArray, recipes: Sequence[Recipe]) -> Sl
         laid[:, k] & ~(laid[:, :k] & (row[:, :k] == row[:, k : k + 1])).any(axis=1)
         for k in range(n)
     ]
-    own_of = _own(palette)
-    by_layer = 1 + N_SHARED + len(own_of) * n
+    U = painted(palette)
+    own_of = np.full(M, -1)
+    own_of[U] = N_SHARED + M + np.arange(len(U))
+    sets = (_SCALE, _PRESSED) if U.size else (_SCALE,)
+    by_layer = 1 + N_SHARED + len(sets) * n
     V = by_layer + n
     rows, presses = np.tile(row, (V, 1, 1)), np.tile(press, (V, 1, 1))
     shared = np.tile(theta[:N_SHARED], (V, 1))
@@ -159,8 +141,8 @@ def slopes(palette: Palette, theta: FloatArray, recipes: Sequence[Recipe]) -> Sl
             rows[1 + j] += M * _FILM_SETS.index(j)
     for k in range(n):
         own = (row == row[:, k : k + 1]) & slot[k][:, None]
-        for which in range(len(own_of)):
-            rows[1 + N_SHARED + which * n + k] += M * (len(_FILM_SETS) + which) * own
+        for at_set, moved_set in enumerate(sets):
+            rows[1 + N_SHARED + at_set * n + k] += M * _FILM_SETS.index(moved_set) * own
         presses[by_layer + k, :, k] *= np.exp(_STEP)
     lab = np.empty((V, B, 3))
     for ground, paper in (("white", drawing_paper()), ("black", black_paper())):
@@ -179,35 +161,33 @@ def slopes(palette: Palette, theta: FloatArray, recipes: Sequence[Recipe]) -> Sl
                 sheet = blend(sheet, np.tile(rub[at, k], V))
         lab[:, at] = sheet_lab(sheet).reshape(V, len(at), 3)
     moved = np.moveaxis((lab[1:] - lab[0]) / _STEP, 0, 2)
-    by_unknown = np.zeros((B, 3, len(theta)))
+    by_unknown = np.zeros((B, 3, N_SHARED + M + len(U)))
     by_unknown[:, :, :N_SHARED] = moved[:, :, :N_SHARED]
-    first = N_SHARED
-    for which, places in enumerate(own_of.values()):
-        unknown = np.full(M, -1)
-        unknown[places] = first + np.arange(len(places))
-        first += len(places)
-        for k in range(n):
-            rows_of = np.flatnonzero(slot[k] & (unknown[row[:, k]] >= 0))
-            slope = moved[rows_of, :, N_SHARED + which * n + k]
-            by_unknown[rows_of, :, unknown[row[rows_of, k]]] = slope
+    for k in range(n):
+        rows_of = np.flatnonzero(slot[k])
+        scale = N_SHARED + row[rows_of, k]
+        by_unknown[rows_of, :, scale] = moved[rows_of, :, N_SHARED + k]
+        rows_of = rows_of[own_of[row[rows_of, k]] >= 0]
+        by_unknown[rows_of, :, own_of[row[rows_of, k]]] = moved[rows_of, :, N_SHARED + n + k]
     return Slopes(lab[0], by_unknown, moved[:, :, by_layer - 1 :])
 
 
 def _films(palette: Palette, theta: FloatArray) -> Films:
-    """Films (V · M, 31): at θ, then with each of ``_FILM_SETS``, and of ``_own``, moved a step."""
-    of, sets = palette.colour_indices, (*_FILM_SETS, *_own(palette))
-    M, V = len(of), len(sets)
+    """Films (6 · M, 31): at θ, then with each of ``_FILM_SETS`` moved by a step."""
+    of, U = palette.colour_indices, painted(palette)
+    M, V = len(of), len(_FILM_SETS) if U.size else _FILM_SETS.index(_PRESSED)
     shared = np.tile(theta[:N_SHARED], (V, 1))
-    own = np.tile(_spread_out(palette, theta), (V, 1, 1))
-    for v, j in enumerate(sets):
-        if j >= N_SHARED:
-            own[v, j - N_SHARED] += _STEP
+    scale = np.tile(theta[N_SHARED : N_SHARED + M], (V, 1))
+    laid = np.zeros((V, M))
+    laid[:, U] = theta[N_SHARED + M :]
+    for v, j in enumerate(_FILM_SETS[:V]):
+        if j == _SCALE:
+            scale[v] += _STEP
+        elif j == _PRESSED:
+            laid[v] += _STEP
         elif j >= 0:
             shared[v, j] += _STEP
-    scale, laid, read = own[:, 0], own[:, 1], own[:, 2:]
     target = np.tile(palette.reflectance[of], (V, 1))
-    if read.any():
-        target = misread(palette.reflectance[of], np.swapaxes(read, 1, 2)).reshape(V * M, -1)
     shape = scatter_shape(palette.reflectance[of])
     usual = palette.S[of].max(axis=1) / shape.max(axis=1)
     most = np.clip(usual * np.exp(scale), *c.S_SCALES).reshape(-1, 1)

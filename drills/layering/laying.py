@@ -45,9 +45,8 @@ class LearnedHand:
     ``tooth`` and ``shine`` times the default's depth of tooth and matt look; ``scales`` times
     each pencil's usual scattering, 1 for a blender; ``patches``, how many it was learned from.
     ``pressed`` is how hard each pencil's swatch was laid in truth, 1 being firm, and
-    ``pressed_sd`` what is still in doubt of its log; ``misread`` by how much its photo misread
-    it (``drills.layering.misread``) and ``read_sd`` what is in doubt of each direction of that:
-    as many as ``scales``, or none where no swatch was painted.
+    ``pressed_sd`` what is still in doubt of its log: as many as ``scales``, or none where no
+    swatch was painted.
     """
 
     scales: tuple[float, ...]
@@ -61,8 +60,6 @@ class LearnedHand:
     patches: int = field(default=0)
     pressed: tuple[float, ...] = ()
     pressed_sd: tuple[float, ...] = ()
-    misread: tuple[tuple[float, ...], ...] = ()
-    read_sd: tuple[float, ...] = ()
 
     @property
     def laying(self) -> Laying:

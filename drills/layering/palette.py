@@ -23,7 +23,6 @@ from drills.layering.calibrate import (
 )
 from drills.layering.films import FloatArray, decay, masstone
 from drills.layering.laying import LearnedHand
-from drills.layering.misread import misread
 from drills.layering.paper import SURFACE, Paper, deeper, drawing_paper
 from drills.layering.pool import Pool, make_pool
 from drills.layering.surface import ends
@@ -46,8 +45,6 @@ class Palette:
     ``at_hand`` may be laid: those that are not used up.
     ``pressed`` (N,) is how hard each swatch was laid, 1 being firm, as far as is known, and
     ``pressed_sd`` (N,) the doubt in its log: 0 but for swatches that were painted by hand.
-    ``swatch`` (N, 31) is what a swatch is taken for: as given, but for what is known of a photo's
-    misreading it, and ``read_sd`` (N,) the doubt left of that (drills.layering.misread).
     ``hand`` is the learned one that the films were made for; None for the default.
     ``screen_known``: what is drawn is corrected for the screen, or is not for one. Where it is
     so by eye alone, or not at all, drills of hue ask only what such screens can't turn
@@ -71,8 +68,6 @@ class Palette:
     colour_indices: IntArray
     pressed: FloatArray
     pressed_sd: FloatArray
-    swatch: FloatArray
-    read_sd: FloatArray
     hand: LearnedHand | None = None
     screen_known: ScreenKnown = True
 
@@ -114,17 +109,15 @@ def prepare(
     paper = paper or drawing_paper()
     pencils = pencil_set.pencils
     colours = np.array([i for i, p in enumerate(pencils) if not p.is_blender], dtype=np.int64)
-    given = target = swatch_reflectance(pencil_set)
-    learned = hand or LearnedHand((1.0,) * len(pencils))
-    if learned.misread:
-        target = misread(given, np.array(learned.misread))
+    target = swatch_reflectance(pencil_set)
     K, S = np.zeros_like(target), np.zeros_like(target)
+    learned = hand or LearnedHand((1.0,) * len(pencils))
     scale = np.array([c.SCATTERING[pencils[i].opacity] for i in colours])
     measured = [at for at, i in enumerate(colours) if pencils[i].on_black is not None]
     if measured:
         of = colours[measured]
         black = _black_labs([pencils[i] for i in of], pencil_set)
-        scale[measured] = solve_scale(given[of], surface_of(given[of]), scale[measured], black)
+        scale[measured] = solve_scale(target[of], surface_of(target[of]), scale[measured], black)
     surface = surface_of(target, SURFACE * learned.shine)
     swatches_on = None
     if hand is not None:
@@ -132,15 +125,14 @@ def prepare(
         paper = replace(deeper(paper, hand.tooth), laying=hand.laying)
         swatches_on = deeper(drawing_paper(), hand.tooth)
     S[colours] = scale[:, None] * scatter_shape(target[colours], learned.scatter_power)
-    pressed, (pressed_sd, read_sd) = np.ones(len(pencils)), swatch_sd(pencil_set)
+    pressed, pressed_sd = np.ones(len(pencils)), swatch_sd(pencil_set)
     if learned.pressed:
         pressed, pressed_sd = np.array(learned.pressed), np.array(learned.pressed_sd)
-        read_sd = np.array(learned.read_sd)
     K[colours] = solve_absorption(
         target[colours], S[colours], surface[colours], swatches_on, pressed[colours]
     )
     limit, pole = ends(masstone(K, S))
-    lab = reflectance_to_lab(given)
+    lab = reflectance_to_lab(target)
     wheel = np.zeros(len(pencils))
     family = np.full(len(pencils), -1, dtype=np.int64)
     wheel[colours] = wheel_position(lab[colours])
@@ -154,7 +146,7 @@ def prepare(
         pole=pole,
         decay=decay(K, S),
         surface=surface,
-        reflectance=given,
+        reflectance=target,
         lab=lab,
         wheel=wheel,
         family=family,
@@ -163,19 +155,15 @@ def prepare(
         colour_indices=colours,
         pressed=pressed,
         pressed_sd=pressed_sd,
-        swatch=target,
-        read_sd=read_sd,
         hand=hand,
     )
 
 
-def swatch_sd(pencil_set: PencilSet) -> tuple[FloatArray, FloatArray]:
-    """The doubt (N,) in the log of how hard each swatch was laid, and in its colour as read, by
-    each direction of ``drills.layering.misread``: 0 where none was painted."""
+def swatch_sd(pencil_set: PencilSet) -> FloatArray:
+    """The doubt (N,) in the log of how hard each swatch was laid: a hand's, over its swatches."""
     times = np.array([pencil.painted for pencil in pencil_set.pencils])
-    measured = np.array([pencil.reflectance is not None for pencil in pencil_set.pencils])
-    share = np.where(times > 0, 1.0 / np.sqrt(np.maximum(times, 1)), 0.0)
-    return c.HAND_SD * share, np.where(measured, 0.0, c.READ_SD / np.sqrt(3.0)) * share
+    sd: FloatArray = np.where(times > 0, c.HAND_SD / np.sqrt(np.maximum(times, 1)), 0.0)
+    return sd
 
 
 def swatch_reflectance(pencil_set: PencilSet) -> FloatArray:

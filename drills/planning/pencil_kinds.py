@@ -80,6 +80,4 @@ def with_kind(palette: Palette, kind: int) -> Palette:
         colour_indices=np.append(palette.colour_indices, len(palette)),
         pressed=both(palette.pressed, extra.pressed),
         pressed_sd=both(palette.pressed_sd, extra.pressed_sd),
-        swatch=both(palette.swatch, extra.swatch),
-        read_sd=both(palette.read_sd, extra.read_sd),
     )

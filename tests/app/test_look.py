@@ -16,6 +16,7 @@ from coach.screens.plan import PlanScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.screens.teaching.targets import TargetsScreen
 from coach.screens.teaching.write_deck import WriteDeckScreen
+from coach.session.on_paper import UNLIT_PHOTO_SD
 from coach.session.own_skills import ABOUT
 from coach.teaching.drafting import EMPTY
 from coach.widgets.drawn.picture_view import PictureView
@@ -195,6 +196,7 @@ async def test_a_spot_is_kept_by_a_new_name_and_planned(photo: str, tmp_path: Pa
         assert isinstance(plan, PlanScreen)
         await until(pilot, lambda: plan.plan is not None)
         assert plan.plan.target == kept.lab
+        assert plan.plan.target_sd == kept.sd == UNLIT_PHOTO_SD
         await pilot.press("escape", "d")
         assert "again" in shown(app)
         await pilot.press("d")
@@ -211,6 +213,10 @@ async def test_the_spot_itself_is_planned(photo: str, tmp_path: Path) -> None:
         assert isinstance(plan, PlanScreen)
         await until(pilot, lambda: plan.plan is not None)
         assert plan.plan.target == screen.spot.lab
+        assert plan.plan.target_sd == UNLIT_PHOTO_SD
+        await pilot.press("t", "enter")  # entered again, it is no surer
+        await until(pilot, lambda: "Planning" not in shown(app))
+        assert plan.plan.target_sd == UNLIT_PHOTO_SD
 
 
 async def test_who_asks_for_a_spot_gets_it_back(photo: str, tmp_path: Path) -> None:

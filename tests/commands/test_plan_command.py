@@ -245,3 +245,12 @@ class TestRefusals:
     def test_nothing_is_written_when_the_plan_fails(self, coach, tmp_path):
         coach("plan", "#a05050", "--layers", "0", "--svg", "plan.svg")
         assert not (tmp_path / "plan.svg").exists()
+
+    def test_a_colour_from_a_photo_is_told_with_its_doubt(self, coach, box):
+        read = coach("plan", "#8a4a50", "--pencils", box, "--from-photo", "--json").stdout
+        exact = coach("plan", "#8a4a50", "--pencils", box, "--json").stdout
+        read, exact = json.loads(read), json.loads(exact)
+        assert (read["target"]["doubt"], exact["target"]["doubt"]) == (2.5, 0.0)
+        assert read["range90"][1] > exact["range90"][1]
+        words = coach("plan", "#8a4a50", "--pencils", box, "--from-photo").stdout
+        assert "give or take 2" in " ".join(words.split())

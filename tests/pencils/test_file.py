@@ -121,6 +121,7 @@ def pencils(draw):
     rest = {}
     if "opacity" not in swatch:
         rest["opacity"] = draw(st.sampled_from(["transparent", "semi", "opaque"]))
+        rest["painted"] = draw(st.sampled_from([0, 0, 1, 99]))
         rest["on_black"] = draw(st.none() | HEXES | LABS | SPECTRA)
     return Pencil(
         draw(NAMES),
@@ -186,6 +187,12 @@ REFUSED = {
     "blender with swatch": ("name,hex,opacity\nWax,#ffffff,colourless\n", "row 2", "colourless"),
     "bad opacity": ("name,hex,opacity\nRed,#b5443c,so-so\n", "row 2, column opacity", "semi"),
     "bad class": ("name,hex,lightfastness\nRed,#b5443c,VI\n", "column lightfastness", "D6901"),
+    "bad painted": ("name,hex,painted\nRed,#b5443c,twice\n", "row 2, column painted", "1 to 99"),
+    "painted blender": (
+        "name,hex,opacity,painted\nWax,,colourless,1\n",
+        "row 2, column painted",
+        "colourless",
+    ),
     "bad on_black": ("name,hex,on_black\nRed,#b5443c,dark\n", "row 2, column on_black", "Lab"),
     "ragged short": ("name,hex,code\nRed,#b5443c\n", "row 2", "2 cells and the header 3"),
     "ragged long": ("name,hex\nRed,#b5443c,,\n", "row 2", "4 cells and the header 2"),

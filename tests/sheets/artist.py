@@ -26,6 +26,7 @@ from drills.colour.spaces import reflectance_to_lab
 from drills.hand.choose import choose
 from drills.hand.fit import fit
 from drills.hand.patch import Patch, Recipe
+from drills.layering.constants import READ_SD
 from drills.layering.moves import LIGHT, Move
 from drills.layering.palette import Palette, prepare
 from drills.layering.paper import drawing_paper
@@ -206,7 +207,7 @@ def painted(who: Artist, palette: Palette, count: int, rng: np.random.Generator)
     shown = things(who, count, rng)
     goal, read = reflectance_to_lab(shown), photo_read(shown, who.take(rng), rng)
     places = places_of(palette.set)
-    plans = [plan(palette, as_lab(lab), LIMITS) for lab in read]
+    plans = [plan(palette, as_lab(lab), LIMITS, target_sd=READ_SD) for lab in read]
     laid = [list(one.recipe) for one in plans]
     hands = rng.integers(2**31, size=count)
 
@@ -224,7 +225,7 @@ def painted(who: Artist, palette: Palette, count: int, rng: np.random.Generator)
     for _ in range(2):
         got = photo_read(on_paper(), who.take(rng), rng)
         for i in sorted(going):
-            found = mend(palette, as_lab(read[i]), as_lab(got[i]), laid[i])
+            found = mend(palette, as_lab(read[i]), as_lab(got[i]), laid[i], 0, READ_SD, READ_SD)
             laid[i] += [one.move for one in found.moves]
             if not found.moves:
                 going.discard(i)
@@ -238,7 +239,7 @@ def painted(who: Artist, palette: Palette, count: int, rng: np.random.Generator)
     ]
 
 
-def whole_way(who: Artist, count: int, patches: int = 24) -> tuple[list[Painted], float, bool]:
+def whole_way(who: Artist, count: int, patches: int = 30) -> tuple[list[Painted], float, bool]:
     """From the sheet to the painted colours; the swatches' median error, whether a hand counts."""
     rng = np.random.default_rng(who.seed + 5000)
     pencils, light = sheet_read(who, rng)

@@ -24,7 +24,7 @@ from tests.sheets.artist import (
     sheet_read,
 )
 
-THINGS, PATCHES = 10, 12
+THINGS, PATCHES = 20, 30
 
 
 @cache

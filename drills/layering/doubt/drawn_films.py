@@ -18,7 +18,6 @@ from drills.layering.calibrate import near_absorption, scatter_shape, surface_of
 from drills.layering.doubt.quick_layers import EVERY_OTHER
 from drills.layering.films import FloatArray, decay, masstone
 from drills.layering.laying import LearnedHand
-from drills.layering.misread import misread, within_room
 from drills.layering.palette import Palette
 from drills.layering.paper import SURFACE, deeper, drawing_paper
 from drills.layering.surface import ends
@@ -117,16 +116,12 @@ def draw_films(
     guessed = np.array([0.0 if one.reflectance is not None else 1.0 for one in of])
     sizes = lots(rng, draws, every)[:, pencils]
     waves = lots(rng, draws, every, palette.reflectance.shape[1])[:, pencils]
-    swatch = palette.swatch[pencils]
-    target = _other_spectra(swatch, guessed, sizes, waves)
+    target = _other_spectra(palette.reflectance[pencils], guessed, sizes, waves)
     # Last, so that what is drawn of pencils without doubt in their swatch is what it always was.
     laid = np.repeat(np.log(palette.pressed)[None, pencils], draws, axis=0)
     if palette.pressed_sd.any():
         laid += palette.pressed_sd[pencils] * lots(rng, draws, every)[:, pencils]
-    if palette.read_sd.any():
-        off = palette.read_sd[pencils, None] * lots(rng, draws, every, 3)[:, pencils]
-        target = within_room(target, misread(swatch, off) - swatch)
-    usual = scatter_shape(swatch, hand.scatter_power).max(axis=1)
+    usual = scatter_shape(palette.reflectance[pencils], hand.scatter_power).max(axis=1)
     most = palette.S[pencils].max(axis=1) / usual * scale
     S = np.clip(most, *c.S_SCALES)[:, :, None] * scatter_shape(target, power[:, None, None])
     surface = surface_of(target, SURFACE * shine[:, None])
@@ -185,7 +180,10 @@ def _other_spectra(
     seen = np.linalg.solve(np.einsum("mlj,mlk->mjk", W, W), np.swapaxes(W, 1, 2))
     wave -= np.einsum("vml,mlj,mjk->vmk", wave, W, seen)
     by = yields * wave
-    return within_room(given, by)
+    room = np.where(by < 0.0, c.DEEPEST * given, np.maximum(c.BRIGHTEST - given, 0.0))
+    share = np.minimum(1.0, (room / np.maximum(np.abs(by), 1e-12)).min(axis=2, keepdims=True))
+    other: FloatArray = given + share * by
+    return other
 
 
 @lru_cache(maxsize=1)

@@ -216,7 +216,7 @@ def eight(palette: Palette, pencils: IntArray) -> QuickFilms:
     design = np.kron(two, np.kron(two, two))[:, 1:]
     teeth = np.exp(c.TOOTH_SD * np.array([-1.0, 1.0]))
     hand = palette.hand or LearnedHand(())
-    target = palette.swatch[pencils]
+    target = palette.reflectance[pencils]
     S = palette.S[pencils][:, EVERY_OTHER]
     surface = surface_of(target, SURFACE * hand.shine)
     lots = []
