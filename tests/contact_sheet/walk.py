@@ -20,6 +20,7 @@ from coach.app import CoachApp
 from coach.app_state import AppState
 from coach.screens.look import LookScreen
 from coach.screens.practice.question import PracticeScreen
+from coach.sheets.said import BoxSaid, SheetSaid, SlotSaid, keep_said
 from coach.terminal import ColourDepth
 from drills.kinds import all_kinds, draw
 from drills.laws.replies import any_answer
@@ -44,6 +45,10 @@ TARGET = "#a05040"
 def furnish(home: Path, weeks: int = WEEKS) -> Path:
     """A home with a learner's weeks, a class and a photo; its record's path."""
     record = make_long_record(home / "record.db", attempts=A_DAY * 7 * weeks // 2, seed=3)
+    light, firm = BoxSaid("light", (70.0, 20.0, 10.0)), BoxSaid("firm", (50.0, 40.0, 20.0))
+    spoilt = SlotSaid("M02 Oilskin Row", (light, BoxSaid("firm", None, "glare on it")))
+    read = SheetSaid("ABC234", "pencils", "Pocket", (SlotSaid("M01", (light, firm)), spoilt))
+    keep_said(record, read, FIRST_DAY)
     record.close()
     days = {"Wren": range(1, 30), "Rail": range(1, 12), "Teal": range(3, 20)}
     files = [results_file(name, attempts(STUDENTS[name], days[name])) for name in STUDENTS]
@@ -139,6 +144,10 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
     yield see("hand")
     await press("o")
     yield see("patch-of-own")
+    await press("escape", "escape", "b")
+    yield see("filled-sheets")
+    await press("enter")
+    yield see("filled-sheet")
     await press("escape", "escape", "escape", "s")
     yield see("settings")
     await press("m")
