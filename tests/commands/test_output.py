@@ -254,6 +254,8 @@ def test_every_help_of_a_command_that_writes_says_so() -> None:
         ("class", "question"),
         ("class", "reply"),
         ("teacher", "ask"),
+        ("course", "new"),
+        ("course", "pack"),
         ("deck", "new"),
         ("deck", "pack"),
         ("deck", "paper"),

@@ -198,7 +198,7 @@ def test_a_class_of_an_older_coach_is_brought_up_to_date(tmp_path: Path) -> None
         book.db.execute(statement)
     book.close()
     book = ClassBook.open(tmp_path / "class.db")
-    assert len(STEPS) == 4
+    assert len(STEPS) == 5
     assert content(book)["level_marks"] == expected["level_marks"]
     assert content(book)["students"] == expected["students"]
     for data in sent():
