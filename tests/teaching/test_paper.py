@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from decks.starters import starter, starter_names
 from drills.basics.errors import InputError
 from drills.kinds import all_kinds
 from drills.layering.palette import prepare
+from drills.pencils.edit import marked_used_up
 from drills.pencils.sets import demo_set, pocket_set
 
 PALETTE = prepare(demo_set())
@@ -80,6 +82,27 @@ def test_the_work_for_the_hand_is_what_the_deck_practises():
     assert isinstance(paper("values").sheet(1).hand, ValueScale)
     found = {type(paper("complements").sheet(day).hand) for day in (1, 2, 3)}
     assert found >= {MutingGrid, PlanToLay}
+
+
+def test_no_pencil_that_is_used_up_is_to_be_laid():
+    darkest = sorted(PALETTE.colour_indices.tolist(), key=lambda i: PALETTE.lab[i, 0])
+    gone = {PALETTE.names[i] for i in darkest[: len(darkest) // 2]}
+    places = [i for i, name in enumerate(PALETTE.names) if name in gone]
+    without = prepare(marked_used_up(PALETTE.set, places, True).set)
+    scale = paper("values", without).sheet(1).hand
+    assert isinstance(scale, ValueScale)
+    assert scale.pencil not in gone
+    for day in (1, 2, 3):
+        hand = paper("complements", without).sheet(day).hand
+        named = (*hand.rows, *hand.columns) if isinstance(hand, MutingGrid) else ()
+        assert not gone & set(named)
+
+
+def test_a_day_that_wants_more_questions_has_more_on_paper():
+    deck = replace(starter("complements"), items_a_day=3)
+    step = replace(deck.steps[0], day=2, items_a_day=6)
+    grows = PaperDeck(replace(deck, steps=(*deck.steps[:1], step)), PALETTE, all_kinds())
+    assert [len(grows.sheet(day).questions) for day in (1, 2)] == [3, 6]
 
 
 def test_a_sheet_for_greys_has_greys_alone_and_keeps_its_answers():

@@ -66,7 +66,7 @@ def by_hand(deck: Deck, palette: Palette, kinds: Mapping[str, Kind], day: int) -
         ways.append(_grid)
     if deck.targets or set(MAKES) & set(deck.kinds):
         ways.append(_plan)
-    if not ways or len(palette.colour_indices) < 2:
+    if not ways or len(palette.at_hand) < 2:
         return None
     return ways[(day - 1) % len(ways)](deck, palette, (day - 1) // len(ways), dice)
 
@@ -75,7 +75,7 @@ def _of_families(deck: Deck, palette: Palette) -> list[int]:
     """The coloured pencils in the deck's families, else all of them."""
     from drills.questions.given_colour import region_of
 
-    every = [int(i) for i in palette.colour_indices]
+    every = [int(i) for i in palette.at_hand]
     wanted = set(deck.families) | {one.region for one in deck.targets}
     mine = [i for i in every if region_of(_lab(palette, i)) in wanted]
     return mine or every
@@ -101,7 +101,7 @@ def _grid(deck: Deck, palette: Palette, _: int, dice: random.Random) -> MutingGr
     from drills.layering.moves import LIGHT, MIDDLE, Move
     from drills.layering.predict import predict
 
-    every = [int(i) for i in palette.colour_indices]
+    every = [int(i) for i in palette.at_hand]
     bright = sorted(_of_families(deck, palette), key=lambda i: -float(strength(_lab(palette, i))))
     rows = bright[: 2 * GRID]
     dice.shuffle(rows)

@@ -124,11 +124,11 @@ class PaperDeck:
         seed = f"{deck.questions}/{self.palette.set.fingerprint}/{day}"
         dice = random.Random(seed)
         open_now = [one for one in self.tasks if begins(deck, one.kind) <= day]
-        made, rounds = 0, 0
-        while made < deck.items_a_day and rounds < _TURNS:
+        made, rounds, wanted = 0, 0, deck.items_on(day)
+        while made < wanted and rounds < _TURNS:
             dice.shuffle(open_now)
             for task in open_now:
-                if made < deck.items_a_day:
+                if made < wanted:
                     one = self._one(task, day, f"{seed}/{rounds}")
                     if one is not None and not (grey and one.in_colour):
                         made += 1
