@@ -106,13 +106,21 @@ def course_looked_at(
 
 
 def add_course(record: Record, adding: CourseAdding, now: datetime) -> None:
-    """Take the course in, in the place of its older versions. Raises InputError."""
+    """Take the course in, in the place of its older versions. Raises InputError.
+
+    What is new is kept first and what it takes the place of goes last, so that a deck which tells
+    what was passed is there whenever this is broken off.
+    """
+    older = {kept.fingerprint for kept in adding.older}
+    new = {row.deck.fingerprint for row in adding.decks}
     try:
-        for kept in adding.older:
-            drop_deck(record, kept.fingerprint)
-        for deck, kept_of_course, before in adding.decks:
-            content = to_kept(deck, before, kept_of_course)
-            put_deck(record, deck.fingerprint, deck.title, content, now)
+        for row in sorted(adding.decks, key=lambda row: row.deck.fingerprint in older):
+            if row.deck.fingerprint in older:
+                drop_deck(record, row.deck.fingerprint)
+            content = to_kept(row.deck, row.before, row.kept)
+            put_deck(record, row.deck.fingerprint, row.deck.title, content, now)
+        for fingerprint in sorted(older - new):
+            drop_deck(record, fingerprint)
     except NotSavedError as error:
         problem = f"the course was not added to its end: {error}"
         raise InputError("the record", problem, "Add it again.") from error

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from decks.tasks import DeckTask
 from drills.basics.errors import InputError
 from scores.classes.passing import days_done, items_on, latest_wanted, wanted
 from scores.record.decks_added import decks_kept, put_deck
+from scores.record.failures import NotSavedError
 from scores.record.record import Record
 from scores.today.offers import KindFacts, Offers
 from tests.answers import START
@@ -179,6 +181,30 @@ def test_at_another_level_what_was_passed_stays_and_the_week_under_way_begins_an
     again(record, course())
     assert stands(record, 3)["one"].state == "finished"
     assert stands(record, 3)["two"].wanted_today == 4
+
+
+@pytest.mark.parametrize("level", ["", "lighter"])
+@pytest.mark.parametrize("kept", range(6))
+def test_broken_off_at_any_write_it_is_added_again_with_what_was_passed(
+    record: Record, monkeypatch: pytest.MonkeyPatch, kept: int, level: str
+):
+    passed_first(record)
+    changed = course(TEXT.replace('purpose = "To see"', 'purpose = "To see more"'))
+    changed = at_level(changed, level) if level else changed
+    with monkeypatch.context() as patch:
+        writes, transact = iter(range(kept)), Record.transact
+
+        def broken_off(self: Record, work: object) -> None:
+            if next(writes, None) is None:
+                raise NotSavedError("the disk is full")
+            transact(self, work)  # type: ignore[arg-type]
+
+        patch.setattr(Record, "transact", broken_off)
+        with suppress(InputError):
+            again(record, changed)
+    again(record, changed)
+    assert stands(record, 3)["one"].passed
+    assert len(decks_kept(record)) == 3
 
 
 def test_words_corrected_begin_nothing_anew(record: Record):
