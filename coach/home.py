@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from drills.pencils.pencil import PencilSet
     from scores.record.record import Record
 
@@ -137,3 +139,15 @@ def close_and_say(record: Record) -> None:
         import click
 
         click.echo(f"coach: {said}", err=True)
+
+
+@contextmanager
+def record_open(create: bool) -> Iterator[Record]:
+    """The learner's record for a command, closed again at its end."""
+    from scores.record.record import Record
+
+    record = Record.open(record_path(), create=create or not record_path().exists())
+    try:
+        yield record
+    finally:
+        close_and_say(record)

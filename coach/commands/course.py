@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 import sys
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
 
-from coach.home import close_and_say
+from coach.home import record_open
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about_course, deck_lines, level_line
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from decks.courses.course import Course
-    from scores.record.record import Record
 
 _STARTER = click.option("--starter", metavar="NAME", help="A starter course: coach course starters")
 level_option = click.option("--level", metavar="NAME", help="One of the course's levels.")
@@ -238,16 +234,3 @@ def _starter_name(name: str) -> str:
         where = f"starter “{plain(name, 40)}”"
         raise InputError(where, "there is no such starter course", meant(name, starter_courses()))
     return name
-
-
-@contextmanager
-def record_open(create: bool) -> Iterator[Record]:
-    """The learner's record, closed again."""
-    from coach.home import record_path
-    from scores.record.record import Record
-
-    record = Record.open(record_path(), create=create or not record_path().exists())
-    try:
-        yield record
-    finally:
-        close_and_say(record)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from drills.pencils.file import make_set, parse_pencils, to_csv
 from drills.pencils.file_cell import NAME_CHARS
-from drills.pencils.pencil import Pencil, PencilSet
+from drills.pencils.pencil import Pencil, PencilSet, name_key
 
 
 @dataclass(frozen=True)
@@ -64,23 +63,19 @@ def joined(pencil_set: PencilSet, box: PencilSet) -> Edited:
     name behind it. Raises PencilsError for more than a set may hold.
     """
     there = {replace(one, used_up=False) for one in pencil_set.pencils}
-    names = {_plain_name(one) for one in pencil_set.pencils}
+    names = {name_key(one.name) for one in pencil_set.pencils}
     pencils = list(pencil_set.pencils)
     for one in box.pencils:
         if replace(one, used_up=False) in there:
             continue
         count, given = 1, one.name
-        while _plain_name(one) in names:
+        while name_key(one.name) in names:
             count += 1
             mark = f" ({box.name[:20]})" if count == 2 and box.name else f" ({count})"
             one = replace(one, name=f"{given[: NAME_CHARS - len(mark)]}{mark}")
-        names.add(_plain_name(one))
+        names.add(name_key(one.name))
         pencils.append(one)
     return _edited(pencil_set, pencils, range(len(pencil_set)))
-
-
-def _plain_name(pencil: Pencil) -> str:
-    return " ".join(unicodedata.normalize("NFKC", pencil.name).casefold().split())
 
 
 def with_colour(pencil: Pencil, lab: tuple[float, float, float]) -> Pencil:

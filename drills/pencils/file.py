@@ -14,7 +14,6 @@ import csv
 import hashlib
 import io
 import os
-import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -29,7 +28,7 @@ from drills.pencils.file_cell import (
     spectrum_cells,
 )
 from drills.pencils.file_row import Header, read_pencil
-from drills.pencils.pencil import Pencil, PencilsError, PencilSet
+from drills.pencils.pencil import Pencil, PencilsError, PencilSet, name_key
 
 if TYPE_CHECKING:
     from drills.pencils.measured.sample import Measured
@@ -113,7 +112,7 @@ def set_of(
             problem = f"there are more than {MAX_PENCILS} pencils"
             raise PencilsError(where, problem, "Keep only those you draw with.", row)
         pencil = read_pencil(header, row, cells, where)
-        key = " ".join(unicodedata.normalize("NFKC", pencil.name).casefold().split())
+        key = name_key(pencil.name)
         if key in seen:
             problem = f"“{pencil.name}” is already the name of {counted} {seen[key]}"
             raise PencilsError(where, problem, "Give each pencil its own name.", row, "name")

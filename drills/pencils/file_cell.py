@@ -146,13 +146,16 @@ def read_used_up(cell: str) -> bool:
 
 def read_painted(cell: str) -> int:
     """Of how many swatches of one's own a colour is the mean; empty means 0."""
-    text = cell.strip() or "0"
-    if not (text.isascii() and text.isdecimal() and int(text[:9]) <= MOST_PAINTED):
+    text = cell.strip()
+    digits = text.lstrip("0") or "0"
+    # Their length first: thousands of digits can't be made a number.
+    sound = not text or (text.isascii() and text.isdecimal() and len(digits) < 9)
+    if not sound or int(digits) > MOST_PAINTED:
         raise CellError(
             f"“{plain(text, 20)}” is not a number of swatches",
             f"Write how many you painted, 1 to {MOST_PAINTED}, or leave it empty.",
         )
-    return int(text)
+    return int(digits)
 
 
 def lab_text(lab: Lab) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias, get_args
 
@@ -21,6 +22,11 @@ Lightfastness: TypeAlias = Literal["", "I", "II", "III", "IV", "V"]
 
 OPACITIES: tuple[Opacity, ...] = get_args(Opacity)
 LIGHTFASTNESS: tuple[Lightfastness, ...] = get_args(Lightfastness)
+
+
+def name_key(name: str) -> str:
+    """A name or code as it is told from others: case, spaces and forms of a letter don't count."""
+    return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
 
 
 @dataclass(frozen=True)

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import difflib
-import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from drills.basics.errors import InputError, plain
-from drills.pencils.pencil import PencilSet
+from drills.pencils.pencil import PencilSet, name_key
 
 MOST_LAYERS = 8
 """More passes than paper takes and an artist would follow; our estimate."""
@@ -50,14 +49,14 @@ def find_pencils(pencil_set: PencilSet, names: Iterable[str]) -> frozenset[int]:
     places: dict[str, int] = {}
     for i, pencil in enumerate(pencil_set.pencils):
         if pencil.code:
-            places.setdefault(_key(pencil.code), i)
+            places.setdefault(name_key(pencil.code), i)
     # A name counts before a code that reads the same.
-    places.update({_key(pencil.name): i for i, pencil in enumerate(pencil_set.pencils)})
+    places.update({name_key(pencil.name): i for i, pencil in enumerate(pencil_set.pencils)})
     found = set()
     for name in names:
-        place = places.get(_key(name))
+        place = places.get(name_key(name))
         if place is None:
-            near = difflib.get_close_matches(_key(name)[:80], list(places), n=1)
+            near = difflib.get_close_matches(name_key(name)[:80], list(places), n=1)
             hint = (
                 f"Did you mean “{plain(pencil_set.pencils[places[near[0]]].name)}”?"
                 if near
@@ -126,7 +125,3 @@ def _check_insisted(pencil_set: PencilSet, limits: Limits, kept: set[int]) -> No
             f"{len(limits.insist)} pencils are insisted on and only {most} may be used",
             "Insist on fewer, or allow more layers and pencils.",
         )
-
-
-def _key(text: str) -> str:
-    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())

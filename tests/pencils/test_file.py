@@ -188,6 +188,16 @@ REFUSED = {
     "bad opacity": ("name,hex,opacity\nRed,#b5443c,so-so\n", "row 2, column opacity", "semi"),
     "bad class": ("name,hex,lightfastness\nRed,#b5443c,VI\n", "column lightfastness", "D6901"),
     "bad painted": ("name,hex,painted\nRed,#b5443c,twice\n", "row 2, column painted", "1 to 99"),
+    "painted by thousands of digits": (
+        f"name,hex,painted\nRed,#b5443c,{'9' * 5000}\n",
+        "row 2, column painted",
+        "1 to 99",
+    ),
+    "painted often behind zeros": (
+        "name,hex,painted\nRed,#b5443c,000000000999\n",
+        "row 2, column painted",
+        "1 to 99",
+    ),
     "painted blender": (
         "name,hex,opacity,painted\nWax,,colourless,1\n",
         "row 2, column painted",

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.commands.course import level_option, record_open
+from coach.commands.course import level_option
 from coach.commands.deck.given import given, own_pencils, starter_named
 from coach.commands.deck.paper import add_to as add_paper
 from coach.commands.deck.photo import add_to as add_photo
 from coach.commands.deck.photo import out_of_reach_lines
+from coach.home import record_open
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about, in_short, needs
 from drills.basics.errors import InputError, plain

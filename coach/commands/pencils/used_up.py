@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import click
 
-from coach.home import close_and_say
 from drills.basics.errors import InputError, plain
 
 
@@ -18,27 +17,25 @@ def used_up(names: tuple[str, ...], back: bool) -> None:
     """
     from datetime import UTC, datetime
 
-    from coach.home import needed_pencils, record_path
+    from coach.home import needed_pencils, record_open, record_path
     from coach.learned import carry_patches
     from drills.pencils.edit import marked_used_up
     from drills.pencils.file import to_csv
     from drills.planning.plan_limits import find_pencils
-    from scores.record.record import NotSavedError, Record
+    from scores.record.record import NotSavedError
 
     pencil_set = needed_pencils()
     places = find_pencils(pencil_set, names)
     edited = marked_used_up(pencil_set, places, not back)
     now = edited.set
-    record = Record.open(record_path())
-    try:
-        carry_patches(record, pencil_set, edited)
-        record.put_pencils(now.fingerprint, now.name, to_csv(now), datetime.now(UTC))
-    except NotSavedError as error:
-        raise InputError(
-            plain(str(record_path()), 200), f"the mark was not kept: {error}", "Try again."
-        ) from error
-    finally:
-        close_and_say(record)
+    with record_open(create=True) as record:
+        try:
+            carry_patches(record, pencil_set, edited)
+            record.put_pencils(now.fingerprint, now.name, to_csv(now), datetime.now(UTC))
+        except NotSavedError as error:
+            raise InputError(
+                plain(str(record_path()), 200), f"the mark was not kept: {error}", "Try again."
+            ) from error
     words = "there again" if back else "used up"
     for place in sorted(places):
         click.echo(f"{plain(now.pencils[place].name)}: {words}.")

@@ -155,8 +155,10 @@ def _score(
     soft = np.flatnonzero(~has)
     if to_come >= LONGEST_LOOK:
         near = promise.two_firm(mean[soft]).astype(np.float64)
+    elif to_come > 1:
+        near = promise.distance(mean[soft], np.ones(len(soft), dtype=np.bool_)).astype(np.float64)
     else:
-        near = promise.distance(mean[soft], np.full(len(soft), to_come > 1)).astype(np.float64)
+        near = near[soft]
     by, at = min(to_come, LONGEST_LOOK), rows[soft]
     pressed = trails.pressure.sum(axis=1)[after.row[at]] + PRESSURES[after.press[at]]
     firm_layers = any_layer.copy()

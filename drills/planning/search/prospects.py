@@ -62,6 +62,7 @@ class Promise:
         self._goal = lab_to_xyz(target)
         self._any: SingleArray | None = None
         self._firm: SingleArray | None = None
+        self._firm_fit: tuple[FloatArray, FloatArray] | None = None
         self._two_firm: SingleArray | None = None
 
     def fit(self, before: FloatArray, after: SingleArray) -> None:
@@ -80,14 +81,16 @@ class Promise:
             maps.append(fit.astype(np.float32))
             if press == FIRM_AT:
                 self._firm = _planes(maps[-1])
-                off = np.einsum("bi,inj->bnj", X[:: max(1, len(X) // _SAMPLE)], fit)
-                least = np.argsort((off**2).sum(axis=2).mean(axis=0), kind="stable")[:_PAIRED]
-                self._two_firm = _planes(self._of_two(fit[:, np.sort(least)]))
+                self._firm_fit, self._two_firm = (X, fit), None
         if maps:
             self._any = _planes(np.concatenate(maps, axis=1))
 
-    def _of_two(self, fit: FloatArray) -> SingleArray:
-        """Maps (4, n·n, 3) of two firm layers running, of the maps ``fit`` (4, n, 3) of one."""
+    def _of_two(self, X: FloatArray, fit: FloatArray) -> SingleArray:
+        """Maps (4, p·p, 3) of two firm layers running, of the maps ``fit`` (4, n, 3) of one: of
+        the p that lead nearest from the examples ``X`` (B, 4)."""
+        off = np.einsum("bi,inj->bnj", X[:: max(1, len(X) // _SAMPLE)], fit)
+        least = np.argsort((off**2).sum(axis=2).mean(axis=0), kind="stable")[:_PAIRED]
+        fit = fit[:, np.sort(least)]
         to_xyz = np.linalg.inv(self.metric.T) / 100.0
         first = np.einsum("inj,jk->ink", fit, to_xyz)
         first[3] += self._goal / 100.0
@@ -98,8 +101,10 @@ class Promise:
 
     def two_firm(self, xyz: SingleArray) -> SingleArray:
         """About the ΔE00 (k,) that two firm layers running would leave candidates with."""
-        if self._two_firm is None:
+        if self._firm_fit is None:
             return self.distance(xyz, np.ones(len(xyz), dtype=np.bool_))
+        if self._two_firm is None:
+            self._two_firm = _planes(self._of_two(*self._firm_fit))
         X = _affine(xyz).astype(np.float32)
         return _least(X, _telling(X, self._two_firm))
 
