@@ -21,7 +21,7 @@ from drills.planning.pencil_kinds import kinds, with_kind
 from drills.planning.plan import Direction, Missing
 from drills.planning.plan_limits import LIGHTFAST
 from drills.planning.plan_words import as_lab
-from drills.planning.search.finished_plans import Candidate, best
+from drills.planning.search.finished_plans import Candidate, best, distinct
 from drills.planning.search.half_made import PRESSURES, IntArray
 from drills.planning.search.next_layer import Looker
 
@@ -172,7 +172,7 @@ def _shortlist(job: Job) -> IntArray:
     under = lay(blank(job.palette.paper, n), extra, np.arange(n), MIDDLE)
     looker = Looker.of(job.palette, job.places, PRESSURES)
     near = best(np.minimum(over, _misses(job, looker, under).min(axis=(1, 2))), SHORTLIST)
-    return np.unique(np.append(near, np.argmin(delta_e00(extra.lab, job.target))))
+    return distinct(np.append(near, np.argmin(delta_e00(extra.lab, job.target))))
 
 
 def _nearest_layers(job: Job) -> Sheet:

@@ -21,7 +21,7 @@ from drills.planning.plan_words import CLOSE, as_lab
 from drills.planning.pressure_spread import likely_miss
 from drills.planning.request import QUICK, likely, make_job, ranked
 from drills.planning.rules import broken_rules
-from drills.planning.ways import Way, to_print, way_of, ways
+from drills.planning.ways import Way, WayChoice, to_print, way_of, ways
 
 NO_LIMITS = Limits()
 LIGHTER = 1.0
@@ -85,6 +85,10 @@ def plan(
     others = ways(palette, plans, shown)
     if way is not None:
         asked = [one for one in others if one.way == way]
+        if way == "nearest" and not asked:
+            # It is shown already, or goes another way as well.
+            asked = [WayChoice(way, min(plans, key=lambda one: one.expected))]
+            others = [one for one in others if one.plan is not asked[0].plan]
         if asked:
             others = [one for one in others if one.way != way]
             shown = asked[0].plan

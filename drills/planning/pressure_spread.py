@@ -58,7 +58,7 @@ def in_doubt(palette: Palette, recipes: Sequence[Sequence[Move]], seed: int) -> 
 
 def miss_of(off: FloatArray) -> LikelyMiss:
     """The miss to count on, of those (DRAWS,) that were drawn, ΔE00."""
-    low, high = np.percentile(off, [LEFT_OUT, 100.0 - LEFT_OUT]).tolist()
+    low, high = _percentiles(off, LEFT_OUT, 100.0 - LEFT_OUT)
     return LikelyMiss(float(off.mean()), low, high)
 
 
@@ -95,4 +95,11 @@ def wandering(
 
 def spread(nominal: FloatArray, wandered: FloatArray) -> float:
     """ΔE00 from ``nominal`` (3,) within which nine hands of ten stay."""
-    return float(np.percentile(delta_e00(wandered, nominal), SHARE))
+    return _percentiles(delta_e00(wandered, nominal), SHARE)[0]
+
+
+def _percentiles(values: FloatArray, *shares: float) -> list[float]:
+    """As ``numpy.percentile``, which would bring in all of ``numpy.ma`` for a first plan."""
+    at = np.array(shares) / 100.0 * (len(values) - 1)
+    found: list[float] = np.interp(at, np.arange(len(values)), np.sort(values)).tolist()
+    return found

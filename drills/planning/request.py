@@ -129,16 +129,17 @@ def ranked(job: Job, width: Width | None = None, most: int | None = None) -> lis
     """
     if width is None:
         width = SHORT if job.limits.max_layers <= SHORT_LAYERS else LONG
-    return candidates(search(_task(job), width), most)
+    return candidates(search(task_of(job), width), most)
 
 
 def likely(job: Job) -> list[Candidate]:
     """Plans that miss by little in expectation, the one whose colour is nearest first."""
-    found = likely_search(_task(job))
+    found = likely_search(task_of(job))
     return likeliest(found) if found else []
 
 
-def _task(job: Job) -> SearchTask:
+def task_of(job: Job) -> SearchTask:
+    """What is to be searched for."""
     limits = job.limits
     return SearchTask(
         job.palette,

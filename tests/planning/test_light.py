@@ -90,7 +90,7 @@ def test_a_metameric_pair_matches_in_daylight_and_not_under_the_lamp() -> None:
 
 def test_a_match_that_falls_apart_under_a_lamp_is_flagged() -> None:
     palette = palette_of("demo")
-    grey = recover_reflectance(plan(palette, (52.0, 1.0, 2.0)).predicted_lab)
+    grey = recover_reflectance(plan(palette, (55.0, 0.0, 0.0)).predicted_lab)
     odd = metamer(grey, reflectance_of("magenta"))
     answer = plan(palette, (0.0, 0.0, 0.0), reflectance=odd)
     assert answer.delta_e00 < REACHED_WITHIN

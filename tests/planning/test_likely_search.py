@@ -9,9 +9,10 @@ from drills.colour.difference import delta_e00
 from drills.layering.doubt.draws import many_in_doubt
 from drills.planning.choose import DRAWS, weighed
 from drills.planning.plan_limits import Limits
-from drills.planning.request import Job, likely, make_job, ranked
+from drills.planning.request import Job, likely, make_job, ranked, task_of
 from drills.planning.rules import broken_rules
-from drills.planning.search.likely_search import FIRM_SHARE
+from drills.planning.search.finished_plans import likeliest
+from drills.planning.search.likely_search import FIRM_SHARE, likely_search
 from tests.palettes import palette_of
 
 POCKET, DEMO = palette_of("pocket"), palette_of("demo")
@@ -58,6 +59,6 @@ def test_what_it_finds_keeps_the_craft_and_the_limits():
 def test_plans_of_firm_layers_have_their_own_share_and_no_more():
     """They look steady; left to themselves they would crowd out what leads farther."""
     assert 0.0 < FIRM_SHARE < 0.5
-    found = likely(job(DEMO, (62.0, 7.0, 57.0)))
+    found = likeliest(likely_search(task_of(job(DEMO, (62.0, 7.0, 57.0))), rounds=()))
     firm = np.mean([any(move.pressure == 1.0 for move in one.moves) for one in found])
     assert 0.1 < firm < 0.95

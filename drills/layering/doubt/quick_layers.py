@@ -204,6 +204,17 @@ class QuickFilms:
         return seen.reshape(len(sheets), len(self), 3)
 
 
+def nominal(palette: Palette, pencils: IntArray) -> QuickFilms:
+    """One draw: the films as they are taken to be, by the hand that was meant."""
+    at = (pencils, EVERY_OTHER)
+    films = (palette.limit[at], palette.pole[at], -palette.decay[at], palette.K[at], palette.S[at])
+    limit, pole, fade, K, S = (part[None].astype(np.float32) for part in films)
+    surface = palette.surface[pencils][None].astype(np.float32)
+    lot, one = np.zeros(1, dtype=np.int64), np.ones(1)
+    paper = coarse(palette.paper)
+    return QuickFilms(limit, pole, fade, K, S, surface, lot, one, one, np.ones((1, 1)), paper)
+
+
 def eight(palette: Palette, pencils: IntArray) -> QuickFilms:
     """Eight draws that tell as much of a plan's spread as some thirty drawn by lot.
 

@@ -21,9 +21,11 @@ STRIDE_COST = 0.06
 """ΔE00 of expected miss for each unit of Lab in the last stride; our estimate."""
 
 
-LIKELIEST, LIKELY = 120, 12
+LIKELIEST, LIKELY, EACH_KIND = 70, 6, 8
 """Plans of any length of which more draws are made, the least expected miss first; and besides,
-of each length, so many, and as many that each have a set of pencils of their own."""
+of each length, so many, and as many that each have a set of pencils of their own; and of each
+kind, by first pencil and number of firm layers, so many: the few draws of the search flatter some
+kinds, and without this would have left out the best of another."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,20 +80,29 @@ def best(score: FloatArray, most: int) -> IntArray:
     return np.argsort(score, kind="stable")
 
 
+def distinct(places: IntArray) -> IntArray:
+    """Each of ``places``, whole numbers from 0, once and in order.
+
+    numpy's own ``unique`` does it too, but brings in all of ``numpy.ma``, which a first plan
+    would wait for.
+    """
+    return np.flatnonzero(np.bincount(places))
+
+
 def worth_keeping(
     off: FloatArray, stride: FloatArray, pencils: IntArray, kit: IntArray
 ) -> IntArray:
     """Places of the plans kept of many: see ``KEPT``."""
     steady = off + STRIDE_COST * stride
     kept = []
-    for count in np.unique(pencils):
+    for count in distinct(pencils):
         these = np.flatnonzero(pencils == count)
         kept.append(these[best(steady[these], KEPT)])
         these = these[best(off[these], 40 * KEPT)]
         kept.append(these[:KEPT])
         first = np.unique(kit[these], return_index=True)[1]
         kept.append(these[np.sort(first)[:KEPT]])
-    return np.unique(np.concatenate(kept)) if kept else np.empty(0, dtype=np.int64)
+    return distinct(np.concatenate(kept)) if kept else np.empty(0, dtype=np.int64)
 
 
 def likeliest(found: Sequence[FinishedPlan]) -> list[Candidate]:
@@ -103,13 +114,24 @@ def likeliest(found: Sequence[FinishedPlan]) -> list[Candidate]:
     moves = np.concatenate([np.full(len(some), some.pencil.shape[1]) for some in found])
     of = [(some, i) for some in found for i in range(len(some))]
     chosen = [np.array([np.argmin(off)]), best(expected, LIKELIEST)]
-    for length in np.unique(moves):
+    for length in distinct(moves):
         these = np.flatnonzero(moves == length)
         these = these[best(expected[these], len(these))]
         first = np.sort(np.unique(kit[these], return_index=True)[1])
         chosen += [these[:LIKELY], these[first[:LIKELY]]]
+    kind = np.concatenate([_kinds(some) for some in found])
+    order = best(expected, len(expected))
+    for one in distinct(kind):
+        chosen.append(order[kind[order] == one][:EACH_KIND])
     every = dict.fromkeys(np.concatenate(chosen).tolist())
     return [Candidate(of[at][0].moves(of[at][1]), float(off[at])) for at in every]
+
+
+def _kinds(some: FinishedPlan) -> IntArray:
+    """A number (m,) for the pencil each begins with and how many of its layers are firm."""
+    firm = np.minimum(((some.action == 0) & (some.pressure > 0.9)).sum(axis=1), 2)
+    kind: IntArray = some.pencil[:, 0] * 3 + firm
+    return kind
 
 
 def candidates(found: Sequence[FinishedPlan], most: int | None = None) -> list[Candidate]:

@@ -19,7 +19,7 @@ from drills.layering import constants as c
 from drills.layering.doubt.quick_layers import QuickFilms, QuickSheets, SingleArray, eight
 from drills.layering.films import FloatArray
 from drills.layering.palette import Palette
-from drills.planning.search.finished_plans import best
+from drills.planning.search.finished_plans import best, distinct
 from drills.planning.search.half_made import IntArray, Trails
 
 CARRIED = 0.7
@@ -109,9 +109,9 @@ def varied(score: FloatArray, pencils: IntArray, kit: IntArray, most: int, each:
     """Places of the ``most`` least scores, of the ``each`` least of each number of ``pencils``,
     and of the ``kits`` least that have a ``kit`` of their own."""
     chosen = [best(score, most)]
-    for count in np.unique(pencils):
+    for count in distinct(pencils):
         these = np.flatnonzero(pencils == count)
         chosen.append(these[best(score[these], each)])
     near = best(score, 40 * kits)
     chosen.append(near[np.sort(np.unique(kit[near], return_index=True)[1])[:kits]])
-    return np.unique(np.concatenate(chosen))
+    return distinct(np.concatenate(chosen))

@@ -1,11 +1,13 @@
 """The search for plans by the miss to be expected, hands and films being what they are.
 
 As ``search``, layer by layer; but what half-made plans come to is laid by eight draws of them
-(``in_doubt``), and those are gone on with that end near for all eight.
+(``in_doubt``), and those are gone on with that end near for all eight. A narrow beam will do, for
+what it lets go of the ``neighbours`` of the best plans find again.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,6 +19,7 @@ from drills.planning.search.finished_plans import FinishedPlan, best
 from drills.planning.search.half_made import FIRM_AT, PRESSURES, IntArray, Trails, begin
 from drills.planning.search.in_doubt import InDoubt, varied
 from drills.planning.search.lengthen import blended, laid, may_blend, may_end
+from drills.planning.search.neighbours import neighbours
 from drills.planning.search.next_layer import Looker, SingleArray
 from drills.planning.search.next_moves import (
     NextMoves,
@@ -32,7 +35,7 @@ from drills.planning.search.next_moves import (
 )
 from drills.planning.search.prospects import Promise
 
-BEAMS = (250, 300, 300, 160)
+BEAMS = (100, 120, 120, 80)
 """Half-made plans kept of one move, of two, of three, and of four or more."""
 BLENDS, BURNISHES = 20, 8
 """Half-made plans that are blended, or pressed flat, at each step."""
@@ -58,6 +61,8 @@ SCREENED = 3
 ENDS = (260, 32, 60)
 """Finished plans laid by all draws at each step: those that promise most, those of each
 number of pencils, and those that each have a set of pencils of their own."""
+ROUNDS = (120, 120)
+"""Neighbours of the best finished plans that are laid by all draws, round by round."""
 KEPT = (100, 24, 60)
 """Of these, the finished plans that are kept."""
 
@@ -76,7 +81,7 @@ class Scores:
     firm_layers: FloatArray
 
 
-def likely_search(task: SearchTask) -> list[FinishedPlan]:
+def likely_search(task: SearchTask, rounds: Sequence[int] | None = None) -> list[FinishedPlan]:
     """Finished plans, of every length to ``max_layers``, each with its ``expected`` miss.
 
     What is burnished at last isn't laid by all draws: its spread is taken to stay.
@@ -122,7 +127,10 @@ def likely_search(task: SearchTask) -> list[FinishedPlan]:
         trails, doubt = following, doubt_next
         if not len(trails):
             break
-    return [some for some in found if len(some)]
+    found = [some for some in found if len(some)]
+    if found:
+        found += neighbours(task, found, doubt.films, promise, ROUNDS if rounds is None else rounds)
+    return found
 
 
 def _screen(trails: Trails, doubt: InDoubt, promise: Promise, beam: int, left: int) -> Screen:

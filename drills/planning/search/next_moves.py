@@ -15,7 +15,7 @@ from drills.layering.palette import Palette
 from drills.layering.predict import sheet_lab
 from drills.layering.sheet import burnish
 from drills.planning.search.craft import BoolArray, Roles
-from drills.planning.search.finished_plans import FinishedPlan, best
+from drills.planning.search.finished_plans import FinishedPlan, best, distinct
 from drills.planning.search.half_made import FIRM_AT, PRESSURES, IntArray, Trails
 from drills.planning.search.lengthen import leads_on, may_burnish, may_lay
 from drills.planning.search.next_layer import SingleArray
@@ -124,7 +124,7 @@ def shares(score: FloatArray, missing: IntArray, most: int) -> IntArray:
     Where pencils are insisted on, plans that still lack one look worse than they
     are: each number still missing has its own share.
     """
-    counts = np.unique(missing)
+    counts = distinct(missing)
     kept = []
     for count in counts:
         these = np.flatnonzero(missing == count)
