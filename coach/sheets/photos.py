@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from coach.sheets.said import SheetSaid
     from drills.pencils.pencil import PencilSet
     from drills.pictures.picture import Picture
-    from drills.sheets.layout import Ground
     from drills.sheets.results import Sheet, Slots
     from scores.record.record import Record
 
@@ -46,15 +45,14 @@ def read_sheets(
 
     known: dict[str, Printed | None] = {}
 
-    def grounds(sheet_id: str) -> tuple[Ground, ...]:
+    def printed(sheet_id: str) -> Printed | None:
         if sheet_id not in known:
             known[sheet_id] = printed_as(sheet_id)
-        printed = known[sheet_id]
-        return tuple(one.paper for one in printed.recipes) if printed is not None else ()
+        return known[sheet_id]
 
     pages, unread = [], []
     for picture in pictures:
-        of, faults = read_photo(picture, grounds, corners(picture))
+        of, faults = read_photo(picture, printed, corners(picture))
         pages += of
         unread += [f"{picture.name}: {words}" for words in faults]
     per_page = {(page.id, page.kind): page.slots for page, _ in pages}

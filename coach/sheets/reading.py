@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from drills.hand.patch import Patch
     from drills.pencils.pencil import Lab, Pencil, PencilSet
     from drills.pictures.picture import Picture
+    from drills.sheets.finding import Unread
     from drills.sheets.layout import Ground, Page
     from drills.sheets.results import Slots
     from drills.sheets.sampling import BoxRead
@@ -26,11 +27,11 @@ _AGAIN = "Photograph the whole sheet, sharp and in even light."
 
 def read_photo(
     picture: Picture,
-    grounds: Callable[[str], Sequence[Ground]],
+    printed_as: Callable[[str], Printed | None],
     corners: Sequence[tuple[float, float]] = (),
 ) -> tuple[list[tuple[Page, list[BoxRead]]], list[str]]:
     """The pages in a photo, and a sentence on each that can't be read. Raises InputError for a
-    photo without any. ``grounds`` says what a sheet's patches lie on, in turn."""
+    photo without any. ``printed_as`` says what a sheet of a name was printed as."""
     import numpy as np
 
     from drills.sheets.finding import find_pages
@@ -49,15 +50,42 @@ def read_photo(
         middle = np.mean(corners, axis=0).tolist()
         found = read_chart(picture, (a, b, c, d))
         chart = ByChart(found, (middle[0], middle[1]))
-    pages = []
+    pages, faults = [], [_told(one) for one in unread]
     for one in sighted:
+        printed = printed_as(one.page.id)
+        false = _not_printed(one.page, printed)
+        if false:
+            faults.append(f"{_called(one.page)}: {false}")
+            continue
         first = (one.page.number - 1) * one.page.slots
-        boxes = one.page.boxes(tuple(grounds(one.page.id)[first:]))
-        pages.append((one.page, read_boxes(image, one, boxes, chart)))
-    return pages, [
-        f"sheet {one.page.id}, page {one.page.number}: {one.problem}. {one.remedy}"
-        for one in unread
-    ]
+        grounds: tuple[Ground, ...] = ()
+        if printed is not None:
+            grounds = tuple(recipe.paper for recipe in printed.recipes[first:])
+        pages.append((one.page, read_boxes(image, one, one.page.boxes(grounds), chart)))
+    return pages, faults
+
+
+def _told(one: Unread) -> str:
+    said = f"{one.problem}. {one.remedy}"
+    return said if one.page is None else f"{_called(one.page)}: {said}"
+
+
+def _called(page: Page) -> str:
+    return f"sheet {page.id}, page {page.number}"
+
+
+def _not_printed(page: Page, printed: Printed | None) -> str:
+    """What is false where codes name a page that wasn't printed of a sheet known here."""
+    if printed is None:
+        return ""
+    filled = len(printed.coloured if page.kind == "pencils" else printed.recipes)
+    pages = -(-filled // page.slots)
+    if page.number <= pages:
+        return ""
+    return (
+        f"its codes say page {page.number} of {page.kind}, and this coach printed {pages}."
+        " Photograph the sheet as it was printed."
+    )
 
 
 def _grey(image: NDArray[np.uint8]) -> NDArray[np.uint8]:
