@@ -269,7 +269,9 @@ class LookScreen(CoachScreen["Spot | None"]):
 
         assert self.spot is not None
         try:
-            colour = KeptColour(name.strip(), self.spot.lab, "a photo", photo_sd(self.light))
+            colour = KeptColour(
+                name.strip(), self.spot.lab, "a photo", photo_sd(self.light, self.spot)
+            )
             keep_colour(self.app.app_state.record, colour)
         except InputError as error:
             self._say(str(error))
@@ -288,7 +290,7 @@ class LookScreen(CoachScreen["Spot | None"]):
     def action_plan(self) -> None:
         """Plan for the spot's colour."""
         if self.spot is not None and not self.picks:
-            self.app.plan_for(self.spot.lab, photo_sd(self.light))
+            self.app.plan_for(self.spot.lab, photo_sd(self.light, self.spot))
 
     def action_pencils(self) -> None:
         """Which pencils to take out for the photo."""
