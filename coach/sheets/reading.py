@@ -129,6 +129,20 @@ def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> Pe
     return replace(make_set(name, tuple(out)), name=name)
 
 
+def places_read(slots: Slots, per_page: int, printed: Printed | None) -> frozenset[int]:
+    """Which pencils of ``draft``'s set, by their places, a sheet has a firm swatch of."""
+    read = {
+        (number - 1) * per_page + slot
+        for (number, slot), parts in slots.items()
+        if (firm := parts.get("firm")) is not None and firm.lab is not None
+    }
+    known = printed.pencils.pencils if printed is not None else ()
+    on_sheet = [place for place, one in enumerate(known) if one.lays_colour]
+    more = sum(at >= len(on_sheet) for at in read)
+    shown = {on_sheet[at] for at in read if at < len(on_sheet)}
+    return frozenset(shown | set(range(len(known), len(known) + more)))
+
+
 def _with(pencil: Pencil, lab: Lab, black: Lab | None) -> Pencil:
     on_black = None if black is None else _rounded(black)
     return replace(
@@ -142,7 +156,7 @@ def _rounded(lab: tuple[float, float, float]) -> tuple[float, float, float]:
 
 
 def light_patches(
-    slots: Slots, per_page: int, printed: Printed | None, new: PencilSet
+    slots: Slots, per_page: int, printed: Printed | None, new: PencilSet, sheet: str = ""
 ) -> list[Patch]:
     """The light boxes of a sheet's pencils as patches of the hand, for the set they are now in."""
     from drills.hand.patch import Patch, Recipe
@@ -160,11 +174,11 @@ def light_patches(
             continue
         if name in places:
             recipe = Recipe((Move("lay", places[name], LIGHT),))
-            out.append(Patch(recipe, light.lab, READ_SD))
+            out.append(Patch(recipe, light.lab, READ_SD, sheet))
     return out
 
 
-def asked_patches(slots: Slots, per_page: int, printed: Printed) -> list[Patch]:
+def asked_patches(slots: Slots, per_page: int, printed: Printed, sheet: str = "") -> list[Patch]:
     """The patches that a sheet asked for, as they came."""
     from drills.hand.patch import Patch
     from drills.layering.constants import READ_SD
@@ -174,5 +188,5 @@ def asked_patches(slots: Slots, per_page: int, printed: Printed) -> list[Patch]:
         at = (number - 1) * per_page + slot
         one = parts.get("patch")
         if at < len(printed.recipes) and one is not None and one.lab is not None:
-            out.append(Patch(printed.recipes[at], one.lab, READ_SD))
+            out.append(Patch(printed.recipes[at], one.lab, READ_SD, sheet))
     return out
