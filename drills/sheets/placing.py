@@ -30,7 +30,8 @@ _OFF = 3.0
 """Millimetres that a code may lie off where the others say: a bowed sheet's lie up to 2 off."""
 _BETTER = 0.7
 """Of the codes' distance from where the page has them, what is left where they lie on a page of
-another size: 0.02 on a flat sheet, 0.3 to 0.75 on one bowed by 5 mm, above 1.3 on its own."""
+another size: about 0.02 on a flat sheet. On its own page it was 1.02 at least, of 1,600 sheets
+bowed by 3 to 7 mm either way (worked out, not rendered), with three codes or four."""
 
 
 @dataclass(frozen=True, eq=False)
