@@ -18,7 +18,9 @@ from drills.questions.protocol import (
     Reveal,
 )
 
-PALETTE: Any = SimpleNamespace(set=SimpleNamespace(fingerprint="f" * 64), film_model=FILM_MODEL)
+PALETTE: Any = SimpleNamespace(
+    set=SimpleNamespace(fingerprint="f" * 64), film_model=FILM_MODEL, screen_known=True
+)
 FAMILIES = ("yellow", "orange", "red", "violet", "blue", "green")
 
 

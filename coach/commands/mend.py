@@ -61,8 +61,8 @@ def command(
     from drills.basics.errors import plain
     from drills.colour.parse import parse_colour
     from drills.colour.said import written_or_said
-    from drills.layering.constants import READ_SD
     from drills.layering.palette import prepare
+    from drills.pictures.spot import read_sd
     from drills.planning.mending.mend import mend
 
     target = parse_colour(" ".join(colour))
@@ -71,9 +71,9 @@ def command(
     pencil_set, notice = pencils_to_use(pencils)
     # The hand that the plan was made for: its moves are counted by --after.
     palette = prepare(pencil_set, paper_of(paper), hand_in_use(pencil_set))
-    doubt = READ_SD if from_photo else 0.0
+    doubt, got_doubt = (read_sd(one) if from_photo else 0.0 for one in (target, now))
     laid = _laid(palette, target, after)
-    found = mend(palette, target, now, laid, target_sd=doubt, got_sd=got_sd or doubt)
+    found = mend(palette, target, now, laid, target_sd=doubt, got_sd=got_sd or got_doubt)
     if notice:
         click.echo(f"coach: {notice}", err=True)
     if as_json:

@@ -95,8 +95,8 @@ def command(
     """
     from coach.learned import hand_in_use
     from coach.reports.plan_json import as_json as json_values
-    from drills.layering.constants import READ_SD
     from drills.layering.palette import prepare
+    from drills.pictures.spot import read_sd
     from drills.planning.plan_limits import Limits, find_pencils
     from drills.planning.planner import plan
 
@@ -120,11 +120,11 @@ def command(
     hand = hand_in_use(pencil_set)
     palette = prepare(pencil_set, paper_of(paper), hand)
     chosen = None if way is None else _WAYS[way]
-    doubt = READ_SD if from_photo else 0.0
-    found = [
-        (text, plan(palette, target, limits, way=chosen, to_be_mended=light, target_sd=doubt))
-        for text, target in targets
-    ]
+    found = []
+    for text, target in targets:
+        doubt = read_sd(target) if from_photo else 0.0
+        one = plan(palette, target, limits, way=chosen, to_be_mended=light, target_sd=doubt)
+        found.append((text, one))
     written = []
     if html is not None or svg is not None:
         from coach.reports.printed import document

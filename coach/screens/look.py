@@ -66,6 +66,7 @@ class LookScreen(CoachScreen["Spot | None"]):
         self.spot: Spot | None = None
         self.light: Correction | None = None
         self._light_words = ""
+        self._title = ""
         self._whites: tuple[tuple[float, float], ...] = ()
         self._corners: tuple[tuple[float, float], ...] = ()
         """Of a chart, as far as they are marked."""
@@ -150,7 +151,7 @@ class LookScreen(CoachScreen["Spot | None"]):
         title = f"{name}: {picture.width} by {picture.height} pixels"
         if self.what:
             title = f"{self.what[:1].upper()}{self.what[1:]}, from {title}"
-        self.query_one("#title", Static).update(title)
+        self._title = title
         view.can_focus = True
         view.shows = self.app.app_state.depth.true_colour
         view.show(picture)
@@ -173,8 +174,9 @@ class LookScreen(CoachScreen["Spot | None"]):
     def on_picture_view_moved(self) -> None:
         self._read()
 
-    def _read(self) -> None:
-        """Read the spot under the crosshair and say what it is."""
+    def _read(self, relit: bool = False) -> None:
+        """Read the spot under the crosshair and say what it is, and once, where the light was
+        just taken off, how well that is known."""
         from drills.colour.reading import read_colour
         from drills.colour.spaces import hex_of
         from drills.pictures.spot import DOUBT_WORDS, read_spot
@@ -190,7 +192,10 @@ class LookScreen(CoachScreen["Spot | None"]):
             scene.swatches = (Swatch(spot.lab, ""),)
         place = f"{hex_of(spot.lab)}   at {int(at.x)},{int(at.y)} within {view.radius:g} pixels"
         doubts = " ".join(f"Mind: {DOUBT_WORDS[one]}." for one in spot.warnings)
-        notes = (self._light_words, *view.picture.notes, "" if view.shows else NO_COLOUR)
+        light = self._light_words if relit else ""
+        notes = (light, *view.picture.notes, "" if view.shows else NO_COLOUR)
+        off = ", its light taken off" if self.light is not None else ""
+        self.query_one("#title", Static).update(f"{self._title}{off}")
         rest = " ".join(filter(None, notes))
         lines = (place, doubts, read_colour(spot.lab).sentence(), rest)
         self._say("\n".join(filter(None, lines)))
@@ -229,7 +234,7 @@ class LookScreen(CoachScreen["Spot | None"]):
             return
         self._whites = ()
         view.relight(self.light, (a, b, c, d))
-        self._read()
+        self._read(relit=True)
 
     def action_as_it_is(self) -> None:
         """Show the photo as it came."""
@@ -249,7 +254,7 @@ class LookScreen(CoachScreen["Spot | None"]):
         self.light, self._light_words = light, words
         self._whites, self._card, self._corners = whites, card, ()
         view.relight(light, whites)
-        self._read()
+        self._read(relit=True)
 
     # What becomes of it
 
@@ -269,7 +274,9 @@ class LookScreen(CoachScreen["Spot | None"]):
 
         assert self.spot is not None
         try:
-            colour = KeptColour(name.strip(), self.spot.lab, "a photo", photo_sd(self.light))
+            colour = KeptColour(
+                name.strip(), self.spot.lab, "a photo", photo_sd(self.light, self.spot)
+            )
             keep_colour(self.app.app_state.record, colour)
         except InputError as error:
             self._say(str(error))
@@ -288,7 +295,7 @@ class LookScreen(CoachScreen["Spot | None"]):
     def action_plan(self) -> None:
         """Plan for the spot's colour."""
         if self.spot is not None and not self.picks:
-            self.app.plan_for(self.spot.lab, photo_sd(self.light))
+            self.app.plan_for(self.spot.lab, photo_sd(self.light, self.spot))
 
     def action_pencils(self) -> None:
         """Which pencils to take out for the photo."""

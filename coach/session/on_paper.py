@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from drills.basics.days import zone_name
-from drills.layering.constants import READ_SD
+from drills.layering.constants import READ_SD, WARM_SD
 from scores.progress import on_paper
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.trials import PAPER
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from drills.hand.patch import Patch
     from drills.layering.moves import Move
     from drills.layering.palette import Palette
+    from drills.pictures.spot import Spot
     from drills.planning.plan import LikelyMiss
     from drills.questions.protocol import Lab
 
@@ -27,9 +28,12 @@ UNLIT_PHOTO_SD = 6.0
 photos made up with known truth."""
 
 
-def photo_sd(light: object | None) -> float:
-    """The doubt in a photo's colour (ΔE00): much more where no ``light`` was taken off."""
-    return UNLIT_PHOTO_SD if light is None else READ_SD
+def photo_sd(light: object | None, spot: Spot | None = None) -> float:
+    """The doubt in a photo's colour (ΔE00): much more where no ``light`` was taken off, and more
+    where the ``spot`` is of those that cameras differ most in."""
+    if light is None:
+        return UNLIT_PHOTO_SD
+    return WARM_SD if spot is not None and "strong_warm" in spot.warnings else READ_SD
 
 
 @dataclass(frozen=True)

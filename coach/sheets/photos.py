@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from coach.sheets.said import SheetSaid
     from drills.pencils.pencil import PencilSet
     from drills.pictures.picture import Picture
-    from drills.sheets.layout import Ground
     from drills.sheets.results import Sheet, Slots
     from scores.record.record import Record
 
@@ -46,15 +45,14 @@ def read_sheets(
 
     known: dict[str, Printed | None] = {}
 
-    def grounds(sheet_id: str) -> tuple[Ground, ...]:
+    def printed(sheet_id: str) -> Printed | None:
         if sheet_id not in known:
             known[sheet_id] = printed_as(sheet_id)
-        printed = known[sheet_id]
-        return tuple(one.paper for one in printed.recipes) if printed is not None else ()
+        return known[sheet_id]
 
     pages, unread = [], []
     for picture in pictures:
-        of, faults = read_photo(picture, grounds, corners(picture))
+        of, faults = read_photo(picture, printed, corners(picture))
         pages += of
         unread += [f"{picture.name}: {words}" for words in faults]
     per_page = {(page.id, page.kind): page.slots for page, _ in pages}
@@ -90,16 +88,27 @@ def keep(record: Record, found: Read, at: datetime) -> tuple[list[str], PencilSe
 
     Raises NotSavedError and InputError.
     """
+    from coach.sheets.joining import newest
     from coach.sheets.keeping import keep_patches_read, keep_pencils_read
     from coach.sheets.said import keep_said
 
-    made = drafts(found)
-    if len(made) > 1:
+    if len(drafts(found)) > 1:
         raise InputError("pencils", "two sets of pencils were read", "Keep one sheet at a time.")
-    out = [keep_pencils_read(record, pencils, *found[sheet]) for sheet, pencils in made]
-    out += [
-        keep_patches_read(record, *one) for sheet, one in found.items() if sheet[1] != "pencils"
-    ]
+    out, now = [], None
+    # The pencils first: the patches of the same sheet are then kept for what they have become.
+    for sheet, (slots, per_page, printed) in sorted(found.items(), key=_pencils_first):
+        known = None if printed is None else newest(record, printed)
+        if sheet[1] != "pencils":
+            out.append(keep_patches_read(record, sheet[0], slots, per_page, known))
+            continue
+        as_printed = None if known is None else known.printed
+        for _, read in drafts({sheet: (slots, per_page, as_printed)}):
+            words, now = keep_pencils_read(record, sheet[0], read, slots, per_page, known)
+            out.append(words)
     for said in told(found):
         keep_said(record, said, at)
-    return out, made[0][1] if made else None
+    return out, now
+
+
+def _pencils_first(one: tuple[Sheet, object]) -> bool:
+    return one[0][1] != "pencils"

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from drills.hand.patch import Patch
     from drills.pencils.pencil import Lab, Pencil, PencilSet
     from drills.pictures.picture import Picture
+    from drills.sheets.finding import Unread
     from drills.sheets.layout import Ground, Page
     from drills.sheets.results import Slots
     from drills.sheets.sampling import BoxRead
@@ -26,11 +27,11 @@ _AGAIN = "Photograph the whole sheet, sharp and in even light."
 
 def read_photo(
     picture: Picture,
-    grounds: Callable[[str], Sequence[Ground]],
+    printed_as: Callable[[str], Printed | None],
     corners: Sequence[tuple[float, float]] = (),
 ) -> tuple[list[tuple[Page, list[BoxRead]]], list[str]]:
     """The pages in a photo, and a sentence on each that can't be read. Raises InputError for a
-    photo without any. ``grounds`` says what a sheet's patches lie on, in turn."""
+    photo without any. ``printed_as`` says what a sheet of a name was printed as."""
     import numpy as np
 
     from drills.sheets.finding import find_pages
@@ -49,15 +50,42 @@ def read_photo(
         middle = np.mean(corners, axis=0).tolist()
         found = read_chart(picture, (a, b, c, d))
         chart = ByChart(found, (middle[0], middle[1]))
-    pages = []
+    pages, faults = [], [_told(one) for one in unread]
     for one in sighted:
+        printed = printed_as(one.page.id)
+        false = _not_printed(one.page, printed)
+        if false:
+            faults.append(f"{_called(one.page)}: {false}")
+            continue
         first = (one.page.number - 1) * one.page.slots
-        boxes = one.page.boxes(tuple(grounds(one.page.id)[first:]))
-        pages.append((one.page, read_boxes(image, one, boxes, chart)))
-    return pages, [
-        f"sheet {one.page.id}, page {one.page.number}: {one.problem}. {one.remedy}"
-        for one in unread
-    ]
+        grounds: tuple[Ground, ...] = ()
+        if printed is not None:
+            grounds = tuple(recipe.paper for recipe in printed.recipes[first:])
+        pages.append((one.page, read_boxes(image, one, one.page.boxes(grounds), chart)))
+    return pages, faults
+
+
+def _told(one: Unread) -> str:
+    said = f"{one.problem}. {one.remedy}"
+    return said if one.page is None else f"{_called(one.page)}: {said}"
+
+
+def _called(page: Page) -> str:
+    return f"sheet {page.id}, page {page.number}"
+
+
+def _not_printed(page: Page, printed: Printed | None) -> str:
+    """What is false where codes name a page that wasn't printed of a sheet known here."""
+    if printed is None:
+        return ""
+    filled = len(printed.coloured if page.kind == "pencils" else printed.recipes)
+    pages = -(-filled // page.slots)
+    if page.number <= pages:
+        return ""
+    return (
+        f"its codes say page {page.number} of {page.kind}, and this coach printed {pages}."
+        " Photograph the sheet as it was printed."
+    )
 
 
 def _grey(image: NDArray[np.uint8]) -> NDArray[np.uint8]:
@@ -101,6 +129,20 @@ def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> Pe
     return replace(make_set(name, tuple(out)), name=name)
 
 
+def places_read(slots: Slots, per_page: int, printed: Printed | None) -> frozenset[int]:
+    """Which pencils of ``draft``'s set, by their places, a sheet has a firm swatch of."""
+    read = {
+        (number - 1) * per_page + slot
+        for (number, slot), parts in slots.items()
+        if (firm := parts.get("firm")) is not None and firm.lab is not None
+    }
+    known = printed.pencils.pencils if printed is not None else ()
+    on_sheet = [place for place, one in enumerate(known) if one.lays_colour]
+    more = sum(at >= len(on_sheet) for at in read)
+    shown = {on_sheet[at] for at in read if at < len(on_sheet)}
+    return frozenset(shown | set(range(len(known), len(known) + more)))
+
+
 def _with(pencil: Pencil, lab: Lab, black: Lab | None) -> Pencil:
     on_black = None if black is None else _rounded(black)
     return replace(
@@ -114,7 +156,7 @@ def _rounded(lab: tuple[float, float, float]) -> tuple[float, float, float]:
 
 
 def light_patches(
-    slots: Slots, per_page: int, printed: Printed | None, new: PencilSet
+    slots: Slots, per_page: int, printed: Printed | None, new: PencilSet, sheet: str = ""
 ) -> list[Patch]:
     """The light boxes of a sheet's pencils as patches of the hand, for the set they are now in."""
     from drills.hand.patch import Patch, Recipe
@@ -132,11 +174,11 @@ def light_patches(
             continue
         if name in places:
             recipe = Recipe((Move("lay", places[name], LIGHT),))
-            out.append(Patch(recipe, light.lab, READ_SD))
+            out.append(Patch(recipe, light.lab, READ_SD, sheet))
     return out
 
 
-def asked_patches(slots: Slots, per_page: int, printed: Printed) -> list[Patch]:
+def asked_patches(slots: Slots, per_page: int, printed: Printed, sheet: str = "") -> list[Patch]:
     """The patches that a sheet asked for, as they came."""
     from drills.hand.patch import Patch
     from drills.layering.constants import READ_SD
@@ -146,5 +188,5 @@ def asked_patches(slots: Slots, per_page: int, printed: Printed) -> list[Patch]:
         at = (number - 1) * per_page + slot
         one = parts.get("patch")
         if at < len(printed.recipes) and one is not None and one.lab is not None:
-            out.append(Patch(printed.recipes[at], one.lab, READ_SD))
+            out.append(Patch(printed.recipes[at], one.lab, READ_SD, sheet))
     return out

@@ -14,6 +14,8 @@ from drills.pencils.pencil import PencilSet
 
 MOST_PATCHES = 200
 """Kept of one set: a fit of more would be waited for."""
+LONGEST_SHEET = 12
+"""Letters of a sheet's name."""
 
 
 def to_json(patches: Sequence[Patch]) -> list[Any]:
@@ -24,6 +26,7 @@ def to_json(patches: Sequence[Patch]) -> list[Any]:
             "paper": one.recipe.paper,
             "lab": list(one.lab),
             "sd": one.sd,
+            **({"sheet": one.sheet} if one.sheet else {}),
         }
         for one in patches
     ]
@@ -65,7 +68,11 @@ def _patch(value: Any, pencil_set: PencilSet) -> Patch:
         raise ValueError
     L, a, b = value["lab"]
     lab = (_number(L, 0.0, 100.0), _number(a, -200.0, 200.0), _number(b, -200.0, 200.0))
-    return Patch(Recipe(tuple(moves), value["paper"]), lab, _number(value["sd"], 0.1, 20.0))
+    sheet = value.get("sheet", "")
+    if not isinstance(sheet, str) or len(sheet) > LONGEST_SHEET:
+        raise ValueError
+    recipe = Recipe(tuple(moves), value["paper"])
+    return Patch(recipe, lab, _number(value["sd"], 0.1, 20.0), sheet)
 
 
 def _number(value: Any, least: float, most: float) -> float:

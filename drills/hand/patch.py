@@ -30,8 +30,10 @@ class Recipe:
 
 @dataclass(frozen=True)
 class Patch:
-    """A recipe once painted: ``lab`` is its colour, ``sd`` the doubt in it as a ΔE00."""
+    """A recipe once painted: ``lab`` is its colour, ``sd`` the doubt in it as a ΔE00; ``sheet``
+    names the sheet that it is on, if it is on one."""
 
     recipe: Recipe
     lab: Lab
     sd: float = c.PATCH_SD
+    sheet: str = ""

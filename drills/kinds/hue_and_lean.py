@@ -29,6 +29,7 @@ from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import choices, made_of, made_words, result
+from drills.questions.steady import hold_steady
 from drills.screen.unmeasured import keeps_name
 
 OFFERED = 5
@@ -94,6 +95,7 @@ class HueAndLean(Exercise[ColourToName]):
             raise CannotAskError("a grey has no family to name")
         if 0.5 - wheel_steps(wheel_position(shown), FAMILIES.index(region)) < NEAREST:
             raise CannotAskError("it stands on the border of two families")
+        hold_steady(palette, shown)
         off = delta_e00(palette.pool.lab, np.asarray(shown))
         nearest = int(np.argmin(off))
         moves = made_words(palette, palette.pool.moves(nearest))

@@ -116,7 +116,8 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         return self._question(palette, region, target, tray, plan, step)
 
     def make_for(self, palette: Palette, target: Lab, step: float, rng: random.Random) -> Question:
-        """See ``drills.questions.given_colour``."""
+        """See ``drills.questions.given_colour``. Asked on any screen: the target, the pencils and
+        what is laid go through it alike, and what is answered is pencils."""
         shown = as_shown(target)
         # Among all the pencils first: a tray without the right ones would be no fair trial.
         best, off = quick_plan(palette, shown, range(len(palette.names)), PLANNED_LAYERS)

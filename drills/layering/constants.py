@@ -98,6 +98,9 @@ PATCH_SD: Final = 1.5  # measuring one, from a photo or by eye; our estimate
 # A box or a thing read from a photo by its paper white: simulated photos came to about 2 (root mean
 # square, ``tests.bench sheets``), and phones do more to tones than those; our estimate.
 READ_SD: Final = 2.5
+# The same for a strong red or orange: 1.7 by cameras with a matrix fitted to a chart, 5 by those
+# with one that is worst for reds (``tests.bench pictures``); our estimate.
+WARM_SD: Final = 4.5
 MISFIT_SD: Final = 1.0  # what the model gets wrong whatever is learned; our estimate
 
 # The spectrum behind a hex or Lab. Measured patches (drills.colour.recover against the charts

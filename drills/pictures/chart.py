@@ -65,6 +65,10 @@ class ChartCorrection:
     def even(self) -> bool:
         return True
 
+    @property
+    def of_camera(self) -> bool:
+        return True
+
     def corrected(self, xyz: FloatArray, at: FloatArray) -> FloatArray:
         """XYZ (..., 3) as under D50; ``at`` is of no matter, for the light is taken as even."""
         seen: FloatArray = root_polynomial(xyz_to_linear(xyz)) @ self.matrix

@@ -49,6 +49,10 @@ class TrueWhite:
         """Whether the light is taken as the same all over."""
         return len(self.terms) == 1
 
+    @property
+    def of_camera(self) -> bool:
+        return False
+
     def corrected(self, xyz: FloatArray, at: FloatArray) -> FloatArray:
         """XYZ (..., 3) at x, y (..., 2) as it would be under D50 in even light."""
         place = _terms((np.asarray(at) - self.middle) / self.size, len(self.terms))

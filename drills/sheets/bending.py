@@ -26,19 +26,25 @@ _OFF = 1.0
 _TERMS = 6
 
 
-def bending(grey: NDArray[np.uint8], page: Page, H: FloatArray) -> FloatArray:
-    """Coefficients (6, 2) of ``bent``: nought where too few strips are found."""
-    flat = np.zeros((_TERMS, 2))
-    strips = [box.outer for box in page.boxes() if box.part == "bare black"]
-    if len(strips) < FEWEST:
-        return flat
+def strips(grey: NDArray[np.uint8], page: Page, H: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Middles (n, 2) of a page's black strips that are found in a picture, and how far (n, 2)
+    each lies from where the corners say, in mm."""
     found = [
-        (rect.middle, shift) for rect in strips if (shift := _shift(grey, H, rect)) is not None
+        (rect.middle, shift)
+        for rect in (box.outer for box in page.boxes() if box.part == "bare black")
+        if (shift := _shift(grey, H, rect)) is not None
     ]
-    if len(found) < FEWEST:
+    return (
+        np.array([middle for middle, _ in found]).reshape(-1, 2),
+        np.array([shift for _, shift in found]).reshape(-1, 2),
+    )
+
+
+def bending(page: Page, at: FloatArray, off: FloatArray) -> FloatArray:
+    """Coefficients (6, 2) of ``bent`` by a page's ``strips``: nought where they are too few."""
+    flat = np.zeros((_TERMS, 2))
+    if len(at) < FEWEST:
         return flat
-    at = np.array([middle for middle, _ in found])
-    off = np.array([shift for _, shift in found])
     corners = np.array([page.corner(corner).middle for corner in range(len(CORNERS))])
     held = np.ones(len(at), dtype=bool)
     for _ in range(3):

@@ -13,11 +13,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drills.colour.data.tables import FloatArray
-from drills.sheets.layout import Page, page_of_code
+from drills.sheets.layout import Page, of_another_form, page_of_code
 
 MODULES: Final = 21
 MOST_CODES: Final = 64
-"""Read of one picture: sixteen pages."""
+MOST_PAGES: Final = 16
+"""Read of one picture."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,6 +31,15 @@ class Found:
     points: FloatArray
 
 
+@dataclass(frozen=True, eq=False)
+class Codes:
+    """Codes in a picture: ``ours``, and whether there are some of sheets in a form that isn't
+    known here."""
+
+    ours: tuple[Found, ...]
+    other_form: bool
+
+
 @lru_cache(maxsize=64)
 def modules(text: str) -> NDArray[np.bool_]:
     """The symbol (21, 21) of a text, True where it is dark."""
@@ -39,8 +49,8 @@ def modules(text: str) -> NDArray[np.bool_]:
     return np.array([list(row) for row in code.matrix], dtype=bool)
 
 
-def find(grey: NDArray[np.uint8]) -> list[Found]:
-    """Codes of ours in a picture (h, w) of greys; others are passed over."""
+def find(grey: NDArray[np.uint8]) -> Codes:
+    """What codes of sheets a picture (h, w) of greys shows; all others are passed over."""
     import zxingcpp
 
     out = []
@@ -49,9 +59,11 @@ def find(grey: NDArray[np.uint8]) -> list[Found]:
         formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode),
         try_invert=False,
     )
+    other_form = False
     for one in seen[:MOST_CODES]:
         named = page_of_code(one.text)
         if named is None:
+            other_form = other_form or of_another_form(one.text)
             continue
         at = one.position
         points = np.array(
@@ -59,4 +71,4 @@ def find(grey: NDArray[np.uint8]) -> list[Found]:
             dtype=np.float64,
         )
         out.append(Found(*named, points))
-    return out
+    return Codes(tuple(out), other_form)

@@ -1,34 +1,30 @@
-"""The sheets in a picture: by the codes in their corners, then by the codes' finder patterns."""
+"""The sheets in a picture: by the codes in their corners, then by the codes' finder patterns.
+
+What codes say is believed only as far as the picture bears it out: that they lie where that page
+has them rather than a page of another size, that no corner says another sheet, and that the
+printed black strips are there, or not, as on a page of that kind.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drills.colour.data.tables import FloatArray
-from drills.sheets.bending import bending, bent
-from drills.sheets.codes import MODULES, Found, find
-from drills.sheets.homography import applied, fitted, scale_at
+from drills.sheets.bending import FEWEST, bending, bent, strips
+from drills.sheets.codes import MOST_PAGES, Found, find
+from drills.sheets.homography import applied, scale_at
 from drills.sheets.layout import CODE, CORNERS, Page
-from drills.sheets.pixels import correlated, sampled
+from drills.sheets.pixels import sampled
+from drills.sheets.placing import LEAST_CODES, SQUARE, places_of, plane, refined
 
-LEAST_CODES: Final = 3
 LEAST_SCALE: Final = 1.2
 """Pixels a millimetre, below which a box has too few to be told from its edges."""
-_MODULE = CODE / MODULES
-_FINDERS = ((0, 0), (MODULES - 7, 0), (0, MODULES - 7))
-"""Left and top of the three finder patterns, in modules."""
-_STEP = 0.1
-_REACH = 1.6
-_SURE = 0.6
-"""Correlation with a finder pattern from which a place is believed."""
-_OFF = 3.0
-"""Millimetres that a code may lie off where the others say: a bowed sheet's lie up to 2 off."""
+_NONE: tuple[FloatArray, FloatArray] = (np.empty((0, 2)), np.empty((0, 2)))
 _READ_AT = 5.0
 _MARGIN = 15.0
 _UNSURE = 0.2
@@ -53,36 +49,67 @@ class Sighted:
 
 @dataclass(frozen=True)
 class Unread:
-    """A page of which codes were seen, and why it can't be read: one sentence, one remedy."""
+    """A page of which codes were seen, and why it can't be read: one sentence, one remedy.
+    ``page`` is None for what is said of the whole picture."""
 
-    page: Page
+    page: Page | None
     problem: str
     remedy: str
 
 
 def find_pages(grey: NDArray[np.uint8]) -> tuple[list[Sighted], list[Unread]]:
     """Every page in a picture (h, w) of greys that shows a code of ours."""
+    seen = find(grey)
     by_page: dict[Page, list[Found]] = {}
-    for found in find(grey):
+    for found in seen.ours:
         by_page.setdefault(found.page, []).append(found)
     sighted: list[Sighted] = []
     unread: list[Unread] = []
+    if seen.other_form:
+        unread.append(
+            Unread(
+                None,
+                "it shows a sheet in a form that this version doesn't know",
+                "Read it with the version that printed it.",
+            )
+        )
+    if len(by_page) > MOST_PAGES:
+        many = f"it shows codes of {len(by_page)} pages"
+        return [], [*unread, Unread(None, many, f"Photograph {MOST_PAGES} at a time at most.")]
+    taken: set[Page] = set()
     for page, codes in by_page.items():
-        one = _page(grey, page, codes)
+        strays = [one for other, found in by_page.items() if other != page for one in found]
+        one = _page(grey, page, codes, strays)
+        if isinstance(one, _Claimed):
+            taken.add(one.by)
+            one = one.unread
         if isinstance(one, Sighted):
             sighted.append(one)
         else:
             unread.append(one)
-    return sighted, unread
+    return sighted, [one for one in unread if one.page not in taken]
 
 
-def _page(grey: NDArray[np.uint8], page: Page, codes: list[Found]) -> Sighted | Unread:
+@dataclass(frozen=True)
+class _Claimed:
+    """A page with a code of another in one of its corners."""
+
+    unread: Unread
+    by: Page
+
+
+def _page(
+    grey: NDArray[np.uint8], page: Page, codes: list[Found], strays: list[Found]
+) -> Sighted | Unread | _Claimed:
     corners = [one.corner for one in codes]
     if len(set(corners)) < len(corners):
         return Unread(page, "a corner of it is seen twice", "Photograph one copy at a time.")
     for _ in range(2):
-        if len(codes) < len(CORNERS):
+        before = len(codes)
+        if before < len(CORNERS):
             codes = _read_again(grey, page, codes)
+        if len(codes) == before:
+            break
     missing = [name for at, name in enumerate(CORNERS) if at not in {one.corner for one in codes}]
     if len(codes) < LEAST_CODES:
         return Unread(
@@ -91,11 +118,13 @@ def _page(grey: NDArray[np.uint8], page: Page, codes: list[Found]) -> Sighted | 
             " were not read",
             "Photograph the whole sheet, sharp, with no finger or glare on its corners.",
         )
-    H = _refined(grey, page, codes, _rough(page, codes))
+    H, places = _rough(page, codes), places_of(grey, codes)
+    H = None if H is None else refined(page, places)
     if H is None:
-        return Unread(
-            page, "its codes don't lie as on the sheet", "Lay it flat, and one sheet over no other."
-        )
+        return _lies_wrong(page)
+    claimed = _claimed(page, H, strays)
+    if claimed is not None:
+        return claimed
     w, h = page.size.width, page.size.height
     outline = np.array([(0, 0), (w, 0), (w, h), (0, h), (w / 2, h / 2)], dtype=float)
     scale = float(scale_at(H, outline).min())
@@ -105,31 +134,58 @@ def _page(grey: NDArray[np.uint8], page: Page, codes: list[Found]) -> Sighted | 
             f"it is too small in the picture ({scale:.1f} pixels a millimetre)",
             "Go nearer, or scan it at 150 dots an inch or more.",
         )
-    return Sighted(
-        page, H, bending(grey, page, H), tuple(sorted(one.corner for one in codes)), scale
+    found = strips(grey, replace(page, kind="pencils"), H)
+    if (len(found[0]) >= FEWEST) != (page.kind == "pencils"):
+        return Unread(
+            page,
+            f"its boxes don't lie as on a page of {page.kind}, which its codes say it is",
+            "Photograph a sheet as it was printed.",
+        )
+    bend = bending(page, *found) if page.kind == "pencils" else bending(page, *_NONE)
+    return Sighted(page, H, bend, tuple(sorted(one.corner for one in codes)), scale)
+
+
+def _lies_wrong(page: Page) -> Unread:
+    return Unread(
+        page, "its codes don't lie as on the sheet", "Lay it flat, and one sheet over no other."
     )
 
 
-def _rough(page: Page, codes: Sequence[Found]) -> FloatArray:
-    """From the codes' own corners."""
+def _claimed(page: Page, H: FloatArray, strays: Sequence[Found]) -> _Claimed | None:
+    """Whether a code of another page lies in one of this page's corners."""
+    back = np.asarray(np.linalg.inv(H), dtype=np.float64)
+    for stray in strays:
+        at = applied(back, stray.points.mean(axis=0))
+        for corner, name in enumerate(CORNERS):
+            if np.linalg.norm(at - page.corner(corner).middle) < CODE / 2:
+                return _Claimed(
+                    Unread(
+                        page,
+                        f"its {name} corner says another page: sheet {stray.page.id},"
+                        f" page {stray.page.number}",
+                        "Lay one sheet over no other, and photograph it as it was printed.",
+                    ),
+                    stray.page,
+                )
+    return None
+
+
+def _rough(page: Page, codes: Sequence[Found]) -> FloatArray | None:
+    """From the codes' own corners; None where they settle no plane."""
     source, target, weight = [], [], []
     for one in codes:
-        source.append(_square(page, one.corner))
+        at = page.corner(one.corner)
+        source.append(SQUARE + np.array([at.x, at.y]))
         target.append(one.points)
         weight.append([1.0, 1.0, _UNSURE if len(codes) > 1 else 1.0, 1.0])
-    return fitted(np.concatenate(source), np.concatenate(target), np.concatenate(weight))
-
-
-def _square(page: Page, corner: int) -> FloatArray:
-    at = page.corner(corner)
-    return np.array(
-        [(at.x, at.y), (at.x + CODE, at.y), (at.x + CODE, at.y + CODE), (at.x, at.y + CODE)]
-    )
+    return plane(np.concatenate(source), np.concatenate(target), np.concatenate(weight))
 
 
 def _read_again(grey: NDArray[np.uint8], page: Page, codes: list[Found]) -> list[Found]:
     """The codes, with those that are read once the sheet is laid straight by those known."""
     H = _rough(page, codes)
+    if H is None:
+        return codes
     wide = int((page.size.width + 2 * _MARGIN) * _READ_AT)
     high = int((page.size.height + 2 * _MARGIN) * _READ_AT)
     y, x = np.mgrid[0:high, 0:wide]
@@ -138,74 +194,7 @@ def _read_again(grey: NDArray[np.uint8], page: Page, codes: list[Found]) -> list
     known = {one.corner for one in codes}
     more = [
         Found(page, one.corner, applied(H, one.points / _READ_AT - _MARGIN))
-        for one in find(straight)
+        for one in find(straight).ours
         if one.page == page and one.corner not in known
     ]
     return codes + more if len({one.corner for one in more}) == len(more) else codes
-
-
-def _refined(
-    grey: NDArray[np.uint8], page: Page, codes: Sequence[Found], H: FloatArray
-) -> FloatArray | None:
-    """The same from the finder patterns' places; None where they don't lie as on a sheet."""
-    source, target = [], []
-    for one in codes:
-        # By each code's own plane first: on a bowed sheet it lies off the others'.
-        own = fitted(_square(page, one.corner), one.points)
-        code = page.corner(one.corner)
-        for left, top in _FINDERS:
-            corner = np.array([code.x + left * _MODULE, code.y + top * _MODULE])
-            place = _finder(grey, own, corner)
-            if place is not None:
-                middle = corner + 3.5 * _MODULE
-                source.append(middle)
-                target.append(applied(own, middle + place))
-    if len(source) < 2 * LEAST_CODES:
-        return None
-    points, seen = np.array(source), np.array(target)
-    found = fitted(points, seen)
-    back = np.asarray(np.linalg.inv(found), dtype=np.float64)
-    off = np.linalg.norm(applied(back, seen) - points, axis=1)
-    x = applied(found, np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]))
-    turned = np.linalg.det(np.stack([x[1] - x[0], x[2] - x[0]]))
-    if not np.isfinite(off).all() or off.max() > _OFF or turned <= 0:
-        return None
-    return found
-
-
-def _finder(grey: NDArray[np.uint8], H: FloatArray, corner: FloatArray) -> FloatArray | None:
-    """How many mm (2,) the finder pattern lies off ``corner``, its left and top."""
-    template = _template()
-    size, reach = len(template), round(_REACH / _STEP)
-    first = corner - _MODULE - _REACH
-    at = np.arange(size + 2 * reach) * _STEP + _STEP / 2
-    x, y = np.meshgrid(first[0] + at, first[1] + at)
-    seen = sampled(grey, applied(H, np.stack([x, y], axis=-1)))
-    match = correlated(seen, template, 2)
-    row, column = np.unravel_index(int(match.argmax()), match.shape)
-    if match[row, column] < _SURE:
-        return None
-    dx = _peak(match[row], int(column))
-    dy = _peak(match[:, column], int(row))
-    return np.array([dx, dy]) * 2 * _STEP - _REACH
-
-
-def _peak(match: FloatArray, at: int) -> float:
-    """The top of the parabola through a maximum and its neighbours."""
-    if not 0 < at < len(match) - 1:
-        return float(at)
-    before, here, after = match[at - 1 : at + 2].tolist()
-    bend = before - 2 * here + after
-    return at + (0.5 * (before - after) / bend if bend < 0 else 0.0)
-
-
-@lru_cache(maxsize=1)
-def _template() -> FloatArray:
-    """A finder pattern with the white round it, light 1, in steps of ``_STEP``."""
-    cells = np.ones((9, 9))
-    cells[1:8, 1:8] = 0.0
-    cells[2:7, 2:7] = 1.0
-    cells[3:6, 3:6] = 0.0
-    at = ((np.arange(round(9 * _MODULE / _STEP)) + 0.5) * _STEP / _MODULE).astype(int)
-    template: FloatArray = cells[np.ix_(at, at)]
-    return template

@@ -37,7 +37,9 @@ def fitted(source: FloatArray, target: FloatArray, weight: FloatArray | None = N
 def applied(H: FloatArray, points: FloatArray) -> FloatArray:
     """Points (..., 2) seen through the plane's (3, 3)."""
     seen = points @ H[:, :2].T + H[:, 2]
-    out: FloatArray = seen[..., :2] / seen[..., 2:]
+    # A plane of false codes may have points at no place at all: they come out as nan or inf.
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        out: FloatArray = seen[..., :2] / seen[..., 2:]
     return out
 
 

@@ -32,8 +32,9 @@ _PENCIL_TALL, _PATCH_TALL = 23.5, 20.0
 _NAME = 4.5
 _TOP = EDGE + CODE + 7.0
 _FORM = "PS1"
+_ANY_FORM = re.compile(r"PS[0-9]{1,4}[PH][AL].*")
 _KINDS: dict[str, Kind] = {"P": "pencils", "H": "patches"}
-_CODE_TEXT = re.compile(rf"{_FORM}([PH])([AL])(\d\d)([A-Z2-7]{{{ID_LENGTH}}})([0-3])")
+_CODE_TEXT = re.compile(rf"{_FORM}([PH])([AL])([0-9]{{2}})([A-Z2-7]{{{ID_LENGTH}}})([0-3])")
 
 
 @dataclass(frozen=True)
@@ -47,6 +48,7 @@ class Size:
 
 A4 = Size("A4", 210.0, 297.0)
 LETTER = Size("Letter", 215.9, 279.4)
+SIZES: Final = (A4, LETTER)
 
 
 @dataclass(frozen=True)
@@ -155,3 +157,8 @@ def page_of_code(text: str) -> tuple[Page, int] | None:
         return None
     size = A4 if found[2] == "A" else LETTER
     return Page(found[4], _KINDS[found[1]], size, int(found[3])), int(found[5])
+
+
+def of_another_form(text: str) -> bool:
+    """Whether a code's text is that of a sheet in a form that isn't known here."""
+    return _ANY_FORM.fullmatch(text) is not None and not text.startswith(_FORM)

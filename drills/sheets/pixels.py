@@ -11,11 +11,12 @@ from drills.colour.data.tables import FloatArray
 def sampled(image: NDArray[np.uint8], points: FloatArray) -> FloatArray:
     """The picture (h, w) or (h, w, 3) at x, y (..., 2), between pixels by the four about each.
 
-    Outside it the nearest pixel stands.
+    Outside it the nearest pixel stands; a point at no place (nan) is the first pixel.
     """
     high, wide = image.shape[:2]
-    x = np.clip(points[..., 0] - 0.5, 0, wide - 1.001)
-    y = np.clip(points[..., 1] - 0.5, 0, high - 1.001)
+    points = np.nan_to_num(points)
+    x = np.clip(points[..., 0] - 0.5, 0, max(0.0, wide - 1.001))
+    y = np.clip(points[..., 1] - 0.5, 0, max(0.0, high - 1.001))
     left, top = x.astype(int), y.astype(int)
     fx, fy = x - left, y - top
     if image.ndim == 3:

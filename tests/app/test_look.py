@@ -16,7 +16,7 @@ from coach.screens.plan import PlanScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.screens.teaching.targets import TargetsScreen
 from coach.screens.teaching.write_deck import WriteDeckScreen
-from coach.session.on_paper import UNLIT_PHOTO_SD
+from coach.session.on_paper import UNLIT_PHOTO_SD, photo_sd
 from coach.session.own_skills import ABOUT
 from coach.teaching.drafting import EMPTY
 from coach.widgets.drawn.picture_view import PictureView
@@ -24,7 +24,9 @@ from coach.widgets.hints import Hints
 from drills.colour.difference import delta_e00
 from drills.colour.parse import parse_colour
 from drills.colour.spaces import srgb_to_lab
+from drills.layering.constants import WARM_SD
 from drills.pictures.chart import ChartCorrection
+from drills.pictures.light import DOUBT_BY_WHITE
 from drills.pictures.spot import Spot
 from drills.questions.given_colour import region_of
 from scores.learner.kept_colours import KeptColour, forget_colour, keep_colour, kept_colours
@@ -166,6 +168,31 @@ async def test_white_paper_takes_the_cast_off_and_x_puts_it_back(tmp_path: Path)
         # What can't be white says so and changes nothing.
         await pilot.press("g")
         assert "grey card" in shown(app)
+
+
+async def test_how_well_a_colour_is_known_is_said_whole(tmp_path: Path) -> None:
+    """The doubt of a light taken off, once; that a strong red may be far off, on each."""
+    levels = np.full((60, 90, 3), (200, 195, 180), np.uint8)
+    levels[:, 50:] = (190, 50, 30)
+    path = tmp_path / "red.png"
+    path.write_bytes(filed(levels))
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await look(pilot, app, LookScreen(str(path)))
+        assert "its light taken off" not in shown(app)
+        await pilot.press("w")
+        words = " ".join(shown(app).split())
+        assert DOUBT_BY_WHITE in words
+        assert "90 by 60 pixels, its light taken off" in words
+        for _ in range(6):
+            await pilot.press("shift+right")
+        words = " ".join(shown(app).split())
+        assert "9 off (ΔE00)" in words
+        assert "its light taken off" in words
+        assert DOUBT_BY_WHITE not in words
+        # And it weighs so much in a plan.
+        assert isinstance(app.screen, LookScreen)
+        assert photo_sd(app.screen.light, app.screen.spot) == WARM_SD
 
 
 async def test_a_spot_is_kept_by_a_new_name_and_planned(photo: str, tmp_path: Path) -> None:

@@ -252,5 +252,9 @@ class TestRefusals:
         read, exact = json.loads(read), json.loads(exact)
         assert (read["target"]["doubt"], exact["target"]["doubt"]) == (2.5, 0.0)
         assert read["range90"][1] > exact["range90"][1]
+        strong = json.loads(
+            coach("plan", "#c83c1e", "--pencils", box, "--from-photo", "--json").stdout
+        )
+        assert strong["target"]["doubt"] == 4.5  # cameras differ most in strong reds
         words = coach("plan", "#8a4a50", "--pencils", box, "--from-photo").stdout
         assert "give or take 2" in " ".join(words.split())

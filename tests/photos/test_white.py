@@ -7,8 +7,9 @@ import warnings
 import numpy as np
 import pytest
 
+from coach.session.on_paper import UNLIT_PHOTO_SD, photo_sd
 from drills.basics.errors import InputError
-from drills.colour.data.tables import white
+from drills.colour.data.tables import FloatArray, white
 from drills.colour.difference import delta_e00
 from drills.colour.spaces import (
     lab_to_xyz,
@@ -16,9 +17,13 @@ from drills.colour.spaces import (
     xyz_to_lab,
     xyz_to_linear,
 )
+from drills.layering.constants import READ_SD, WARM_SD
 from drills.pictures.chart import chart_lab, patch_centres, read_chart, root_polynomial
-from drills.pictures.spot import Spot, read_spot
+from drills.pictures.light import DOUBT_BY_WHITE, light_of
+from drills.pictures.picture import Picture
+from drills.pictures.spot import Spot, read_sd, read_spot
 from drills.pictures.white import GREY_CARD, paper_lab, true_white
+from tests.bench.whites import met
 from tests.photos.made import Levels, opened
 
 SQUARE = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
@@ -201,3 +206,52 @@ def test_what_is_no_chart_is_refused() -> None:
     tiny = tuple((x * 0.01 + 20, y * 0.01 + 20) for x, y in corners)
     with pytest.raises(InputError, match=r"no flat sheet|smaller than"):
         read_chart(picture, tiny)
+
+
+def photo_of(level: tuple[int, int, int]) -> Picture:
+    """A colour at the left, bare paper at the right."""
+    levels = np.full((40, 80, 3), 200, np.uint8)
+    levels[:, :40] = level
+    return opened(levels)
+
+
+@pytest.mark.parametrize(
+    ("level", "warm"),
+    [((200, 60, 30), True), ((190, 120, 40), True), ((120, 95, 90), False), ((40, 90, 190), False)],
+)
+def test_a_strong_red_or_orange_is_told_of_unless_a_chart_knows_the_camera(
+    level: tuple[int, int, int], warm: bool
+) -> None:
+    """Cameras differ most in these: tests.bench pictures."""
+    picture = photo_of(level)
+    light, words = light_of(picture, [(60.0, 20.0)], radius=5.0)
+    spot = read_spot(picture, 20.0, 20.0, 5.0, light)
+    assert ("strong_warm" in spot.warnings) is warm
+    assert ("strong_warm" in read_spot(picture, 20.0, 20.0, 5.0).warnings) is warm
+    assert DOUBT_BY_WHITE in words
+    assert read_sd(spot.lab) == (WARM_SD if warm else READ_SD)
+    assert photo_sd(light, spot) == (WARM_SD if warm else READ_SD)
+    assert photo_sd(None, spot) == UNLIT_PHOTO_SD > WARM_SD > READ_SD
+
+    class Known:
+        even, of_camera = True, True
+
+        def corrected(self, xyz: FloatArray, at: FloatArray) -> FloatArray:
+            return xyz
+
+    known = read_spot(picture, 20.0, 20.0, 5.0, Known())
+    assert "strong_warm" not in known.warnings
+    assert photo_sd(Known(), known) == READ_SD
+
+
+def test_no_adaptation_brings_strong_reds_nearer_than_ours_does() -> None:
+    """Were the light taken off without a fault, in the camera's own channels, they'd be as far
+    off: it is the camera's matrix. The bench has it for all cameras."""
+    runs = [met("D50", seed) for seed in range(2)]
+    warm = np.array(["strong_warm" in spot.warnings for run in runs for spot in run[1]])
+    off, best = (np.concatenate([run[at] for run in runs]) for at in (0, 2))
+    assert warm.any()
+    assert np.median(off[warm]) > 2 * np.median(off[~warm])
+    assert abs(np.median(off[warm]) - np.median(best[warm])) < 1.0
+    by_chart = [met("D50", seed, how="chart") for seed in range(2)]
+    assert np.percentile(np.concatenate([run[0] for run in by_chart]), 95) < 6.0

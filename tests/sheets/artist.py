@@ -25,7 +25,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.spaces import reflectance_to_lab
 from drills.hand.choose import choose
 from drills.hand.fit import fit
-from drills.hand.patch import Patch, Recipe
+from drills.hand.patch import Patch
 from drills.layering.constants import READ_SD
 from drills.layering.moves import LIGHT, Move
 from drills.layering.palette import Palette, prepare
@@ -125,7 +125,7 @@ def hand_learned(
     for slot, recipe in enumerate(printed.recipes):
         ground = BLACK_PAPER if recipe.paper == "black" else -1.0
         filled[slot, "patch"] = who.made.lay(_true(recipe.moves, places), rng, ground)
-    slots = _read(page, filled, who.take(rng), printed.recipes)
+    slots = _read(page, filled, who.take(rng), printed)
     patches = [*light, *asked_patches(slots, page.slots, printed)]
     found = fit(plain, patches)
     return prepare(pencils, hand=found.hand) if found.better else plain
@@ -135,11 +135,10 @@ def _read(
     page: Page,
     filled: dict[tuple[int, str], FloatArray],
     take: Take,
-    recipes: Sequence[Recipe] | None,
+    printed: Printed | None,
 ) -> Slots:
     picture = picture_of(jpeg(photograph(page, filled, take)), "the sheet")
-    grounds = [one.paper for one in recipes] if recipes is not None else []
-    pages, unread = read_photo(picture, lambda _: grounds)
+    pages, unread = read_photo(picture, lambda _: printed)
     assert not unread
     (slots,) = combined(pages).values()
     return slots

@@ -63,7 +63,7 @@ def test_what_one_library_writes_the_other_reads():
         for corner in range(4):
             dark = modules(page.code(corner))
             picture = np.kron(np.pad(~dark, 4, constant_values=True), np.ones((6, 6)))
-            (found,) = find((picture * 255).astype(np.uint8))
+            (found,) = find((picture * 255).astype(np.uint8)).ours
             assert (found.page, found.corner) == (page, corner)
 
 

@@ -17,6 +17,7 @@ from drills.pictures.white import paper_lab
 from drills.sheets.finding import Sighted, find_pages
 from drills.sheets.homography import applied, fitted, scale_at
 from drills.sheets.layout import A4, LETTER, Box, Page, Rect
+from drills.sheets.pixels import sampled
 from drills.sheets.results import combined, on_black_paper, used
 from drills.sheets.sampling import BoxRead, read_boxes
 from tests.bench.bench_sheets import errors, placed_off
@@ -209,3 +210,11 @@ def test_a_plane_through_its_points():
         fitted(points[:3], points[:3])
     with pytest.raises(ValueError, match="no plane"):
         fitted(np.array([(0.0, 0.0), (1, 1), (2, 2), (3, 3)]), points[:4])
+
+
+def test_a_point_at_no_place_and_a_picture_of_one_pixel_are_sampled() -> None:
+    """False codes may put points nowhere, or behind the camera."""
+    image = np.array([[7, 9], [11, 13]], dtype=np.uint8)
+    at = np.array([[np.nan, np.nan], [np.inf, -np.inf], [1.5, 1.5]])
+    assert sampled(image, at).tolist() == pytest.approx([7, 9, 13], abs=0.01)
+    assert sampled(image[:1, :1], at).tolist() == [7, 7, 7]

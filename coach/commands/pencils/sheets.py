@@ -110,10 +110,12 @@ def photo(
         for said in told(found):
             for line in lines(said):
                 click.echo(line)
+        if not found and len(unread) == 1:
+            raise InputError("not read", unread[0].rstrip("."))
         for words in unread:
             click.echo(f"Not read: {words}")
         if not found:
-            raise InputError("photos", "no sheet could be read", unread[0] if unread else "")
+            raise InputError("photos", "no sheet could be read", "What to do stands at each.")
         click.echo(DOUBT_BY_CHART if chart else DOUBT)
         if csv is not None:
             _write_csv(csv, found, force)

@@ -19,6 +19,7 @@ def used_up(names: tuple[str, ...], back: bool) -> None:
 
     from coach.home import needed_pencils, record_open, record_path
     from coach.learned import carry_patches
+    from coach.sheets.joining import carry_swatches
     from drills.pencils.edit import marked_used_up
     from drills.pencils.file import to_csv
     from drills.planning.plan_limits import find_pencils
@@ -31,6 +32,7 @@ def used_up(names: tuple[str, ...], back: bool) -> None:
     with record_open(create=True) as record:
         try:
             carry_patches(record, pencil_set, edited)
+            carry_swatches(record, pencil_set, edited)
             record.put_pencils(now.fingerprint, now.name, to_csv(now), datetime.now(UTC))
         except NotSavedError as error:
             raise InputError(

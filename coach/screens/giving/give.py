@@ -101,7 +101,7 @@ class GiveScreen(CoachScreen[Given | None]):
             from coach.screens.look import LookScreen
 
             room = LookScreen(picks=True, what=self.what)
-            self.app.push_screen(room, lambda spot: self._picked(spot, photo_sd(room.light)))
+            self.app.push_screen(room, lambda spot: self._picked(spot, photo_sd(room.light, spot)))
         elif way == "written" or (way == "said" and self.beside is not None):
             self.says = way == "said"
             field.placeholder = SAID if self.says else WRITTEN

@@ -124,10 +124,12 @@ class SetsScreen(CoachScreen[bool]):
 def use_edited(state: AppState, before: PencilSet, edited: Edited) -> None:
     """Use a set as changed, with the patches of the hand that still hold."""
     from coach.learned import carry_patches
+    from coach.sheets.joining import carry_swatches
     from scores.record.record import NotSavedError
 
     try:
         carry_patches(state.record, before, edited)
+        carry_swatches(state.record, before, edited)
     except NotSavedError as error:
         state.say(f"The patches of your hand were not carried over: {error}.")
     state.use(edited.set)

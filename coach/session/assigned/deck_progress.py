@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from typing import Literal
 
+from coach.this_screen.kept import SETTING, screen_known
 from decks.deck import Deck
 from decks.record_form import CourseKept, before_of, course_of, from_kept
 from decks.tasks import DeckTask
@@ -155,9 +156,11 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
     """Every deck kept, the one due soonest first. Imports nothing heavy.
 
     ``pencils`` is the fingerprint of the set in use and ``stamp`` the drills'
-    own (``coach.session.today_plan.kinds_stamp``): tasks worked out for others don't count.
+    own (``coach.session.today_plan.kinds_stamp``): tasks worked out for others, or for a
+    screen known otherwise, don't count.
     """
     day = practice_day(now)
+    screen = str(screen_known({SETTING: record.setting(SETTING)}))
     found = []
     for kept in decks_kept(record):
         deck = from_kept(kept.content)
@@ -166,7 +169,7 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
         latest = latest_wanted(deck.items_a_day, deck.days, deck.growth)
         before = before_of(kept.content)
         done = tally(record, kept.fingerprint, latest, bool(deck.targets), before)
-        tasks, inside = _tasks_kept(kept.offers, pencils, stamp)
+        tasks, inside = _tasks_kept(kept.offers, pencils, stamp, screen)
         course = course_of(kept.content)
         found.append(DeckStanding(kept.fingerprint, deck, done, tasks, day, inside, course))
     return tuple(sorted(opened(found), key=_in_order))
@@ -205,26 +208,35 @@ class TasksKept:
     """What is kept with a deck (``scores.record.decks_added.put_deck_offers``).
 
     ``pencils`` is the fingerprint of the set they were worked out for, which the deck
-    brings if ``inside``; ``stamp`` the drills' own.
+    brings if ``inside``; ``stamp`` the drills' own; ``screen`` how well the screen was known
+    ("True", "by eye" or "False"; empty where that was of no matter).
     """
 
     pencils: str
     stamp: str
     inside: bool
     tasks: tuple[DeckTask, ...]
+    screen: str = ""
 
 
-def offers_json(tasks: Sequence[DeckTask], pencils: str, stamp: str, inside: str = "") -> JSON:
+def offers_json(
+    tasks: Sequence[DeckTask], pencils: str, stamp: str, inside: str = "", screen: str = ""
+) -> JSON:
     """``TasksKept`` as JSON. ``inside`` is the fingerprint of the deck's own pencils, if any."""
-    found: JSON = as_json(TasksKept(inside or pencils, stamp, bool(inside), tuple(tasks)))
+    kept = TasksKept(inside or pencils, stamp, bool(inside), tuple(tasks), screen)
+    found: JSON = as_json(kept)
     return found
 
 
-def _tasks_kept(offers: JSON, pencils: str, stamp: str) -> tuple[tuple[DeckTask, ...] | None, str]:
+def _tasks_kept(
+    offers: JSON, pencils: str, stamp: str, screen: str
+) -> tuple[tuple[DeckTask, ...] | None, str]:
     try:
         kept = from_json(TasksKept, offers)
     except ValueError:
         return None, ""
     if kept.stamp != stamp or not (kept.inside or kept.pencils == pencils):
+        return None, ""
+    if kept.screen not in ("", screen):
         return None, ""
     return kept.tasks, kept.pencils if kept.inside else ""

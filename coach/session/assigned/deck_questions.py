@@ -71,7 +71,8 @@ def ready_deck(
         palette = replace(inside_deck, screen_known=own.screen_known)
     tasks = work_out_tasks(deck, palette, kinds) if known is None else known
     inside = palette.set.fingerprint if deck.pencils else ""
-    offers = offers_json(tasks, own.set.fingerprint, kinds_stamp(), inside)
+    screen = str(own.screen_known)
+    offers = offers_json(tasks, own.set.fingerprint, kinds_stamp(), inside, screen)
     return DeckReady(deck.fingerprint, deck, palette, tasks, offers)
 
 

@@ -17,10 +17,11 @@ from drills.colour.spaces import in_screen_gamut
 from drills.layering.moves import Move, pressure_word
 from drills.layering.palette import Palette
 from drills.layering.predict import predict_steps
-from drills.questions.draw import FloatArray, as_lab, as_shown, colours_of
+from drills.questions.draw import FloatArray, as_lab, as_shown
 from drills.questions.protocol import Ask, CannotAskError, Lab, Question, Swatch
 from drills.questions.results import MODEL_LIMITS
 from drills.questions.setting import BEYOND, LEAST_OFF, SettingExercise, set_ask
+from drills.questions.steady import steady, steady_colours_of
 
 TRIED = 40
 """How many mixes a question is chosen from."""
@@ -41,6 +42,7 @@ class MixToPredict:
 
 class PredictTheMix(SettingExercise[MixToPredict]):
     name = "predict-the-mix"
+    version = 2
     title = "Predict the mix"
     trains = "to see, before laying it, what one pencil over another comes to"
     at_the_table = "Say what two pencils will come to before you lay them; then try it on a scrap."
@@ -48,7 +50,7 @@ class PredictTheMix(SettingExercise[MixToPredict]):
     limits = MODEL_LIMITS
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool, mine = colours_of(palette, region)
+        pool, mine = steady_colours_of(palette, region)
         pencils = palette.pool.pencils[pool.places[mine]]
         mixed = mine[(pencils[:, 1] >= 0) & (pencils[:, 2] < 0)].tolist()
         if not mixed:
@@ -88,7 +90,7 @@ def _mix(
     first, second = moves
     alone = predict_steps(palette, (first,))[-1]
     labs = np.stack([alone, palette.lab[first.pencil], palette.lab[second.pencil]])
-    if not in_screen_gamut(labs).all():
+    if not in_screen_gamut(labs).all() or not steady(palette, labs).all():
         return None
     names = (palette.names[first.pencil], palette.names[second.pencil])
     hands = (_hand(first), _hand(second))

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 
 from drills.colour.reading import read_colour
 from drills.layering.palette import Palette
-from drills.questions.draw import as_lab, colours_of
+from drills.questions.draw import as_lab
 from drills.questions.exercise import Keys
 from drills.questions.protocol import Ask, Lab, Question, Swatch
 from drills.questions.results import choices
 from drills.questions.setting import SettingExercise, set_ask, start_for
+from drills.questions.steady import steady_colours_of
 
 LOOK_S = 4.0
 """Seconds of looking: about what an artist spares the subject before the paper (our estimate)."""
@@ -32,13 +33,14 @@ class ColourToRemember:
 
 class SetFromMemory(SettingExercise[ColourToRemember]):
     name = "set-from-memory"
+    version = 2
     title = "Set it from memory"
     trains = "to carry a colour in mind as it was, neither purer nor paler"
     at_the_table = "Look, say what you saw, lay it, and look again: memory makes colours purer."
     seconds, steps = 32.0, (16.0, 2.5)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
-        pool, mine = colours_of(palette, region)
+        pool, mine = steady_colours_of(palette, region)
         target = as_lab(pool.lab[rng.choice(mine.tolist())])
         data = ColourToRemember(target, start_for(target, step, rng), step)
         return self.to_set(data, region, look_s=LOOK_S)
