@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
@@ -33,3 +36,11 @@ class CoachScreen(Screen[ScreenResultType]):
             message.stop()
             return
         await super()._on_message(message)
+
+    @asynccontextmanager
+    async def one_frame(self) -> AsyncIterator[None]:
+        """What changes within is painted at once, laid out anew; nothing of it before."""
+        with self.app.batch_update():
+            yield
+            # Widgets ask on their own next turn to be laid out anew.
+            await asyncio.sleep(0)

@@ -211,6 +211,12 @@ class EyeModel:
             self._figures = figures_on(self.followed.learner, day)
         return self._figures
 
+    def figures_of(self, skill: str, day: int) -> LearnerFigures | None:
+        """What is told of one skill (and its kind and family), sooner had than everything."""
+        if self.followed is None or (self._figures is not None and self._figures.day == day):
+            return self.figures(day)
+        return figures_on(self.followed.learner, day, (skill,))
+
     def step(self, facts: KindFacts, skill: str, day: int, aim: float = AIM) -> float:
         """The step to ask a skill at, to be right ``aim`` of the time.
 

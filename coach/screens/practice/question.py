@@ -193,7 +193,7 @@ class PracticeScreen(ColourSettingScreen):
     def _hide_scene(self) -> None:
         self.query_one(Scene).swatches = ()
 
-    def on_choices_replied(self, message: Choices.Replied) -> None:
+    async def on_choices_replied(self, message: Choices.Replied) -> None:
         if self.question is None or self.outcome is not None or self.session is None:
             return
         # A key pressed twice may answer what is no longer asked.
@@ -203,8 +203,9 @@ class PracticeScreen(ColourSettingScreen):
             self.replies = self.replies[:-1]
         else:
             self.replies = (*self.replies, message.reply)
-        if not self._ask():
-            self._reveal()
+        async with self.one_frame():
+            if not self._ask():
+                self._reveal()
 
     def action_take_back(self) -> None:
         self.query_one(Choices).action_back()
