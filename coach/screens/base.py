@@ -8,6 +8,8 @@ from contextlib import asynccontextmanager
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
 from textual.message import Message
 from textual.screen import Screen, ScreenResultType
 
@@ -44,3 +46,22 @@ class CoachScreen(Screen[ScreenResultType]):
             yield
             # Widgets ask on their own next turn to be laid out anew.
             await asyncio.sleep(0)
+
+
+class ReadingScreen(CoachScreen[ScreenResultType]):
+    """A screen with a part that is read on by keys, whatever has the focus."""
+
+    READ: ClassVar[str] = "VerticalScroll"
+    """Which part that is."""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "read('up')", "Read back"),
+        Binding("down", "read('down')", "Read on"),
+        Binding("pageup", "read('page_up')", "A page back"),
+        Binding("pagedown", "read('page_down')", "A page on"),
+        Binding("home", "read('home')", "To the top"),
+        Binding("end", "read('end')", "To the end"),
+    ]
+
+    def action_read(self, way: str) -> None:
+        """Scroll what is read."""
+        getattr(self.query_one(self.READ, VerticalScroll), f"scroll_{way}")(animate=False)

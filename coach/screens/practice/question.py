@@ -11,6 +11,7 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS
+from coach.screens.base import ReadingScreen
 from coach.screens.practice.colour_setting import ColourSettingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
 from coach.session.assigned.lessons import lessons_over, unread
@@ -34,10 +35,11 @@ PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(ColourSettingScreen):
+class PracticeScreen(ReadingScreen[None], ColourSettingScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
+    READ = "#telling"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "onward", "Next"),
@@ -47,12 +49,6 @@ class PracticeScreen(ColourSettingScreen):
         Binding("r", "save_again", "Save again"),
         Binding("l", "every", "Every answer"),
         Binding("escape", "stop", "Stop"),
-        Binding("up", "read('up')", "Read back"),
-        Binding("down", "read('down')", "Read on"),
-        Binding("pageup", "read('page_up')", "A page back"),
-        Binding("pagedown", "read('page_down')", "A page on"),
-        Binding("home", "read('home')", "To the top"),
-        Binding("end", "read('end')", "To the end"),
     ]
 
     def __init__(self, retest: bool = False, drill: str = "") -> None:
@@ -276,10 +272,6 @@ class PracticeScreen(ColourSettingScreen):
         if self.outcome is not None:
             rows = self.query_one(ResultRows)
             rows.whole = not rows.whole
-
-    def action_read(self, way: str) -> None:
-        """Scroll the reveal."""
-        getattr(self.query_one("#telling", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_onward(self) -> None:
         if self.outcome is None or self.session is None or self.session.paused:

@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from coach.home import has_class
 from coach.learners import chosen
-from coach.screens.base import CoachScreen
+from coach.screens.base import ReadingScreen
 from coach.screens.practice.today_words import figures, headline, item_lines
 from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
@@ -25,11 +25,12 @@ if TYPE_CHECKING:
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
-class TodayScreen(CoachScreen[None]):
+class TodayScreen(ReadingScreen[None]):
     """The plan, in one sentence an item."""
 
     # ``app`` is narrowed so that the app's state is known.
     app: HostApp
+    READ = "#plan"
 
     # Shown first: the rest of the sheet is read once it stands.
     CSS_PATH = None
@@ -52,10 +53,6 @@ class TodayScreen(CoachScreen[None]):
         Binding("a", "add", "Work from a teacher"),
         Binding("t", "share", "Share with a teacher"),
         Binding("y", "reply", "What a teacher replied"),
-        Binding("up", "read('up')", "Read back"),
-        Binding("down", "read('down')", "Read on"),
-        Binding("pageup", "read('page_up')", "A page back"),
-        Binding("pagedown", "read('page_down')", "A page on"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
 
@@ -200,10 +197,6 @@ class TodayScreen(CoachScreen[None]):
         """Show every question and why it comes, or hide them again."""
         self._details = not self._details
         self._lay_items()
-
-    def action_read(self, way: str) -> None:
-        """Scroll the plan."""
-        getattr(self.query_one("#plan", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_minutes(self, by: int) -> None:
         trouble = self.app.app_state.set_minutes(self.app.app_state.minutes + by)
