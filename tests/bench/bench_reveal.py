@@ -4,8 +4,10 @@
 ``measure`` gives the numbers. Both apps run without a terminal but draw and write every
 frame; the clock runs from the key to the frame in which verdict and hints both stand. The
 floor is an app of plain Statics that shows as many words and coloured cells on a key. Ours
-also grades, predicts, explains and keeps the answer on the disk. Beside the time by the
-clock stands the time that the computer worked, which a busy machine disturbs less.
+also grades, predicts, explains and keeps the answer on the disk. A key comes once the app
+has looked ahead, as a learner's does; with ``--at-once`` it comes at once, as nobody's does.
+Beside the time by the clock stands the time that the computer worked, which a busy machine
+disturbs less.
 """
 
 from __future__ import annotations
@@ -46,8 +48,9 @@ from scores.record.record import Record
 SIZE = (100, 30)
 ANSWERS = 9
 """Of each kind; the first only warms what is cached."""
-ALLOWED_MS = 16.0
-"""Beyond Textual's own, median over kinds (issue: the daily session)."""
+ALLOWED_MS = 5.0
+"""Beyond Textual's own, median over kinds (issue: screens to look at)."""
+AT_ONCE = "--at-once" in sys.argv
 
 
 @dataclass(frozen=True)
@@ -214,6 +217,9 @@ async def reveals(kind: str, made: Ready, folder: Path) -> list[Taken]:
             assert isinstance(app.screen, PracticeScreen)
             key = await to_last_key(pilot, app.screen)
             await pilot.pause()
+            # Whoever answers has looked for a second or more: what the app does meanwhile is done.
+            while app.screen.looking_ahead and not AT_ONCE:
+                await pilot.pause(0.01)
             taken.append(await watch.press(app, key, lambda: shown(app)))
             await pilot.pause()
             await pilot.press("enter")
@@ -260,7 +266,7 @@ def measure(only: Sequence[str] = ()) -> Figures:
 
 def main() -> None:
     """Print the table; exit status 1 when a reveal takes longer than it may."""
-    figures = measure(sys.argv[1:])
+    figures = measure([name for name in sys.argv[1:] if name != "--at-once"])
     print("from the key to the reveal, ms, medians by the clock and (worked)")
     print(f"{'plain Statics':>45}{'ours':>16}{'beyond':>16}{'worst':>8}")
     for kind, taken in figures.ours.items():

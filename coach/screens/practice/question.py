@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS
 from coach.screens.base import ReadingScreen
-from coach.screens.practice.colour_setting import ColourSettingScreen
+from coach.screens.practice.foreseeing import ForeseeingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
 from coach.session.assigned.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
@@ -35,7 +35,7 @@ PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(ReadingScreen[None], ColourSettingScreen):
+class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
@@ -184,6 +184,7 @@ class PracticeScreen(ReadingScreen[None], ColourSettingScreen):
         choices.asked = asked
         (self.setting if asked.form == "set" else choices).focus()
         self._hint(*asking_hints(asked, bool(lessons_over(self.session))))
+        self.look_ahead()
         return True
 
     def _hide_scene(self) -> None:
@@ -248,6 +249,7 @@ class PracticeScreen(ReadingScreen[None], ColourSettingScreen):
         telling.scroll_home(animate=False)
         self._shown_at = self.app.app_state.timer()
         self._hint_telling()
+        self.look_ahead()
 
     def _hint_telling(self) -> None:
         results = self.outcome.reveal.results if self.outcome else ()
