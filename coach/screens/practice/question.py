@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -18,7 +19,7 @@ from coach.session.assigned.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.results import ResultRows, screen_caution
+from coach.widgets.results import ResultRows, Told, screen_caution
 from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
 
@@ -76,12 +77,7 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
             yield AdjustingSwatch()
         # Scrolled by this screen's own keys: giving it the focus would hold up the reveal.
         with VerticalScroll(id="telling", can_focus=False):
-            yield Static("", id="unsaved", classes="title", markup=False)
-            yield Static("", id="verdict", classes="title", markup=False)
-            yield Static("", id="figures", classes="words faint", markup=False)
             yield ResultRows()
-            yield Static("", id="because", classes="words", markup=False)
-            yield Static("", id="limits", classes="words faint", markup=False)
         yield Hints()
 
     def on_mount(self) -> None:
@@ -91,7 +87,8 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
         self.query_one(Scene).set_class(large, "-large")
         self.query_one(Choices).large = large
         if large:
-            self.query_one(ResultRows).least = LARGE_ROWS
+            rows = self.query_one(ResultRows)
+            rows.least, rows.gap = LARGE_ROWS, 0
         self.query_one(ResultRows).true_colour = self.app.app_state.depth.true_colour
         self.query_one(Choices).timer = self.app.app_state.timer
         self._hint(Hint("Esc", "stop", "stop"))
@@ -229,19 +226,13 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
         why = "; ".join(filter(None, (self._why, outcome.measure)))
         self.query_one("#why", Static).update(why)
         limits = " ".join(filter(None, (screen_caution(reveal), reveal.limits)))
-        words = {
-            "verdict": outcome.grade.verdict,
-            "figures": outcome.grade.figures,
-            "because": "\n".join(reveal.because),
-            "limits": limits,
-        }
-        for name, line in words.items():
-            part = self.query_one(f"#{name}", Static)
-            part.update(line)
-            part.display = bool(line)
         rows = self.query_one(ResultRows)
-        # And the empty line above the verdict.
-        rows.around = (*"\n".join(filter(None, words.values())).split("\n"), "")
+        rows.told = Told(
+            verdict=outcome.grade.verdict,
+            figures=outcome.grade.figures,
+            because="\n".join(reveal.because),
+            limits=limits,
+        )
         rows.whole, rows.reveal = False, reveal
         self._show_trouble(outcome.trouble)
         self._show_asking(False)
@@ -257,11 +248,9 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
         self._hint(*telling_hints(bool(self.session and self.session.unsaved), more))
 
     def _show_trouble(self, trouble: str) -> None:
-        unsaved = self.query_one("#unsaved", Static)
-        unsaved.display = bool(trouble)
-        unsaved.update(
-            f"Not saved: {trouble}. Your answer is kept here; r tries again." if trouble else ""
-        )
+        rows = self.query_one(ResultRows)
+        said = f"Not saved: {trouble}. Your answer is kept here; r tries again." if trouble else ""
+        rows.told = replace(rows.told, trouble=said)
 
     def action_save_again(self) -> None:
         if self.session is not None and self.outcome is not None:
