@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from textual.timer import Timer
 
     from coach.session.session import Session
-    from drills.questions.protocol import Answers, Reply
+    from drills.questions.protocol import Answers, Question, Reply
 
 REST_S = 0.03
 """Between two things worked out, so that no key waits for more than one of them."""
@@ -23,7 +23,9 @@ class ForeseeingScreen(ColourSettingScreen):
     """Has a session, and the replies given so far."""
 
     session: Session | None
+    question: Question | None
     replies: Answers
+    _foreseen: Question | None = None
     _step: Timer | None = None
 
     @property
@@ -35,11 +37,13 @@ class ForeseeingScreen(ColourSettingScreen):
         """Begin to work out what comes next, a little at a time."""
         if self._step is not None:
             self._step.stop()
+        self._foreseen = self.question
         self._step = self.set_timer(REST_S, self._look_on)
 
     def _look_on(self) -> None:
         self._step = None
-        if self.session is None or self.session.paused:
+        # The next question may have been drawn while the choices are still those of this one.
+        if self.session is None or self.session.paused or self.question is not self._foreseen:
             return
         if self.session.look_ahead([(*self.replies, reply) for reply in self._likely()]):
             self.look_ahead()
