@@ -109,7 +109,8 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
         self._away = False
 
     def on_host_app_pencils_ready(self) -> None:
-        if self.session is None and self.app.app_state.ready_for is not None and self.is_current:
+        ready = self.app.app_state.ready_for is not None
+        if self.session is None and ready and self.app.screen is self:
             self._start()
 
     def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:

@@ -110,6 +110,8 @@ class TodayScreen(ReadingScreen[None]):
 
     def on_screen_resume(self) -> None:
         self.fill()
+        if self._wants_to_begin and self.app.app_state.ready_for is not None:
+            self.action_begin()
 
     def fill(self) -> None:
         """Put today's figures on the screen."""
@@ -177,7 +179,7 @@ class TodayScreen(ReadingScreen[None]):
     def on_host_app_pencils_ready(self) -> None:
         self._why_not = ""
         self.fill()
-        if self._wants_to_begin:
+        if self._wants_to_begin and self.app.screen is self:
             self.action_begin()
 
     def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:
@@ -191,6 +193,7 @@ class TodayScreen(ReadingScreen[None]):
         if self.app.app_state.ready_for is None:
             self._wants_to_begin = True
             return
+        self._wants_to_begin = False
         self.app.begin()
 
     def action_details(self) -> None:
