@@ -107,7 +107,7 @@ class CoachApp(HostApp):
                 self.app_state.screen_known,
             )
         except InputError as error:
-            self.screen.post_message(self.PencilsFailed(str(error)))
+            self.tell_all(self.PencilsFailed, str(error))
 
     def _patches(self, pencils: PencilSet | Palette | None) -> tuple[Patch, ...]:
         if pencils is None:
@@ -240,9 +240,9 @@ class CoachApp(HostApp):
             self._tend_record(practice_day(self.app_state.clock()))
         if event.state is WorkerState.SUCCESS and event.worker.result is not None:
             self.app_state.keep(event.worker.result)
-            self.screen.post_message(self.PencilsReady())
+            self.tell_all(self.PencilsReady)
         elif event.state is WorkerState.ERROR:
-            self.screen.post_message(self.PencilsFailed(str(event.worker.error)))
+            self.tell_all(self.PencilsFailed, str(event.worker.error))
 
     def _half_imported(self, error: BaseException | None) -> bool:
         """Whether two threads imported the same at once, and one saw a module half made: once."""

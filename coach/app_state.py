@@ -92,7 +92,7 @@ class AppState:
         self._pencils = record.active_pencils()
         self._pencil_set: PencilSet | None = None
         self._prepared: Palette | None = None
-        self._offers: dict[str, Offers | None] = {}
+        self._offers: dict[tuple[str, ScreenKnown], Offers | None] = {}
         self._seeds = seeds
         self._seed = seeds()
         self._shown: tuple[date, Today] | None = None
@@ -205,9 +205,10 @@ class AppState:
     def offers_kept(self) -> Offers | None:
         """What the set in use offers, as kept from an earlier start; read once."""
         fingerprint = self._pencils.fingerprint if self._pencils else ""
-        if fingerprint not in self._offers:
-            self._offers[fingerprint] = kept_offers(self.record.settings(), fingerprint)
-        return self._offers[fingerprint]
+        here = fingerprint, self.screen_known
+        if here not in self._offers:
+            self._offers[here] = kept_offers(self.record.settings(), fingerprint)
+        return self._offers[here]
 
     def keep(self, ready: Ready) -> None:
         """Take what a thread has made, and keep its offers so that the next start is quick."""
@@ -215,9 +216,9 @@ class AppState:
         self.eye.take(ready.eye or self.eye.followed(ready.offers))
         if self.offers_kept() != ready.offers:
             fingerprint = ready.palette.set.fingerprint
+            self._offers[fingerprint, self.screen_known] = ready.offers
             try:
                 keep_offers(self.record, fingerprint, ready.offers)
-                self._offers[fingerprint] = ready.offers
             except NotSavedError as error:
                 self.notice = f"What these pencils offer was not kept: {error}"
         for deck in ready.decks:
@@ -233,10 +234,9 @@ class AppState:
         return screen_known(self.record.settings())
 
     def see_by(self) -> None:
-        """Paint for the screen looked at; offers of another are worked out again."""
+        """Paint for the screen looked at."""
         now = screens_of(self.record).now
         correct_for(None if now is None else partial(model_of, now))
-        self._offers.clear()
 
     def new_seed(self) -> int:
         return self._seeds()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from textual.message import Message
@@ -29,6 +30,11 @@ class HostApp(BaseApp):
         def __init__(self, why: str) -> None:
             super().__init__()
             self.why = why
+
+    def tell_all(self, made: Callable[..., Message], *what: str) -> None:
+        """Tell every screen: the one that waits for it may lie under another."""
+        for screen in self.screen_stack:
+            screen.post_message(made(*what))
 
     def make_ready(self) -> None:
         """Start making the pencils in use ready (or, before any are, load what that takes)."""

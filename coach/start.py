@@ -34,6 +34,13 @@ def open_app(drill: str = "") -> None:
         sys.exit(
             said("this needs a terminal to draw in; run it there, or try: coach read '#c33935'")
         )
+    if not in_browser() and os.environ.get("TERM") == "dumb":
+        sys.exit(
+            said(
+                "this terminal (TERM=dumb) can't place words on a screen; take another, or try:"
+                " coach serve"
+            )
+        )
     depth = colour_depth()
     # What is made until the first screen stands stays; going through it for garbage meanwhile
     # takes one part in fifteen of the start. ``CoachApp.make_ready`` begins it.

@@ -17,6 +17,7 @@ import textual._wait
 import textual.css.stylesheet
 from rich.cells import cell_len
 from rich.style import Style
+from textual.app import App
 from textual.css.model import RuleSet
 from textual.css.tokenizer import Token
 from textual.pilot import Pilot
@@ -164,7 +165,7 @@ class Run:
         return not self.text.strip(" ")
 
 
-def runs(app: CoachApp) -> list[Run]:
+def runs(app: App[Any]) -> list[Run]:
     """All that stands on the screen on top."""
     found = []
     for y, strip in enumerate(app.screen._compositor.render_strips()):
@@ -175,22 +176,22 @@ def runs(app: CoachApp) -> list[Run]:
     return found
 
 
-def widths(app: CoachApp) -> set[int]:
+def widths(app: App[Any]) -> set[int]:
     """The cells of the screen's lines: one number where nothing has run over."""
     return {strip.cell_length for strip in app.screen._compositor.render_strips()}
 
 
-def lines(app: CoachApp) -> list[str]:
+def lines(app: App[Any]) -> list[str]:
     """The screen as text."""
     return [strip.text for strip in app.screen._compositor.render_strips()]
 
 
-def shown(app: CoachApp) -> str:
+def shown(app: App[Any]) -> str:
     """The screen as one text, its line breaks and runs of spaces made one space."""
     return " ".join(" ".join(lines(app)).split())
 
 
-def place_of(app: CoachApp, words: str) -> tuple[int, int]:
+def place_of(app: App[Any], words: str) -> tuple[int, int]:
     """The cell (column, row) where these words begin; they must stand on one line."""
     for y, line in enumerate(lines(app)):
         at = line.find(words)
@@ -209,7 +210,7 @@ def coloured(colour: RGB | None) -> bool:
     return colour is not None and len(set(colour)) > 1
 
 
-def painted(app: CoachApp) -> set[RGB]:
+def painted(app: App[Any]) -> set[RGB]:
     """The colours, greys left out, that lie behind any cell."""
     return {run.behind for run in runs(app) if run.behind and coloured(run.behind)}
 

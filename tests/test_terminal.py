@@ -118,6 +118,15 @@ def test_no_color_is_heeded_and_the_reason_given(tmp_path: Path) -> None:
         assert terminal.until_gone() == 0
 
 
+def test_a_terminal_that_places_nothing_is_refused_in_one_line(tmp_path: Path) -> None:
+    with Terminal(COACH, surroundings(tmp_path, TERM="dumb")) as terminal:
+        assert terminal.until_gone() == 2
+        assert b"TERM=dumb" in terminal.output
+        # No screen was begun: not one escape was written.
+        assert b"\x1b" not in terminal.output
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_damaged_record_is_set_aside_and_said(tmp_path: Path) -> None:
     before = damaged_record(tmp_path / "record.db")
     with Terminal(COACH, surroundings(tmp_path), columns=120, rows=40) as terminal:

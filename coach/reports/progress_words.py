@@ -7,6 +7,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from coach.design.measures import MEASURE
 from coach.reports.figure_words import AXIS, day_words, number
 from coach.reports.progress_figures import Figures
 from coach.reports.seen.then_now import WHOLE
@@ -26,8 +27,8 @@ RULE = (
     " it, however often you look. Of a hundred learners who don't change, about five would ever"
     " be told of a change in half a year. The drills below show where you stand."
 )
-WIDTH = 77
-"""Columns of a sentence: as many as the screen of 80 has beside its scroll bar."""
+WIDTH = MEASURE
+"""Columns of a sentence, as on every screen."""
 ROWS = 13
 """Points of a line shown as rows; of more, the latest of every few."""
 PAPER_ROWS = 5
@@ -107,7 +108,7 @@ def _then_now(figures: Figures) -> Iterator[str]:
 
 def _wrapped(text: str, indent: int = 0) -> list[str]:
     return textwrap.wrap(
-        text, 78, initial_indent=" " * indent, subsequent_indent=" " * (indent + 2)
+        text, WIDTH, initial_indent=" " * indent, subsequent_indent=" " * (indent + 2)
     )
 
 

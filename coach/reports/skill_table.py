@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
 
+from coach.design.measures import MEASURE
 from drills.basics.days import utc_text
 from drills.basics.errors import plain
 from drills.basics.json_values import JSON
@@ -16,6 +18,11 @@ from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import ahead_words, region_words, skill_name
 from scores.today.offers import KindFacts, Offers
 from scores.today.why import measure_words
+
+HOW_FINE = (
+    "How fine you see: the step you answer right four times in five, as your answers tell it;"
+    " the range holds it 9 times in 10. A range alone: not known yet."
+)
 
 
 @dataclass(frozen=True)
@@ -111,9 +118,7 @@ def lines(figures: Sequence[SkillFigures], today: date) -> Iterator[str]:
     """The figures as lines of at most 80 columns; skills never met are only counted."""
     met = [one for one in figures if one.tries]
     if met:
-        yield "How fine you see: the step you answer right four times in five, as your"
-        yield "answers tell it; the range holds it 9 times in 10. A range alone: not known"
-        yield "yet."
+        yield from textwrap.wrap(HOW_FINE, MEASURE)
     for title, group in groupby(met, key=lambda one: (one.title, one.unit)):
         yield ""
         yield plain(title[0]) + (f" ({plain(title[1])})" if title[1] else "")

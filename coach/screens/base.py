@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
 from textual.message import Message
 from textual.screen import Screen, ScreenResultType
 
@@ -33,3 +38,30 @@ class CoachScreen(Screen[ScreenResultType]):
             message.stop()
             return
         await super()._on_message(message)
+
+    @asynccontextmanager
+    async def one_frame(self) -> AsyncIterator[None]:
+        """What changes within is painted at once, laid out anew; nothing of it before."""
+        with self.app.batch_update():
+            yield
+            # Widgets ask on their own next turn to be laid out anew.
+            await asyncio.sleep(0)
+
+
+class ReadingScreen(CoachScreen[ScreenResultType]):
+    """A screen with a part that is read on by keys, whatever has the focus."""
+
+    READ: ClassVar[str] = "VerticalScroll"
+    """Which part that is."""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up", "read('up')", "Read back"),
+        Binding("down", "read('down')", "Read on"),
+        Binding("pageup", "read('page_up')", "A page back"),
+        Binding("pagedown", "read('page_down')", "A page on"),
+        Binding("home", "read('home')", "To the top"),
+        Binding("end", "read('end')", "To the end"),
+    ]
+
+    def action_read(self, way: str) -> None:
+        """Scroll what is read."""
+        getattr(self.query_one(self.READ, VerticalScroll), f"scroll_{way}")(animate=False)

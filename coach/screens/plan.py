@@ -49,6 +49,7 @@ class PlanScreen(PlanActions):
         Binding("a", "other", "Another way"),
         Binding("s", "swap", "Swap"),
         Binding("t", "target", "Target"),
+        Binding("tab,shift+tab", "keys", "From the line to the keys, and back", show=False),
         Binding("r", "surprise", "Any colour"),
         Binding("m", "mend", "What came out"),
         Binding("p", "page", "A page to print"),
@@ -70,6 +71,7 @@ class PlanScreen(PlanActions):
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
+        self.set_class(self.app.app_state.record.setting("large") is True, "-large")
         yield Static(self.HEADING, id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         with Container(id="sides"):
@@ -151,6 +153,14 @@ class PlanScreen(PlanActions):
         self.at = len(plan.moves)
         self.set_focus(None)
         self.fill()
+
+    def action_keys(self) -> None:
+        """Leave the target's line, so that letters are keys again; or go back to it."""
+        field = self.query_one(Input)
+        if field.has_focus:
+            self.set_focus(None)
+        elif field.display:
+            field.focus()
 
     def action_target(self) -> None:
         self.query_one(Input).focus()

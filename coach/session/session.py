@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from coach.session.ahead import Ahead
 from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.stopwatch import Stopwatch
 from coach.session.summary import Summary, in_order, needs_most, skill_line
@@ -68,6 +69,7 @@ class Session:
         self._plan = list(feed.plan)
         self._current: tuple[Item, Question] | None = None
         self._shown_at = 0.0
+        self._ahead: Ahead | None = None
         self._last: tuple[Question, Outcome] | None = None
         self._kinds_asked: list[str] = []
         self._asked: Counter[str] = Counter()
@@ -147,6 +149,9 @@ class Session:
             self._kinds_asked.append(item.kind)
             self._asked[item.skill] += 1
             self._current = (item, question)
+            self._ahead = Ahead(
+                question, self.kinds[item.kind], self.feed.sources[item.source].tells
+            )
             self._shown_at = self.elapsed
         return self._current[1]
 
@@ -170,8 +175,8 @@ class Session:
 
     def _told(self, skills: Mapping[str, SkillState]) -> dict[str, SkillState]:
         """Skills with what the learner's model knows of them now."""
-        day = practice_day(self._clock())
-        return skills_told(skills, self.eye.figures(day.toordinal()), day, self._retention)
+        day, only = practice_day(self._clock()), next(iter(skills)) if len(skills) == 1 else ""
+        return skills_told(skills, self.eye.figures(day.toordinal(), only), day, self._retention)
 
     def _take(self) -> Item | None:
         """The next item of the plan that may be asked, or of a new plan when it is used up."""
@@ -191,6 +196,12 @@ class Session:
         self._plan.remove(item)
         return item
 
+    def look_ahead(self, likely: Sequence[Answers]) -> bool:
+        """Work out one thing that telling an answer will need; False where nothing is left."""
+        if self._current is None or self._ahead is None:
+            return self.eye.tell_ahead(self._day())
+        return self._ahead.step(likely, self.eye, self._day())
+
     # -- answering ---------------------------------------------------------------------
 
     def answered(
@@ -204,13 +215,12 @@ class Session:
         """
         if self._last is not None and self._last[0] is question:
             return self._last[1]
-        if self._current is None or question is not self._current[1]:
+        if self._current is None or self._ahead is None or question is not self._current[1]:
             raise ValueError("this is not the question being asked")
         if response_s is None or not math.isfinite(response_s):
             response_s = self.elapsed - self._shown_at
         kind = self.kinds[question.kind]
-        grade = kind.grade(question, answers)
-        reveal = kind.reveal(question, answers)
+        grade, reveal = self._ahead.told(answers)
         source = self.feed.sources[self._current[0].source]
         attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s))
         skill = attempt.skill

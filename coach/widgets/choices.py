@@ -117,6 +117,9 @@ class Choices(Widget, can_focus=True):
             self.asked = asked
             self.reply = reply
 
+    class Placed(Message):
+        """The order laid out has changed."""
+
     def __init__(self) -> None:
         super().__init__()
         self.timer: Callable[[], float] = time.monotonic
@@ -132,6 +135,17 @@ class Choices(Widget, can_focus=True):
     @property
     def form(self) -> Form:
         return self.asked.form if self.asked else "choose"
+
+    @property
+    def likely(self) -> tuple[Reply, ...]:
+        """The replies that may come next, as far as they can be foreseen."""
+        if self.form == "arrange":
+            return (self.placed,) if len(self.placed) == len(self.choices) else ()
+        one = tuple((choice.key,) for choice in self.choices)
+        return (("done",), *one) if self.form == "build" else one
+
+    def watch_placed(self) -> None:
+        self.post_message(self.Placed())
 
     def watch_asked(self) -> None:
         self.cursor = NONE

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import ClassVar
 
 from rich.style import Style
-from textual.geometry import Size
+from textual.geometry import Region, Size
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
@@ -25,27 +26,45 @@ TAGS = {"": "", "yours": " (yours)", "best": " (best)", "yours, best": " (yours,
 MARKS = {"": "  ", "yours": "▸ ", "best": "● ", "yours, best": "● "}
 
 
+@dataclass(frozen=True)
+class Told:
+    """The words around the rows: a heading and what stands beside it, and below why."""
+
+    trouble: str = ""
+    verdict: str = ""
+    figures: str = ""
+    because: str = ""
+    limits: str = ""
+
+
 class ResultRows(Widget):
     """Each result as a swatch touching the target, its name and an artist's words for it.
 
-    ``around`` are the paragraphs that stand above and below the rows in the same scrolled
-    part of the screen. Where not all rows fit, the learner's own and the best are shown
-    large and the rest only on asking (``whole``).
+    ``told`` are the words above and below, drawn here too: one widget is painted sooner than
+    six. Where not all rows fit, the learner's own and the best are shown large and the rest
+    only on asking (``whole``).
     """
 
     DEFAULT_CSS = "ResultRows { height: auto; margin: 0 2; }"
+    COMPONENT_CLASSES: ClassVar[set[str]] = {"faint"}
 
+    told: reactive[Told] = reactive(Told(), layout=True)
     reveal: reactive[Reveal | None] = reactive(None, layout=True)
     true_colour: reactive[bool] = reactive(True)
     whole: reactive[bool] = reactive(False, layout=True)
 
     def __init__(self) -> None:
         super().__init__()
-        self.around: tuple[str, ...] = ()
+        self.gap = 1
+        """Empty lines between the words above and the rows."""
         self.least = LEAST
         """The least rows of a swatch."""
+        self._ink = self._faint = Style()
         self._height = 0
         self._laid: dict[tuple[int, int], Laid] = {}
+
+    def watch_told(self) -> None:
+        self._laid = {}
 
     def watch_reveal(self) -> None:
         self._laid = {}
@@ -65,10 +84,11 @@ class ResultRows(Widget):
         """The reveal in ``width`` cells, laid out once for all its lines."""
         key = width, self._height
         if key not in self._laid:
-            prose = max(1, min(MEASURE, width))
-            around = sum(len(wrapped(words, prose)) for words in self.around)
-            shape = Shape(width, self._height - around, self.half, self.least)
-            self._laid[key] = lay(self.reveal, shape, self.true_colour, self.whole)
+            above, below = around(self.told, max(1, min(MEASURE, width)), self.gap)
+            room = self._height - len(above) - len(below)
+            shape = Shape(width, room, self.half, self.least)
+            laid = lay(self.reveal, shape, self.true_colour, self.whole)
+            self._laid[key] = replace(laid, lines=(*above, *laid.lines, *below))
         return self._laid[key]
 
     @property
@@ -80,18 +100,39 @@ class ResultRows(Widget):
         self._height = container.height
         return max(1, len(self._lay(width).lines))
 
+    def render_lines(self, crop: Region) -> list[Strip]:
+        # Once for all lines: both are worked out anew at each asking.
+        self._ink = self.rich_style
+        self._faint = self._ink + Style(color=self.get_component_rich_style("faint").color)
+        return super().render_lines(crop)
+
     def render_line(self, y: int) -> Strip:
-        width = self.size.width
-        style = self.rich_style
+        width, style = self.size.width, self._ink
         laid = self._lay(width)
         if y >= len(laid.lines):
             return Strip.blank(width, style)
         line = laid.lines[y]
+        side = 0 if line.prose else laid.side
         segments = [block(lab, laid.half) for lab in line.labs]
-        segments.append(text(line.caption, style, laid.side - laid.half * len(segments)))
-        lettering = style + BOLD if line.bold else style
-        segments.append(text(line.words, lettering, max(0, width - laid.side)))
-        return Strip(segments).adjust_cell_length(width, style)
+        if side:
+            segments.append(text(line.caption, style, side - laid.half * len(segments)))
+        lettering = self._faint if line.faint else style + BOLD if line.bold else style
+        segments.append(text(line.words, lettering, max(0, width - side)))
+        return Strip(segments, width)
+
+
+def around(told: Told, width: int, gap: int) -> tuple[list[ResultLine], list[ResultLine]]:
+    """The words above and below the rows, in lines of ``width`` cells."""
+
+    def lines(words: str, bold: bool = False, faint: bool = False) -> list[ResultLine]:
+        broken = (line for part in words.split("\n") for line in wrapped(part, width))
+        return [ResultLine(line, bold=bold, faint=faint, prose=True) for line in broken if words]
+
+    if told == Told():
+        return [], []
+    above = [*lines(told.trouble, bold=True), ResultLine(), *lines(told.verdict, bold=True)]
+    above += [*lines(told.figures, faint=True), *[ResultLine()] * gap]
+    return above, [ResultLine(), *lines(told.because), *lines(told.limits, faint=True)]
 
 
 @dataclass(frozen=True)
@@ -99,6 +140,7 @@ class ResultLine:
     """One line of a reveal: at its left what is painted, or a caption; then words.
 
     ``marked`` on all lines of the learner's own and of the best, ``bold`` on their names.
+    ``prose`` begins at the left, where others have swatches.
     """
 
     words: str = ""
@@ -106,6 +148,8 @@ class ResultLine:
     caption: str = ""
     bold: bool = False
     marked: bool = False
+    faint: bool = False
+    prose: bool = False
 
 
 @dataclass(frozen=True)

@@ -40,7 +40,10 @@ class StripStep:
 class PlanStrip(Widget):
     """``steps`` in order, the first of them bare paper; the one at ``at`` is marked."""
 
-    DEFAULT_CSS = f"PlanStrip {{ height: {ROWS}; margin: 0 2; display: none; }}"
+    DEFAULT_CSS = f"""
+    PlanStrip {{ height: {ROWS}; margin: 0 2; display: none; }}
+    PlanStrip.-shown {{ display: block; }}
+    """
 
     steps: reactive[tuple[StripStep, ...]] = reactive(())
     at: reactive[int] = reactive(0)
@@ -53,7 +56,7 @@ class PlanStrip(Widget):
             self.at = at
 
     def watch_steps(self) -> None:
-        self.display = bool(self.steps)
+        self.set_class(bool(self.steps), "-shown")
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return ROWS

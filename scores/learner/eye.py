@@ -181,6 +181,9 @@ class EyeModel:
     def __init__(self, followed: Followed | None = None) -> None:
         self.followed = followed
         self._figures: LearnerFigures | None = None
+        self._of: tuple[str, LearnerFigures] | None = None
+        """What is told of one skill."""
+        self._ahead: dict[ModelAnswer, tuple[Followed, LearnerFigures]] = {}
 
     @classmethod
     def of(cls, record: Record, offers: Offers, day: int) -> EyeModel:
@@ -193,22 +196,52 @@ class EyeModel:
 
     def take(self, followed: Followed | None) -> None:
         """Go on from another state."""
-        self.followed, self._figures = followed, None
+        self.followed, self._figures, self._of, self._ahead = followed, None, None, {}
 
     def answered(self, attempt: Attempt) -> None:
         """Move on by an answer of practice."""
         if self.followed is None:
             return
-        day, chance = attempt.day.toordinal(), attempt.chance
-        given = ModelAnswer(attempt.skill, attempt.step, attempt.right, day, chance)
-        self.take(replace(self.followed, learner=answered(self.followed.learner, given)))
+        day, skill = attempt.day.toordinal(), attempt.skill
+        given = ModelAnswer(skill, attempt.step, attempt.right, day, attempt.chance)
+        followed, told = self._ahead.get(given) or self._after(self.followed, given)
+        self.take(followed)
+        self._of = skill, told
 
-    def figures(self, day: int) -> LearnerFigures | None:
-        """Everything told on a practice day (an ordinal)."""
+    def look_ahead(self, skill: str, step: float, day: int, chance: float) -> bool:
+        """Work out what one answer to a question would make known; False where all is."""
+        for right in (True, False):
+            given = ModelAnswer(skill, step, right, day, chance)
+            if self.followed is not None and given not in self._ahead:
+                self._ahead[given] = self._after(self.followed, given)
+                return True
+        return False
+
+    def tell_ahead(self, day: int) -> bool:
+        """Work out everything told on a day; False where it is."""
+        done = self.followed is None or (self._figures is not None and self._figures.day == day)
+        return not done and self.figures(day) is not None
+
+    @staticmethod
+    def _after(followed: Followed, given: ModelAnswer) -> tuple[Followed, LearnerFigures]:
+        """The state after an answer, and what is told of its skill then."""
+        learner = answered(followed.learner, given)
+        return replace(followed, learner=learner), figures_on(learner, given.day, (given.skill,))
+
+    def figures(self, day: int, only: str = "") -> LearnerFigures | None:
+        """Everything told on a practice day (an ordinal).
+
+        With ``only`` what is told of that skill at least, which is sooner had.
+        """
         if self.followed is None:
             return None
-        if self._figures is None or self._figures.day != day:
-            self._figures = figures_on(self.followed.learner, day)
+        if self._figures is not None and self._figures.day == day:
+            return self._figures
+        if only:
+            if self._of is None or (self._of[0], self._of[1].day) != (only, day):
+                self._of = only, figures_on(self.followed.learner, day, (only,))
+            return self._of[1]
+        self._figures = figures_on(self.followed.learner, day)
         return self._figures
 
     def step(self, facts: KindFacts, skill: str, day: int, aim: float = AIM) -> float:

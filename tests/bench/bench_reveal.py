@@ -1,22 +1,32 @@
 """From the key that answers to the reveal on screen, against Textual's own way of as much.
 
-``python -m tests.bench.bench_reveal`` prints the table; ``measure`` gives the
-numbers. Both apps run without a terminal but draw and write every frame; the
-clock runs from the key to the frame that holds the last hint. The floor is an
-app of plain Statics that shows as many words and coloured cells on a key. Ours
-also grades, predicts, explains and keeps the answer on the disk.
+``python -m tests.bench.bench_reveal`` prints the table (of the kinds named, or of all);
+``measure`` gives the numbers. Both apps run without a terminal but draw and write every
+frame; the clock runs from the key to the frame in which verdict and hints both stand. The
+floor is an app of plain Statics that shows as many words and coloured cells on a key. Ours
+also grades, predicts, explains and keeps the answer on the disk. A key comes once the app
+has looked ahead, as a learner's does; with ``--at-once`` it comes at once, as nobody's does.
+Beside the time by the clock stands the time that the computer worked, which a busy machine
+disturbs less.
 """
 
 from __future__ import annotations
 
+import os
+
+# As the app does (``coach.running.entry``), before numpy is loaded.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 import asyncio
 import gc
 import itertools
+import sys
 import tempfile
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
-from time import perf_counter
+from time import perf_counter, thread_time
 
 from rich.text import Text
 from textual import events
@@ -38,34 +48,48 @@ from scores.record.record import Record
 SIZE = (100, 30)
 ANSWERS = 9
 """Of each kind; the first only warms what is cached."""
-ALLOWED_MS = 16.0
-"""Beyond Textual's own, median over kinds (issue: the daily session)."""
+ALLOWED_MS = 5.0
+"""Beyond Textual's own, median over kinds (issue: screens to look at)."""
+AT_ONCE = "--at-once" in sys.argv
+
+
+@dataclass(frozen=True)
+class Taken:
+    """Milliseconds from a key to what was waited for: by the clock, and worked by this thread."""
+
+    clock: float
+    worked: float
 
 
 class Watch:
     """Notes when words are first written to the terminal."""
 
     def __init__(self) -> None:
-        self._words = ""
+        self._words: Callable[[], tuple[str, ...]] | None = None
+        self._written = ""
         self._seen = asyncio.Event()
-        self._at = 0.0
+        self._at = (0.0, 0.0)
 
     def written(self, data: str) -> None:
-        if self._words and self._words in data:
-            self._words = ""
-            self._at = perf_counter()
+        if self._words is None:
+            return
+        self._written += data
+        words = self._words()
+        if words and all(word in self._written for word in words):
+            self._words = None
+            self._at = (perf_counter(), thread_time())
             self._seen.set()
 
-    async def press(self, app: App[None], key: str, words: str) -> float:
-        """Milliseconds from a key to these words."""
-        self._words = words
+    async def press(self, app: App[None], key: str, words: Callable[[], tuple[str, ...]]) -> Taken:
+        """From a key to all the words; while ``words`` gives none, they can't be known yet."""
+        self._words, self._written = words, ""
         self._seen.clear()
         driver = app._driver
         assert driver is not None
-        start = perf_counter()
+        start, worked = perf_counter(), thread_time()
         driver.send_message(events.Key(key, key if len(key) == 1 else None))
         await asyncio.wait_for(self._seen.wait(), 10)
-        return 1000 * (self._at - start)
+        return Taken(1000 * (self._at[0] - start), 1000 * (self._at[1] - worked))
 
 
 class WatchedDriver(headless_driver.HeadlessDriver):
@@ -124,14 +148,14 @@ class Plain(App[None]):
         self.query_one("#hints", Static).update("Enter next" if telling else "1 choose")
 
 
-async def floor() -> list[float]:
-    """Textual's own, ms."""
+async def floor() -> list[Taken]:
+    """Textual's own."""
     taken = []
     watch, app = fresh_watch(), Plain()
     async with app.run_test(size=SIZE) as pilot:
         for _ in range(ANSWERS):
             await pilot.pause()
-            taken.append(await watch.press(app, "1", "next"))
+            taken.append(await watch.press(app, "1", lambda: ("A verdict", "next")))
             await pilot.press("2")
     return taken[1:]
 
@@ -161,8 +185,17 @@ async def to_last_key(pilot: Pilot[None], screen: PracticeScreen) -> str:
         await pilot.pause()
 
 
-async def reveals(kind: str, made: Ready, folder: Path) -> list[float]:
-    """Ours for one kind, ms."""
+def shown(app: CoachApp) -> tuple[str, ...]:
+    """What stands on the screen once an answer is told; nothing before."""
+    screen = app.screen
+    assert isinstance(screen, PracticeScreen)
+    if screen.outcome is None:
+        return ()
+    return (" ".join(screen.outcome.grade.verdict.split()[:2]), "next")
+
+
+async def reveals(kind: str, made: Ready, folder: Path) -> list[Taken]:
+    """Ours for one kind."""
     taken = []
     # Each look at this clock is a second later: no answer is too quick to count.
     timer = itertools.count().__next__
@@ -184,7 +217,10 @@ async def reveals(kind: str, made: Ready, folder: Path) -> list[float]:
             assert isinstance(app.screen, PracticeScreen)
             key = await to_last_key(pilot, app.screen)
             await pilot.pause()
-            taken.append(await watch.press(app, key, "next"))
+            # Whoever answers has looked for a second or more: what the app does meanwhile is done.
+            while app.screen.looking_ahead and not AT_ONCE:
+                await pilot.pause(0.01)
+            taken.append(await watch.press(app, key, lambda: shown(app)))
             await pilot.pause()
             await pilot.press("enter")
     record.close()
@@ -193,21 +229,28 @@ async def reveals(kind: str, made: Ready, folder: Path) -> list[float]:
 
 @dataclass(frozen=True)
 class Figures:
-    """Milliseconds, medians, by kind: the floor measured just before, and ours."""
+    """By kind: the floor measured just before, and ours."""
 
-    floors: dict[str, float]
-    ours: dict[str, float]
+    floors: dict[str, list[Taken]]
+    ours: dict[str, list[Taken]]
 
-    def beyond(self, kind: str) -> float:
-        return self.ours[kind] - self.floors[kind]
+    def beyond(self, kind: str) -> Taken:
+        """Ours beyond Textual's own, of medians."""
+        ours, floors = middle(self.ours[kind]), middle(self.floors[kind])
+        return Taken(ours.clock - floors.clock, ours.worked - floors.worked)
 
     @property
-    def median_beyond(self) -> float:
-        """Ours beyond Textual's own, median over kinds."""
-        return median(self.beyond(kind) for kind in self.ours)
+    def median_beyond(self) -> Taken:
+        """The same, median over kinds."""
+        return middle([self.beyond(kind) for kind in self.ours])
 
 
-def measure() -> Figures:
+def middle(taken: Sequence[Taken]) -> Taken:
+    """The median of each."""
+    return Taken(median(t.clock for t in taken), median(t.worked for t in taken))
+
+
+def measure(only: Sequence[str] = ()) -> Figures:
     """Measure the floor anew before each kind, so that a busy machine is busy for both."""
     made = ready(demo_set())
     # As the app does once the pencils are ready.
@@ -215,20 +258,30 @@ def measure() -> Figures:
     gc.freeze()
     floors, ours = {}, {}
     with tempfile.TemporaryDirectory() as folder:
-        for kind in made.kinds:
-            floors[kind] = median(asyncio.run(floor()))
-            ours[kind] = median(asyncio.run(reveals(kind, made, Path(folder))))
+        for kind in only or made.kinds:
+            floors[kind] = asyncio.run(floor())
+            ours[kind] = asyncio.run(reveals(kind, made, Path(folder)))
     return Figures(floors, ours)
 
 
 def main() -> None:
     """Print the table; exit status 1 when a reveal takes longer than it may."""
-    figures = measure()
-    print(f"from the key to the reveal, ms, medians{'plain Statics':>16}{'ours':>8}{'beyond':>8}")
+    figures = measure([name for name in sys.argv[1:] if name != "--at-once"])
+    print("from the key to the reveal, ms, medians by the clock and (worked)")
+    print(f"{'plain Statics':>45}{'ours':>16}{'beyond':>16}{'worst':>8}")
     for kind, taken in figures.ours.items():
-        print(f"  {kind:<37}{figures.floors[kind]:>16.1f}{taken:>8.1f}{figures.beyond(kind):>8.1f}")
-    print(f"median over kinds: {figures.median_beyond:.1f} ms (allowed {ALLOWED_MS:.0f})")
-    if figures.median_beyond > ALLOWED_MS:
+        rows = middle(figures.floors[kind]), middle(taken), figures.beyond(kind)
+        cells = "".join(f"{t.clock:8.1f} ({t.worked:5.1f})" for t in rows)
+        print(f"  {kind:<27}{cells}{max(t.clock for t in taken):8.1f}")
+    beyond = figures.median_beyond
+    ratio = median(
+        middle(figures.ours[k]).worked / middle(figures.floors[k]).worked for k in figures.ours
+    )
+    print(
+        f"median over kinds: {beyond.clock:.1f} ({beyond.worked:.1f}) ms beyond,"
+        f" ×{ratio:.2f} of the floor's work (allowed {ALLOWED_MS:.0f} ms)"
+    )
+    if beyond.clock > ALLOWED_MS:
         raise SystemExit(1)
 
 

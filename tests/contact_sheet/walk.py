@@ -20,12 +20,15 @@ from coach.app import CoachApp
 from coach.app_state import AppState
 from coach.screens.look import LookScreen
 from coach.screens.practice.question import PracticeScreen
+from coach.session.on_paper import Given, Laid, paper_attempt
 from coach.sheets.said import BoxSaid, SheetSaid, SlotSaid, keep_said
 from coach.terminal import ColourDepth
 from drills.kinds import all_kinds, draw
 from drills.laws.replies import any_answer
+from drills.layering.moves import FIRM, LIGHT, Move
 from drills.layering.palette import Palette
 from drills.pencils.sets import demo_set
+from drills.planning.plan import LikelyMiss
 from drills.questions.protocol import CannotAskError, Kind, Question
 from scores.record.record import Record
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
@@ -33,13 +36,15 @@ from tests.classes import STUDENTS, attempts, class_of, results_file
 from tests.contact_sheet.desk import desk
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.photos.made import filed, quarters
-from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, until
+from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until
 
 WEEKS = 5
 NOW = FIRST_DAY + timedelta(weeks=WEEKS)
 Size = tuple[int, int]
 SIZES: tuple[Size, ...] = ((80, 24), (120, 40), (200, 60))
 TARGET = "#a05040"
+LAID = (40.0, 20.0, 10.0)
+MOVES = (Move("lay", 0, LIGHT), Move("lay", 2, FIRM))
 
 
 def furnish(home: Path, weeks: int = WEEKS) -> Path:
@@ -49,6 +54,11 @@ def furnish(home: Path, weeks: int = WEEKS) -> Path:
     spoilt = SlotSaid("M02 Oilskin Row", (light, BoxSaid("firm", None, "glare on it")))
     read = SheetSaid("ABC234", "pencils", "Pocket", (SlotSaid("M01", (light, firm)), spoilt))
     keep_said(record, read, FIRST_DAY)
+    for weeks_ago, off in enumerate((4.0, 7.0, 5.0, 11.0), 1):
+        laid = Laid(LAID, MOVES, LAID, LikelyMiss(4.0, 2.0, 7.0), f"laid{weeks_ago}")
+        got = Given((LAID[0] + off, *LAID[1:]), 1.5, "by eye")
+        then = NOW - timedelta(weeks=weeks_ago)
+        record.save(paper_attempt(ready_once(demo_set()).palette, laid, got, then))
     record.close()
     days = {"Wren": range(1, 30), "Rail": range(1, 12), "Teal": range(3, 20)}
     files = [results_file(name, attempts(STUDENTS[name], days[name])) for name in STUDENTS]
@@ -157,6 +167,12 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
     await press("escape", "escape", "escape", "g")
     await settled(pilot, "Progress from")
     yield see("progress")
+    for _ in range(9):
+        if "On paper, ΔE00" in shown(see("").app):
+            break
+        await press("right")
+    await settled(pilot, "On paper, ΔE00")
+    yield see("progress-paper")
     await press("2")
     yield see("progress-skills")
     await press("escape", "k")
@@ -168,6 +184,7 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
         ("m", "class-mixed-up"),
         ("b", "class-brief"),
         ("n", "class-not-begun"),
+        ("f", "class-wheel"),
     ):
         await press(key)
         yield see(name)
@@ -184,7 +201,10 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
 async def _planning(pilot: Pilot[None], home: Path) -> AsyncIterator[Seen]:
     press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
     app = see("").app
-    await press("c")
+    await press("m")
+    await settled(pilot, "ΔE00", gone="Planning…")
+    yield see("paper")
+    await press("escape", "c")
     yield see("plan-asked")
     app.screen.query_one(Input).value = TARGET
     await press("enter")

@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.design.measures import columns
-from coach.screens.base import CoachScreen
+from coach.screens.base import ReadingScreen
 from coach.session.summary import returns_words
 from coach.widgets.drawn.then_now import ThenNowPairs
 from coach.widgets.hints import Hint, Hints
@@ -28,19 +28,16 @@ MOST_PAIRS = 2
 """Drills whose threshold is drawn, then and now."""
 
 
-class ClosingScreen(CoachScreen[None]):
+class ClosingScreen(ReadingScreen[None]):
     """What the session came to, in a few sentences; each skill's return on asking."""
 
     app: HostApp
+    READ = "#lines"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "today", "Today"),
         Binding("d", "details", "Each skill"),
         Binding("r", "save_again", "Save again"),
-        Binding("up", "read('up')", "Read back"),
-        Binding("down", "read('down')", "Read on"),
-        Binding("pageup", "read('page_up')", "A page back"),
-        Binding("pagedown", "read('page_down')", "A page on"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
 
@@ -102,10 +99,6 @@ class ClosingScreen(CoachScreen[None]):
         """Show when each skill comes back, or hide it again."""
         self._details = not self._details
         self.fill()
-
-    def action_read(self, way: str) -> None:
-        """Scroll what is said."""
-        getattr(self.query_one("#lines", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_save_again(self) -> None:
         self.session.retry_save()

@@ -10,7 +10,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.host import HostApp
-from coach.screens.base import CoachScreen
+from coach.screens.base import ReadingScreen
 from coach.session.assigned.lessons import Lesson, keep_read
 from coach.widgets.drawn.still_picture import StillPicture
 from coach.widgets.hints import Hint, Hints
@@ -18,7 +18,7 @@ from coach.widgets.hints import Hint, Hints
 NO_COLOUR = "A picture belongs here. This terminal can't show its colours truly: try coach serve."
 
 
-class LessonScreen(CoachScreen[None]):
+class LessonScreen(ReadingScreen[None]):
     """One lesson after another, as given; each counts as read when it is left by going on."""
 
     app: HostApp
@@ -26,10 +26,6 @@ class LessonScreen(CoachScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "onward", "Go on"),
         Binding("escape", "back", "Leave"),
-        Binding("up", "read('up')", "Read back"),
-        Binding("down", "read('down')", "Read on"),
-        Binding("pageup", "read('page_up')", "A page back"),
-        Binding("pagedown", "read('page_down')", "A page on"),
     ]
 
     def __init__(self, lessons: list[Lesson], going_on: str = "to the questions") -> None:
@@ -96,7 +92,3 @@ class LessonScreen(CoachScreen[None]):
     def action_back(self) -> None:
         """Leave them unread: they come again."""
         self.dismiss()
-
-    def action_read(self, way: str) -> None:
-        """Scroll the lesson."""
-        getattr(self.query_one(VerticalScroll), f"scroll_{way}")(animate=False)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -11,13 +12,14 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS
-from coach.screens.practice.colour_setting import ColourSettingScreen
+from coach.screens.base import ReadingScreen
+from coach.screens.practice.foreseeing import ForeseeingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
 from coach.session.assigned.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
-from coach.widgets.results import ResultRows, screen_caution
+from coach.widgets.results import ResultRows, Told, screen_caution
 from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
 
@@ -34,10 +36,11 @@ PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(ColourSettingScreen):
+class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
+    READ = "#telling"
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter,space", "onward", "Next"),
@@ -47,12 +50,6 @@ class PracticeScreen(ColourSettingScreen):
         Binding("r", "save_again", "Save again"),
         Binding("l", "every", "Every answer"),
         Binding("escape", "stop", "Stop"),
-        Binding("up", "read('up')", "Read back"),
-        Binding("down", "read('down')", "Read on"),
-        Binding("pageup", "read('page_up')", "A page back"),
-        Binding("pagedown", "read('page_down')", "A page on"),
-        Binding("home", "read('home')", "To the top"),
-        Binding("end", "read('end')", "To the end"),
     ]
 
     def __init__(self, retest: bool = False, drill: str = "") -> None:
@@ -80,12 +77,7 @@ class PracticeScreen(ColourSettingScreen):
             yield AdjustingSwatch()
         # Scrolled by this screen's own keys: giving it the focus would hold up the reveal.
         with VerticalScroll(id="telling", can_focus=False):
-            yield Static("", id="unsaved", classes="title", markup=False)
-            yield Static("", id="verdict", classes="title", markup=False)
-            yield Static("", id="figures", classes="words faint", markup=False)
             yield ResultRows()
-            yield Static("", id="because", classes="words", markup=False)
-            yield Static("", id="limits", classes="words faint", markup=False)
         yield Hints()
 
     def on_mount(self) -> None:
@@ -95,7 +87,8 @@ class PracticeScreen(ColourSettingScreen):
         self.query_one(Scene).set_class(large, "-large")
         self.query_one(Choices).large = large
         if large:
-            self.query_one(ResultRows).least = LARGE_ROWS
+            rows = self.query_one(ResultRows)
+            rows.least, rows.gap = LARGE_ROWS, 0
         self.query_one(ResultRows).true_colour = self.app.app_state.depth.true_colour
         self.query_one(Choices).timer = self.app.app_state.timer
         self._hint(Hint("Esc", "stop", "stop"))
@@ -116,7 +109,8 @@ class PracticeScreen(ColourSettingScreen):
         self._away = False
 
     def on_host_app_pencils_ready(self) -> None:
-        if self.session is None and self.app.app_state.ready_for is not None and self.is_current:
+        ready = self.app.app_state.ready_for is not None
+        if self.session is None and ready and self.app.screen is self:
             self._start()
 
     def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:
@@ -188,12 +182,13 @@ class PracticeScreen(ColourSettingScreen):
         choices.asked = asked
         (self.setting if asked.form == "set" else choices).focus()
         self._hint(*asking_hints(asked, bool(lessons_over(self.session))))
+        self.look_ahead()
         return True
 
     def _hide_scene(self) -> None:
         self.query_one(Scene).swatches = ()
 
-    def on_choices_replied(self, message: Choices.Replied) -> None:
+    async def on_choices_replied(self, message: Choices.Replied) -> None:
         if self.question is None or self.outcome is not None or self.session is None:
             return
         # A key pressed twice may answer what is no longer asked.
@@ -203,8 +198,9 @@ class PracticeScreen(ColourSettingScreen):
             self.replies = self.replies[:-1]
         else:
             self.replies = (*self.replies, message.reply)
-        if not self._ask():
-            self._reveal()
+        async with self.one_frame():
+            if not self._ask():
+                self._reveal()
 
     def action_take_back(self) -> None:
         self.query_one(Choices).action_back()
@@ -231,19 +227,13 @@ class PracticeScreen(ColourSettingScreen):
         why = "; ".join(filter(None, (self._why, outcome.measure)))
         self.query_one("#why", Static).update(why)
         limits = " ".join(filter(None, (screen_caution(reveal), reveal.limits)))
-        words = {
-            "verdict": outcome.grade.verdict,
-            "figures": outcome.grade.figures,
-            "because": "\n".join(reveal.because),
-            "limits": limits,
-        }
-        for name, line in words.items():
-            part = self.query_one(f"#{name}", Static)
-            part.update(line)
-            part.display = bool(line)
         rows = self.query_one(ResultRows)
-        # And the empty line above the verdict.
-        rows.around = (*"\n".join(filter(None, words.values())).split("\n"), "")
+        rows.told = Told(
+            verdict=outcome.grade.verdict,
+            figures=outcome.grade.figures,
+            because="\n".join(reveal.because),
+            limits=limits,
+        )
         rows.whole, rows.reveal = False, reveal
         self._show_trouble(outcome.trouble)
         self._show_asking(False)
@@ -251,6 +241,7 @@ class PracticeScreen(ColourSettingScreen):
         telling.scroll_home(animate=False)
         self._shown_at = self.app.app_state.timer()
         self._hint_telling()
+        self.look_ahead()
 
     def _hint_telling(self) -> None:
         results = self.outcome.reveal.results if self.outcome else ()
@@ -258,11 +249,9 @@ class PracticeScreen(ColourSettingScreen):
         self._hint(*telling_hints(bool(self.session and self.session.unsaved), more))
 
     def _show_trouble(self, trouble: str) -> None:
-        unsaved = self.query_one("#unsaved", Static)
-        unsaved.display = bool(trouble)
-        unsaved.update(
-            f"Not saved: {trouble}. Your answer is kept here; r tries again." if trouble else ""
-        )
+        rows = self.query_one(ResultRows)
+        said = f"Not saved: {trouble}. Your answer is kept here; r tries again." if trouble else ""
+        rows.told = replace(rows.told, trouble=said)
 
     def action_save_again(self) -> None:
         if self.session is not None and self.outcome is not None:
@@ -275,10 +264,6 @@ class PracticeScreen(ColourSettingScreen):
         if self.outcome is not None:
             rows = self.query_one(ResultRows)
             rows.whole = not rows.whole
-
-    def action_read(self, way: str) -> None:
-        """Scroll the reveal."""
-        getattr(self.query_one("#telling", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_onward(self) -> None:
         if self.outcome is None or self.session is None or self.session.paused:

@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from coach.home import has_class
 from coach.learners import chosen
-from coach.screens.base import CoachScreen
+from coach.screens.base import ReadingScreen
 from coach.screens.practice.today_words import figures, headline, item_lines
 from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
@@ -25,11 +25,12 @@ if TYPE_CHECKING:
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
-class TodayScreen(CoachScreen[None]):
+class TodayScreen(ReadingScreen[None]):
     """The plan, in one sentence an item."""
 
     # ``app`` is narrowed so that the app's state is known.
     app: HostApp
+    READ = "#plan"
 
     # Shown first: the rest of the sheet is read once it stands.
     CSS_PATH = None
@@ -52,10 +53,6 @@ class TodayScreen(CoachScreen[None]):
         Binding("a", "add", "Work from a teacher"),
         Binding("t", "share", "Share with a teacher"),
         Binding("y", "reply", "What a teacher replied"),
-        Binding("up", "read('up')", "Read back"),
-        Binding("down", "read('down')", "Read on"),
-        Binding("pageup", "read('page_up')", "A page back"),
-        Binding("pagedown", "read('page_down')", "A page on"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
 
@@ -113,6 +110,8 @@ class TodayScreen(CoachScreen[None]):
 
     def on_screen_resume(self) -> None:
         self.fill()
+        if self._wants_to_begin and self.app.app_state.ready_for is not None:
+            self.action_begin()
 
     def fill(self) -> None:
         """Put today's figures on the screen."""
@@ -180,7 +179,7 @@ class TodayScreen(CoachScreen[None]):
     def on_host_app_pencils_ready(self) -> None:
         self._why_not = ""
         self.fill()
-        if self._wants_to_begin:
+        if self._wants_to_begin and self.app.screen is self:
             self.action_begin()
 
     def on_host_app_pencils_failed(self, message: HostApp.PencilsFailed) -> None:
@@ -194,16 +193,13 @@ class TodayScreen(CoachScreen[None]):
         if self.app.app_state.ready_for is None:
             self._wants_to_begin = True
             return
+        self._wants_to_begin = False
         self.app.begin()
 
     def action_details(self) -> None:
         """Show every question and why it comes, or hide them again."""
         self._details = not self._details
         self._lay_items()
-
-    def action_read(self, way: str) -> None:
-        """Scroll the plan."""
-        getattr(self.query_one("#plan", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_minutes(self, by: int) -> None:
         trouble = self.app.app_state.set_minutes(self.app.app_state.minutes + by)

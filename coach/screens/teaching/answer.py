@@ -118,6 +118,8 @@ class AnswerScreen(CoachScreen[None]):
         from coach.teaching.replies_kept import reply_words
         from coach.teaching.sharing import file_name
 
+        if not self.app.stands(self):
+            return
         try:
             path = free_name(Path.cwd(), file_name(reply.name, "reply", "reply.json"))
             write(str(path), [text])
@@ -129,7 +131,8 @@ class AnswerScreen(CoachScreen[None]):
         self._show(swatches_of(reply))
 
     def _say(self, words: str) -> None:
-        self.query_one("#told", Static).update(words)
+        if self.app.stands(self):
+            self.query_one("#told", Static).update(words)
 
     def action_back(self) -> None:
         self.dismiss()

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from coach.screens.base import CoachScreen
+from coach.screens.base import ReadingScreen
 from coach.widgets.choices import Choices
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows
@@ -27,18 +27,17 @@ WORKING = "Drawing the questions…"
 NONE = "These pencils can't be asked for any of it. Choose other drills or colours."
 
 
-class PreviewScreen(CoachScreen[None]):
+class PreviewScreen(ReadingScreen[None]):
     """With the pencils in use, or the demo set before any are."""
 
     app: HostApp
+    READ = "#telling"
     AUTO_FOCUS = ""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,q", "back", "Back"),
         Binding("enter,space,right", "go(1)", "Next"),
         Binding("left", "go(-1)", "The one before"),
-        Binding("up", "read('up')", "Read back"),
-        Binding("down", "read('down')", "Read on"),
     ]
 
     def __init__(self, deck: Deck) -> None:
@@ -160,9 +159,6 @@ class PreviewScreen(CoachScreen[None]):
         if self.found and 0 <= place < 2 * len(self.found):
             self.at, self.answered = place // 2, bool(place % 2)
             self.fill()
-
-    def action_read(self, way: str) -> None:
-        getattr(self.query_one("#telling", VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_back(self) -> None:
         self.dismiss()

@@ -7,19 +7,20 @@ variance Σ w (v + (m − mean)²). Moods are left out: they are of a day, not o
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 
 import numpy as np
 
 from scores.skill.model import settings as s
 from scores.skill.model.figures import Figure, KindFigure, LearnerFigures, Pooled
-from scores.skill.model.layout import FloatArray
+from scores.skill.model.layout import FloatArray, IntArray
 from scores.skill.model.learner import Learner, faded_on, on_day
 
 
 def mixed(learner: Learner, loads: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Mean and standard deviation (r,) of rows of ``loads`` (r, d), log10."""
     means = learner.mean @ loads.T
-    variances = np.einsum("rd,sde,re->sr", loads, learner.cov, loads, optimize=True)
+    variances = ((loads @ learner.cov) * loads).sum(axis=-1)
     mean = learner.weight @ means
     spread = learner.weight @ (variances + (means - mean) ** 2)
     return mean, np.sqrt(np.maximum(spread, 1e-12))
@@ -42,24 +43,28 @@ def skills_on(learner: Learner, day: int) -> tuple[FloatArray, FloatArray]:
     return mean, np.sqrt(np.maximum(spread, 1e-12))
 
 
-def figures_on(learner: Learner, day: int) -> LearnerFigures:
-    """Everything that is told on a practice day (an ordinal), to be kept beside the state."""
+def figures_on(learner: Learner, day: int, only: Collection[str] | None = None) -> LearnerFigures:
+    """Everything that is told on a practice day (an ordinal), to be kept beside the state.
+
+    With ``only`` the same of some skills, their kinds and families alone, and of the person.
+    """
     now = on_day(learner, day)
     layout = now.layout
-    n, k = layout.size, len(layout.kinds)
+    places = [at for at, skill in enumerate(layout.skills) if only is None or skill in only]
+    kinds = sorted({int(layout.kind[at]) for at in places})
+    families = sorted({int(layout.family[at]) for at in places})
     mean, sd = skills_on(now, day)
     gone = faded_on(now, day)
-    d = now.mean.shape[1]
-    rows = np.zeros((n, d))
-    rows[:, :n] = np.eye(n)
-    rows[:, -2] = gone
-    kinds = np.stack([rows[of].mean(axis=0) for of in layout.of_kind])
+    n, d = layout.size, now.mean.shape[1]
+    by_kind = np.stack([_pool(of, gone, d) for of in layout.of_kind])
+    of_family = [np.flatnonzero(layout.family == place) for place in families]
     # A family's or the eye's figure is how far its thresholds lie from a newcomer's.
-    families = np.stack(
-        [rows[layout.family == place].mean(axis=0) for place in range(len(layout.families))]
-    )
-    groups = np.concatenate([kinds, families, kinds.mean(axis=0)[None]])
-    at, by = mixed(now, groups)
+    groups = [
+        by_kind[kinds],
+        *(_pool(of, gone, d)[None] for of in of_family),
+        by_kind.mean(0)[None],
+    ]
+    at, by = mixed(now, np.concatenate(groups))
     start = layout.mean
     forget = mixed(now, np.eye(d)[-2:-1])
     trend = mixed(now, np.eye(d)[n : n + 1])
@@ -68,7 +73,7 @@ def figures_on(learner: Learner, day: int) -> LearnerFigures:
     return LearnerFigures(
         day=day,
         skills={
-            skill: Figure(
+            layout.skills[i]: Figure(
                 float(mean[i]),
                 float(sd[i]),
                 int(now.answers[i]),
@@ -78,25 +83,23 @@ def figures_on(learner: Learner, day: int) -> LearnerFigures:
                 float(gone[i]),
                 float(now.late[i] * 0.5 ** (max(day - int(now.last[i]), 0) / s.LATE_DAYS)),
             )
-            for i, skill in enumerate(layout.skills)
+            for i in places
         },
         kinds={
-            kind.name: KindFigure(
-                kind.steps,
-                kind.chance,
-                Pooled(float(at[i]), float(by[i]), int(now.answers[layout.of_kind[i]].sum())),
+            layout.kinds[i].name: KindFigure(
+                layout.kinds[i].steps,
+                layout.kinds[i].chance,
+                Pooled(float(at[row]), float(by[row]), int(now.answers[layout.of_kind[i]].sum())),
                 tuple(map(float, now.slope[i])),
                 tuple(map(float, now.guess[i])),
             )
-            for i, kind in enumerate(layout.kinds)
+            for row, i in enumerate(kinds)
         },
         families={
-            family: Pooled(
-                float(at[k + i] - start[layout.family == i].mean()),
-                float(by[k + i]),
-                int(now.answers[layout.family == i].sum()),
+            layout.families[i]: Pooled(
+                float(at[row] - start[of].mean()), float(by[row]), int(now.answers[of].sum())
             )
-            for i, family in enumerate(layout.families)
+            for row, (i, of) in enumerate(zip(families, of_family, strict=True), len(kinds))
         },
         person=Pooled(float(at[-1] - base.mean()), float(by[-1]), int(now.answers.sum())),
         forgets=(float(forget[0][0]), float(forget[1][0])),
@@ -104,3 +107,11 @@ def figures_on(learner: Learner, day: int) -> LearnerFigures:
         mood=mood,
         lapse=tuple(map(float, now.lapse)),
     )
+
+
+def _pool(skills: IntArray, gone: FloatArray, d: int) -> FloatArray:
+    """(d,): the row that takes the mean threshold of some skills out of the state."""
+    row = np.zeros(d)
+    row[skills] = 1.0 / len(skills)
+    row[-2] = gone[skills].mean()
+    return row

@@ -166,7 +166,8 @@ def _scale(mean: FloatArray, cov: FloatArray, part: slice, by: float | FloatArra
 def faded_on(learner: Learner, day: int) -> FloatArray:
     """(n,): what has faded of every skill on a day; 0 for one never met."""
     rest = np.where(learner.last > 0, np.maximum(day - learner.last, 0), 0)
-    gone: FloatArray = learner.rust + np.array([faded(days) for days in rest.tolist()])
+    days, which = np.unique(rest, return_inverse=True)
+    gone: FloatArray = learner.rust + np.array([faded(day) for day in days.tolist()])[which]
     return gone
 
 
