@@ -44,6 +44,10 @@ class ResultRows(Widget):
         self.around: tuple[str, ...] = ()
         self.least = LEAST
         """The least rows of a swatch."""
+        self.most = MOST
+        """The most rows of a swatch."""
+        self.half_cells = 0
+        """Cells of one swatch, where more than the screen's size gives."""
         self._height = 0
         self._laid: dict[tuple[int, int], Laid] = {}
 
@@ -59,7 +63,7 @@ class ResultRows(Widget):
     @property
     def half(self) -> int:
         """Cells of one swatch."""
-        return HALF[size_class(self.screen.size.width)]
+        return max(HALF[size_class(self.screen.size.width)], self.half_cells)
 
     def _lay(self, width: int) -> Laid:
         """The reveal in ``width`` cells, laid out once for all its lines."""
@@ -67,7 +71,7 @@ class ResultRows(Widget):
         if key not in self._laid:
             prose = max(1, min(MEASURE, width))
             around = sum(len(wrapped(words, prose)) for words in self.around)
-            shape = Shape(width, self._height - around, self.half, self.least)
+            shape = Shape(width, self._height - around, self.half, self.least, self.most)
             self._laid[key] = lay(self.reveal, shape, self.true_colour, self.whole)
         return self._laid[key]
 
@@ -119,12 +123,13 @@ class Laid:
 
 @dataclass(frozen=True)
 class Shape:
-    """The room for a reveal: cells across, lines, cells of a swatch and its least rows."""
+    """The room for a reveal: cells across, lines, cells of a swatch, its least and most rows."""
 
     width: int
     height: int
     half: int = HALF["-narrow"]
     least: int = LEAST
+    most: int = MOST
 
 
 def lay(reveal: Reveal | None, shape: Shape, true_colour: bool, whole: bool = False) -> Laid:
@@ -155,7 +160,7 @@ def lay(reveal: Reveal | None, shape: Shape, true_colour: bool, whole: bool = Fa
     if marked and not whole and height(laid(results, fair)) > shape.height:
         results = tuple(marked)
     rows = laid(results, shape.least)
-    for least in range(shape.least + 1, MOST + 1) if painted else ():
+    for least in range(shape.least + 1, shape.most + 1) if painted else ():
         taller = laid(results, least)
         if height(taller) > shape.height:
             break

@@ -18,10 +18,12 @@ from coach.widgets.scene import Scene
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from coach.host import HostApp
     from coach.teaching.previewing import Previewed
     from decks.deck import Deck
-    from drills.questions.protocol import Ask
+    from drills.questions.protocol import Ask, Kind
 
 WORKING = "Drawing the questions…"
 NONE = "These pencils can't be asked for any of it. Choose other drills or colours."
@@ -39,6 +41,7 @@ class PreviewScreen(CoachScreen[None]):
         Binding("left", "go(-1)", "The one before"),
         Binding("up", "read('up')", "Read back"),
         Binding("down", "read('down')", "Read on"),
+        Binding("c", "show", "Show to a class"),
     ]
 
     def __init__(self, deck: Deck) -> None:
@@ -49,6 +52,7 @@ class PreviewScreen(CoachScreen[None]):
         self.answered = False
         """Whether the answer is shown, or what is asked."""
         self.done = False
+        self.seed = 1
 
     def compose(self) -> ComposeResult:
         yield Static("", id="title", classes="title", markup=False)
@@ -65,6 +69,7 @@ class PreviewScreen(CoachScreen[None]):
             Hint("Enter", "its answer, then the next", "go(1)"),
             Hint("←", "back", "go(-1)"),
             Hint("↑ ↓", "read on"),
+            Hint("c", "show to a class", "show"),
             Hint("Esc", "done", "back"),
         )
 
@@ -80,14 +85,19 @@ class PreviewScreen(CoachScreen[None]):
         from textual.worker import get_current_worker
 
         from coach.teaching.previewing import previewed
-        from drills.kinds import all_kinds
         from drills.layering.palette import prepare
+        from drills.pencils.pencil import PencilSet
         from drills.pencils.sets import demo_set
 
-        worker, made = get_current_worker(), self.app.app_state.ready_for
-        palette = prepare(demo_set()) if made is None else made.palette
+        worker, app_state = get_current_worker(), self.app.app_state
+        made = app_state.ready_for
         try:
-            for one in previewed(self.deck, palette, all_kinds()):
+            if made is not None:
+                palette = made.palette
+            else:
+                in_use = demo_set() if app_state.newcomer else app_state.prepared()
+                palette = prepare(in_use) if isinstance(in_use, PencilSet) else in_use
+            for one in previewed(self.deck, palette, self.kinds(), self.seed):
                 if worker.is_cancelled:
                     return
                 self.app.call_from_thread(self._came, one)
@@ -95,6 +105,12 @@ class PreviewScreen(CoachScreen[None]):
             self.app.call_from_thread(self._say, str(error))
             return
         self.app.call_from_thread(self._end)
+
+    def kinds(self) -> Mapping[str, Kind]:
+        """The drills that are shown. Called in a thread."""
+        from drills.kinds import all_kinds
+
+        return all_kinds()
 
     def _came(self, one: Previewed) -> None:
         self.found.append(one)
@@ -163,6 +179,12 @@ class PreviewScreen(CoachScreen[None]):
 
     def action_read(self, way: str) -> None:
         getattr(self.query_one("#telling", VerticalScroll), f"scroll_{way}")(animate=False)
+
+    def action_show(self) -> None:
+        """The same questions over the whole screen, for a class."""
+        from coach.screens.teaching.showing.deck import ShowDeckScreen
+
+        self.app.push_screen(ShowDeckScreen(self.deck))
 
     def action_back(self) -> None:
         self.dismiss()
