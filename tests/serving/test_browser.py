@@ -126,7 +126,7 @@ async def test_a_deck_is_shown_to_a_class_in_the_browser(tmp_path: Path) -> None
                 await tab.press(key)
             await tab.until("2 said")
             await tab.until("The answer:", key="Enter")
-            await tab.until("guessing")
+            await tab.until("Guessing alone")
         record = Record.open(tmp_path / "record.db")
         assert record.count() == 0
         record.close()
