@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.course_paper import add_to as add_paper
 from coach.home import record_open
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about_course, deck_lines, level_line
@@ -30,6 +31,9 @@ def command(context: click.Context) -> None:
     """
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
+
+
+add_paper(command)
 
 
 @command.command("new")
@@ -79,7 +83,7 @@ def check(files: tuple[str, ...]) -> None:
 @level_option
 def show(file: str | None, starter: str | None, level: str | None) -> None:
     """What a course asks, deck by deck and step by step, and what to try on paper."""
-    course = _given(file, starter, level)
+    course = given_course(file, starter, level)
     click.echo(about_course(course))
     click.echo(level_line(course))
     for one, line in zip(course.decks, deck_lines(course), strict=True):
@@ -103,7 +107,7 @@ def pack(file: str, out: str | None, pencils: str | None, level: str | None, for
 
     With --level it is given at that level; make one file a group.
     """
-    packed(_given(file, None, level), file, out, pencils, force)
+    packed(given_course(file, None, level), file, out, pencils, force)
 
 
 def packed(course: Course, file: str, out: str | None, pencils: str | None, force: bool) -> None:
@@ -133,7 +137,7 @@ def add(file: str | None, starter: str | None, level: str | None, yes: bool, ane
 
     What you passed of it stays passed, also at another level; with --anew it doesn't.
     """
-    added(_given(file, starter, level), yes, anew)
+    added(given_course(file, starter, level), yes, anew)
 
 
 def added(course: Course, yes: bool, anew: bool) -> None:
@@ -212,7 +216,8 @@ def in_short(course: Course) -> str:
     return f"“{course.title}”{level}: {len(course.decks)} decks: {titles}."
 
 
-def _given(file: str | None, starter: str | None, level: str | None) -> Course:
+def given_course(file: str | None, starter: str | None, level: str | None) -> Course:
+    """The course of a file, or a starter's, at its level. Raises InputError."""
     from decks.courses.course_file import load_course
     from decks.courses.levels import at_level
     from decks.starters import starter_course

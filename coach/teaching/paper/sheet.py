@@ -175,7 +175,10 @@ def on_paper(kind: Kind, question: Question) -> PaperQuestion | None:
         for choice in first.choices:
             more = kind.ask(question, ((choice.key,),))
             if more is not None:
-                if not _lettered(more) or more.form != "choose":
+                in_words = more.scene in ((), first.scene) and not any(
+                    one.swatch for one in more.choices
+                )
+                if not _lettered(more) or more.form != "choose" or not in_words:
                     return None
                 then[choice.key] = more
     asks, answers = answered_rightly(kind, question)
