@@ -174,6 +174,10 @@ class ClassroomScreen(CoachScreen[None]):
         """Say in words what the marked cell shows."""
         heat = self.query_one(Heat)
         student, skill = heat.student, heat.skill
+        if student is not None and skill is None and student.on_paper:
+            told = f"{student.name}: {paper_words(student.on_paper)}"
+            self.query_one("#cell", Static).update(told)
+            return
         if student is None or skill is None:
             self.query_one("#cell", Static).update(
                 "No results yet. a adds what students sent: a folder of files, in any order."

@@ -6,6 +6,7 @@ import json
 import re
 import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from itertools import permutations
@@ -46,6 +47,7 @@ from scores.record.queries import latest_paper_day, reading_seconds
 from scores.record.record import Record
 from scores.upkeep.merge import merge
 from tests.answers import answer
+from tests.pilots import shown, table, until
 
 PALETTE = prepare(demo_set())
 NOW = datetime(2026, 3, 10, 18, 0, tzinfo=UTC)
@@ -213,8 +215,8 @@ def test_a_teacher_types_it_for_one_who_has_no_computer(book: ClassBook):
     held = book.db.execute("SELECT count(*) FROM paper_answers").fetchone()
     assert held == (count + 1,)
     assert not class_standing(book, kind_scales()).students
-    for table in ("marks", "level_marks", "mixups", "answers"):
-        assert book.db.execute(f"SELECT count(*) FROM {table}").fetchone() == (0,)
+    for name in ("marks", "level_marks", "mixups", "answers"):
+        assert book.db.execute(f"SELECT count(*) FROM {name}").fetchone() == (0,)
 
 
 def test_a_class_says_passed_as_the_student_s_own_record_does(record: Record, book: ClassBook):
@@ -293,6 +295,25 @@ def test_report_brief_and_class_tell_it_beside(book: ClassBook):
     view = overview(book)
     brief = brief_of("x", class_standing(book, kind_scales()), (), titles, view.students)
     assert any(told in line for line in brief_lines(brief, 80, swatches=False))
+
+
+async def test_the_class_s_screen_has_one_who_only_wrote(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setenv("COACH_HOME", str(tmp_path))
+    with closing(ClassBook.open(tmp_path / "class.db")) as book:
+        student(book, "Wren", wrong=1)
+    count = len(SHEETS[1].questions)
+    told = f"{count} answers on paper, {count - 1} right"
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("k")
+        await until(pilot, lambda: f"Wren: {told}" in shown(app))
+        assert "Wren on paper" in shown(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert f"{told}, mean grade" in shown(app)
+    app.app_state.record.close()
 
 
 HOSTILE = [

@@ -207,8 +207,10 @@ def report(file: str, deck: str | None, force: bool) -> None:
 @force_option
 @rules
 def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
-    """Write every answer as --csv, --xapi or --parquet, or how the class stands as --students
-    or --json.
+    """Write every answer given on a screen as --csv, --xapi or --parquet, or how the class
+    stands as --students or --json.
+
+    Answers on paper are in class show, the report and the brief.
     """
     from coach.reports.classes import export as class_export
 
