@@ -35,8 +35,7 @@ def paper(
     """
     import os
 
-    from coach.commands.course import given_course
-    from coach.commands.deck.given import own_pencils
+    from coach.commands.deck.given import given_course, own_pencils
     from coach.reports.printed.drawing import SIZES, size_here
     from coach.teaching.paper.course import course_answers_page, course_page, course_sheets
     from drills.kinds import all_kinds

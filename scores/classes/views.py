@@ -221,7 +221,7 @@ def _lines(
     days = _days(book, f"{clause} {one}", values, told.get(deck))
     names = told_apart(book)
     lately = _lately(book, deck)
-    on_paper = paper_counts(book, deck)
+    on_paper = paper_counts(book.db, deck)
     lines = []
     for key, identity in book.db.execute("SELECT key, id FROM students WHERE key = person"):
         if not student or identity == student:

@@ -182,9 +182,7 @@ class PreviewScreen(CoachScreen[None]):
 
     def action_show(self) -> None:
         """The same questions over the whole screen, for a class."""
-        from coach.screens.teaching.showing.deck import ShowDeckScreen
-
-        self.app.push_screen(ShowDeckScreen(self.deck))
+        self.app.show_deck(self.deck)
 
     def action_back(self) -> None:
         self.dismiss()

@@ -196,10 +196,8 @@ class WriteDeckScreen(CoachScreen[None]):
 
     def action_show(self) -> None:
         """Show its questions to a class, over the whole screen."""
-        from coach.screens.teaching.showing.deck import ShowDeckScreen
-
         if self._has_questions():
-            self.app.push_screen(ShowDeckScreen(self.deck))
+            self.app.show_deck(self.deck)
 
     def _has_questions(self) -> bool:
         if not self.deck.kinds:

@@ -165,7 +165,7 @@ def keep_for_student(
         student, name = person.id, person.name
     deck_is = deck_named(deck)
     made, counts = attempts_typed(
-        sheet, typed, student, deck_is.fingerprint, written, of_student(book, student), now
+        sheet, typed, student, deck_is.fingerprint, written, of_student(book.db, student), now
     )
     pairs = shared(made, [_typed_in(one) for one in made], deck_is.fingerprint)
     on_paper = tuple(on_paper_of(paper_statement(*pair, student, name)) for pair in pairs)

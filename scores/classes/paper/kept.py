@@ -17,7 +17,6 @@ from scores.record.paper_answers import PaperAnswer
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from scores.classes.store import ClassBook
     from scores.exchange.on_paper import SharedOnPaper
 
 _PEOPLE = UUID("5b0f4b0e-39a5-5a43-b0b4-0c6b3f6a9d57")
@@ -63,7 +62,7 @@ def count_of(db: sqlite3.Connection, person: int) -> int:
     return int(count)
 
 
-def counts(book: ClassBook, deck: str = "") -> dict[int, OnPaperCount]:
+def counts(db: sqlite3.Connection, deck: str = "") -> dict[int, OnPaperCount]:
     """By person, over one deck (by fingerprint) or over all."""
     of_deck = (
         ""
@@ -73,7 +72,7 @@ def counts(book: ClassBook, deck: str = "") -> dict[int, OnPaperCount]:
             " (SELECT work FROM decks WHERE fingerprint = ?))"
         )
     )
-    rows = book.db.execute(
+    rows = db.execute(
         f"SELECT person, count(*), sum(right), avg(score), max(day) FROM {LATEST} {of_deck}"
         " GROUP BY person",
         (deck,) if deck else (),
@@ -81,9 +80,9 @@ def counts(book: ClassBook, deck: str = "") -> dict[int, OnPaperCount]:
     return {person: OnPaperCount(*rest) for person, *rest in rows}
 
 
-def of_student(book: ClassBook, student: str) -> list[PaperAnswer]:
+def of_student(db: sqlite3.Connection, student: str) -> list[PaperAnswer]:
     """What was typed for a student's id, all of it, the oldest first."""
-    rows = book.db.execute(
+    rows = db.execute(
         "SELECT mine.id, fingerprint, sheet, number, letters, day, typed_ms, kind, region, score,"
         f" right FROM {TABLE} AS mine JOIN students ON students.key = mine.student"
         " JOIN decks ON decks.key = mine.deck JOIN skills ON skills.key = mine.skill"
