@@ -320,6 +320,9 @@ class CoachApp(HostApp):
 
         self.push_screen(WriteDeckScreen(deck))
 
+    def show_deck(self, deck: Deck) -> None:
+        self.push_screen(import_module("coach.screens.teaching.showing.deck").ShowDeckScreen(deck))
+
     def action_command_palette(self) -> None:
         from coach.screens.palette import CommandsScreen
 

@@ -66,6 +66,10 @@ class HostApp(BaseApp):
         """Show the room where a deck is made, begun with ``deck``."""
         raise NotImplementedError
 
+    def show_deck(self, deck: Deck) -> None:
+        """Show a deck's questions to a class, over the whole screen."""
+        raise NotImplementedError
+
     def leave(self) -> None:
         """Save what waits and leave; with answers that can't be saved, ask first."""
         raise NotImplementedError

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.course_paper import add_to as add_paper
 from coach.home import record_open
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about_course, deck_lines, level_line
@@ -32,6 +33,9 @@ def command(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
+add_paper(command)
+
+
 @command.command("new")
 @click.argument("file")
 @click.option("--starter", metavar="NAME", default="first-month", help="Which one to copy.")
@@ -39,9 +43,10 @@ def command(context: click.Context) -> None:
 @rules
 def new(file: str, starter: str, force: bool) -> None:
     """Write a copy of a starter course to FILE, to change by hand. - prints it."""
+    from coach.commands.deck.given import starter_course_named
     from decks.starters import starter_text
 
-    text = starter_text(_starter_name(starter))
+    text = starter_text(starter_course_named(starter))
     if file == "-":
         click.echo(text, nl=False)
         return
@@ -79,7 +84,9 @@ def check(files: tuple[str, ...]) -> None:
 @level_option
 def show(file: str | None, starter: str | None, level: str | None) -> None:
     """What a course asks, deck by deck and step by step, and what to try on paper."""
-    course = _given(file, starter, level)
+    from coach.commands.deck.given import given_course
+
+    course = given_course(file, starter, level)
     click.echo(about_course(course))
     click.echo(level_line(course))
     for one, line in zip(course.decks, deck_lines(course), strict=True):
@@ -103,7 +110,9 @@ def pack(file: str, out: str | None, pencils: str | None, level: str | None, for
 
     With --level it is given at that level; make one file a group.
     """
-    packed(_given(file, None, level), file, out, pencils, force)
+    from coach.commands.deck.given import given_course
+
+    packed(given_course(file, None, level), file, out, pencils, force)
 
 
 def packed(course: Course, file: str, out: str | None, pencils: str | None, force: bool) -> None:
@@ -133,7 +142,9 @@ def add(file: str | None, starter: str | None, level: str | None, yes: bool, ane
 
     What you passed of it stays passed, also at another level; with --anew it doesn't.
     """
-    added(_given(file, starter, level), yes, anew)
+    from coach.commands.deck.given import given_course
+
+    added(given_course(file, starter, level), yes, anew)
 
 
 def added(course: Course, yes: bool, anew: bool) -> None:
@@ -210,27 +221,3 @@ def in_short(course: Course) -> str:
     level = f", level {course.level}" if course.level else ""
     titles = ", ".join(one.deck.title for one in course.decks)
     return f"“{course.title}”{level}: {len(course.decks)} decks: {titles}."
-
-
-def _given(file: str | None, starter: str | None, level: str | None) -> Course:
-    from decks.courses.course_file import load_course
-    from decks.courses.levels import at_level
-    from decks.starters import starter_course
-
-    if (file is None) == (starter is None):
-        raise click.UsageError("give a FILE, or --starter NAME, and only one of them.")
-    if file is not None:
-        course = load_course(file).sound()
-    else:
-        course = starter_course(_starter_name(str(starter)))
-    return course if level is None else at_level(course, level)
-
-
-def _starter_name(name: str) -> str:
-    from decks.starters import starter_courses
-    from decks.vocabulary import meant
-
-    if name not in starter_courses():
-        where = f"starter “{plain(name, 40)}”"
-        raise InputError(where, "there is no such starter course", meant(name, starter_courses()))
-    return name

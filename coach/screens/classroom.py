@@ -17,6 +17,7 @@ from coach.reports.classes.words import (
     course_head,
     course_lines,
     head_words,
+    paper_words,
     place_words,
     places_words,
     skill_in_words,
@@ -173,6 +174,10 @@ class ClassroomScreen(CoachScreen[None]):
         """Say in words what the marked cell shows."""
         heat = self.query_one(Heat)
         student, skill = heat.student, heat.skill
+        if student is not None and skill is None and student.on_paper:
+            told = f"{student.name}: {paper_words(student.on_paper)}"
+            self.query_one("#cell", Static).update(told)
+            return
         if student is None or skill is None:
             self.query_one("#cell", Static).update(
                 "No results yet. a adds what students sent: a folder of files, in any order."
@@ -190,7 +195,8 @@ class ClassroomScreen(CoachScreen[None]):
             told = f"level {skill_level_words(known)}; {told}"
         stands = "" if one is None else f": {place_words(one, self.titles)}"
         what = skill_in_words(skill, self.titles)
-        lines = [f"{student.name}{stands}", f"{what}: {told}"]
+        paper = f"; {paper_words(student.on_paper)}" if student.on_paper else ""
+        lines = [f"{student.name}{stands}{paper}", f"{what}: {told}"]
         lines[1:1] = places_words(self.courses, student.id)
         self.query_one("#cell", Static).update("\n".join(lines))
 
@@ -254,7 +260,7 @@ class ClassroomScreen(CoachScreen[None]):
         if self.view is None or self.standing is None:
             return
         name = self.view.deck.title if self.view.deck else "every deck"
-        made = brief_of(name, self.standing, self.view.not_begun, self.titles)
+        made = brief_of(name, self.standing, self.view.not_begun, self.titles, self.view.students)
         lines = brief_lines(made, min(MEASURE, self.size.width - 6), swatches=False)
         note = "Print it, with its colours: coach class brief --html FILE"
         self.app.push_screen(PageScreen("Before class", "\n".join([*lines, "", note])))

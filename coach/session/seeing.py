@@ -15,6 +15,7 @@ from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, wheel_position
 from drills.colour.turn import turned_on_screen
 from drills.colour.vision import Vision, as_seen
+from scores.record.trials import PAPER
 
 if TYPE_CHECKING:
     from drills.questions.protocol import Lab
@@ -96,6 +97,8 @@ def note(record: Record) -> str:
         attempt
         for kind in KINDS
         for attempt in record.attempts(kind=kind, limit=LATEST, newest_first=True)
+        # A printer's hues are not the screen's.
+        if attempt.deck != PAPER
     )
     vision = axis_of(hue_errors(latest))
     if vision is None:

@@ -24,30 +24,37 @@ MOST_STAGES = 12
 class Previewed:
     """One question: what is asked stage by stage, the answer in words, and its reveal.
 
-    ``reveal`` is None where many answers are good and none is the one.
+    ``answers`` is the key, reply by reply; it and ``reveal`` are None where many answers are good
+    and none is the one.
     """
 
+    kind: str
     title: str
     about: str
     asks: tuple[Ask, ...]
     answer: str
+    answers: Answers | None
     reveal: Reveal | None
 
 
-def previewed(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> Iterator[Previewed]:
-    """One question for each thing the deck practises with these pencils.
+def previewed(
+    deck: Deck, palette: Palette, kinds: Mapping[str, Kind], seed: int = 1
+) -> Iterator[Previewed]:
+    """One question for each thing the deck practises with these pencils; others by each seed.
 
     Raises InputError for pencils inside the deck that can't be used.
     """
-    for question in preview(ready_deck(deck, palette, kinds), kinds, seed=1):
+    for question in preview(ready_deck(deck, palette, kinds), kinds, seed):
         kind = kinds[question.kind]
         asks, answers = answered_rightly(kind, question)
         named = question.facts.get(NAMED)
         yield Previewed(
+            question.kind,
             kind.title,
             f"{question.region}, {named}" if isinstance(named, str) else question.region,
             asks,
             _in_words(question, asks, answers),
+            answers,
             None if answers is None else _nobody_s(kind.reveal(question, answers)),
         )
 

@@ -9,9 +9,12 @@ from uuid import UUID, uuid4
 from coach.version import app_version
 from decks.record_form import before_of, course_of, deck_named, from_kept
 from drills.basics.errors import InputError, plain
+from scores.exchange.on_paper import shared
 from scores.exchange.results_written import Share, share, sound_name
+from scores.record.paper_answers import paper_answers, that_count
 from scores.record.queries import deck_attempts
 from scores.record.record import NotSavedError
+from scores.record.trials import PAPER
 
 if TYPE_CHECKING:
     from datetime import datetime
@@ -42,9 +45,12 @@ def made_of(
     ]
     attempts.sort(key=lambda one: one.at_utc)
     pencils = record.active_pencils()
+    names = (named.fingerprint, *before_of(kept.content))
+    typed = that_count(paper_answers(record, names))
+    on_paper = shared(deck_attempts(record, PAPER), typed, named.fingerprint) if typed else []
     used = pencils.name if pencils else ""
     colours = _without_notes(pencils.csv) if pencils and pencils_too else ""
-    return share(attempts, named, student, pseudonym, app_version(), now, used, colours)
+    return share(attempts, named, student, pseudonym, app_version(), now, used, colours, on_paper)
 
 
 def _without_notes(csv: str) -> str:
@@ -100,12 +106,13 @@ def shown(made: Share) -> list[str]:
     days = summary["days"]
     assert isinstance(days, dict)
     oldest = f" (the {made.left_out} oldest are left out)" if made.left_out else ""
+    paper = f"; and {made.on_paper:,} on paper" if made.on_paper else ""
     pencils = f", your pencils' name ({student['pencils']})" if "pencils" in student else ""
     if "pencil_set" in student:
         pencils += " and all their colours, by which your teacher sees what you can reach"
     return [
         f"“{deck['title']}” from {deck['author']}: {count(made.answers, 'answer')}{oldest},"
-        f" {summary['right']} right, on {count(len(days), 'day')}.",
+        f" {summary['right']} right, on {count(len(days), 'day')}{paper}.",
         f"Your name for your teacher, {student['name']}{pencils}, and a random number that stays"
         " yours.",
         "Of each answer: the drill and colour, what you said, its grade, when, and how long it"

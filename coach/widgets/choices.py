@@ -54,11 +54,16 @@ class ChoiceCell:
 
 
 def layout(
-    count: int, width: int, height: int, with_swatches: bool, least: int = LEAST_ROWS
+    count: int,
+    width: int,
+    height: int,
+    with_swatches: bool,
+    least: int = LEAST_ROWS,
+    most: int = MOST_ROWS,
 ) -> tuple[ChoiceCell, ...]:
     """Lay out ``count`` choices: rows of words, or swatches in a row or a grid, words below.
 
-    A swatch and its words take ``least`` rows or more, as ``height`` allows.
+    A swatch and its words take ``least`` rows or more and ``most`` at most, as ``height`` allows.
     """
     if count == 0:
         return ()
@@ -72,7 +77,7 @@ def layout(
     while columns < count and -(-count // columns) * least > max(height, least):
         columns += 1
     rows, wide = -(-count // columns), width // columns
-    tall = min(MOST_ROWS, max(least, height // rows))
+    tall = min(most, max(least, height // rows))
     return tuple(
         ChoiceCell((i % columns) * wide, (i // columns) * tall, wide, tall) for i in range(count)
     )
@@ -125,6 +130,7 @@ class Choices(Widget, can_focus=True):
         self.timer: Callable[[], float] = time.monotonic
         self.large = False
         """Whether large things are wanted."""
+        self.most_rows = MOST_ROWS
         self._pressed = ("", 0.0)
         self._least = LEAST_ROWS
 
@@ -163,7 +169,7 @@ class Choices(Widget, can_focus=True):
         swatches = any(choice.swatch for choice in self.choices)
         if self.form == "build" and swatches:
             return tray(len(self.choices), width)
-        return layout(len(self.choices), width, height, swatches, self._least)
+        return layout(len(self.choices), width, height, swatches, self._least, self.most_rows)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         if self.form == "set":

@@ -160,7 +160,7 @@ class Heat(ScrollView, can_focus=True):
         student = self.students[at]
         lettering = style + Style(reverse=True) if at == self.row else style
         one = self.placed.get(student.id)
-        mark, level = " ", "…"
+        mark, level = " ", "…" if student.tries else "on paper"
         if one is not None:
             mark = MARKS[one.place]
             low, mean, high = (percent(value) for value in (one.low, one.level, one.high))

@@ -59,6 +59,12 @@ class ResultRows(Widget):
         """Empty lines between the words above and the rows."""
         self.least = LEAST
         """The least rows of a swatch."""
+        self.most = MOST
+        """The most rows of a swatch."""
+        self.half_cells = 0
+        """Cells of one swatch, where more than the screen's size gives."""
+        self.elsewhere = 0
+        """Lines of the room that words outside this widget take."""
         self._ink = self._faint = Style()
         self._height = 0
         self._laid: dict[tuple[int, int], Laid] = {}
@@ -78,15 +84,15 @@ class ResultRows(Widget):
     @property
     def half(self) -> int:
         """Cells of one swatch."""
-        return HALF[size_class(self.screen.size.width)]
+        return max(HALF[size_class(self.screen.size.width)], self.half_cells)
 
     def _lay(self, width: int) -> Laid:
         """The reveal in ``width`` cells, laid out once for all its lines."""
         key = width, self._height
         if key not in self._laid:
             above, below = around(self.told, max(1, min(MEASURE, width)), self.gap)
-            room = self._height - len(above) - len(below)
-            shape = Shape(width, room, self.half, self.least)
+            room = self._height - len(above) - len(below) - self.elsewhere
+            shape = Shape(width, room, self.half, self.least, self.most)
             laid = lay(self.reveal, shape, self.true_colour, self.whole)
             self._laid[key] = replace(laid, lines=(*above, *laid.lines, *below))
         return self._laid[key]
@@ -163,12 +169,13 @@ class Laid:
 
 @dataclass(frozen=True)
 class Shape:
-    """The room for a reveal: cells across, lines, cells of a swatch and its least rows."""
+    """The room for a reveal: cells across, lines, cells of a swatch, its least and most rows."""
 
     width: int
     height: int
     half: int = HALF["-narrow"]
     least: int = LEAST
+    most: int = MOST
 
 
 def lay(reveal: Reveal | None, shape: Shape, true_colour: bool, whole: bool = False) -> Laid:
@@ -199,7 +206,7 @@ def lay(reveal: Reveal | None, shape: Shape, true_colour: bool, whole: bool = Fa
     if marked and not whole and height(laid(results, fair)) > shape.height:
         results = tuple(marked)
     rows = laid(results, shape.least)
-    for least in range(shape.least + 1, MOST + 1) if painted else ():
+    for least in range(shape.least + 1, shape.most + 1) if painted else ():
         taller = laid(results, least)
         if height(taller) > shape.height:
             break

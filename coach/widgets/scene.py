@@ -28,6 +28,8 @@ class Scene(Widget):
 
     def __init__(self, swatches: tuple[Swatch, ...] = (), *, id: str | None = None) -> None:
         super().__init__(id=id)
+        self.whole = False
+        """Whether swatches take the whole width."""
         self.set_reactive(Scene.swatches, swatches)
 
     @property
@@ -39,6 +41,8 @@ class Scene(Widget):
         count = max(1, len(self.swatches))
         cells = SWATCH_CELLS[size_class(self.screen.size.width)]
         widest = WIDEST_LARGE if self.has_class("-large") else cells
+        if self.whole:
+            widest = width
         return max(4, min(widest, (width - self._gap * (count - 1)) // count))
 
     def render_line(self, y: int) -> Strip:

@@ -62,6 +62,18 @@ class ClassCell(NamedTuple):
         return self.tries >= TELLING
 
 
+class OnPaperCount(NamedTuple):
+    """Answers on paper that count, how many of them are right, and their mean grade.
+
+    ``last_day`` is the ordinal of the day the last was written.
+    """
+
+    answers: int
+    right: int
+    grade: float
+    last_day: int
+
+
 @dataclass(frozen=True)
 class StudentLine:
     """One student. ``need`` is None until some skill has enough answers to tell."""
@@ -76,6 +88,13 @@ class StudentLine:
     last_day: date | None
     need: float | None
     passed: bool
+    on_paper: OnPaperCount | None = None
+    """What was typed in of worksheets: it counts for days and passing, and tells of no skill."""
+
+    @property
+    def begun(self) -> bool:
+        """Whether there is any answer, on a screen or on paper."""
+        return bool(self.tries or self.on_paper)
 
     @property
     def weakest(self) -> tuple[Skill, ...]:

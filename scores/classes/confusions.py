@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from scores.classes.standing_lines import Confusion
 from scores.exchange.xapi import FAMILIES
@@ -83,3 +84,46 @@ def at_least(count: int, tries: int, share: float) -> float:
         if hits > tries * share and term < 1e-12 * total:
             break
     return min(1.0, total)
+
+
+@dataclass(frozen=True)
+class HandsRead:
+    """What hands shown for the choices of one question come to.
+
+    ``right_told`` is whether more were right than guessing gives; ``pulled`` the places of wrong
+    choices that hands went to beyond accident, the most first.
+    """
+
+    right_told: bool
+    pulled: tuple[int, ...]
+
+
+def hands_read(counts: Sequence[int], right: int, names: Sequence[str] = ()) -> HandsRead:
+    """Hands counted for each choice of one question, ``right`` the place of its answer.
+
+    Guessing spreads hands evenly over the choices. Of two, the wrong one pulls where it has more
+    than half of all hands beyond accident; of more, where it has more of the wrong hands than
+    wrong hands spread by themselves: evenly, or where all ``names`` are families, the more
+    to neighbours (``USUAL``). Each at a risk of ``RISK`` for the whole question (Bonferroni's
+    correction), and by ``STUDENTS`` hands at least.
+    """
+    every, wrong = sum(counts), sum(counts) - counts[right]
+    others = [at for at in range(len(counts)) if at != right]
+    shares = {at: 1 / len(counts) for at in others}
+    if len(others) > 1:
+        weights = dict.fromkeys(others, 1.0)
+        if names and set(names) <= set(FAMILIES):
+            truth = FAMILIES.index(names[right])
+            steps = {at: _steps(truth, FAMILIES.index(names[at])) for at in others}
+            weights = {at: USUAL[step] / (1 if step == 6 else 2) for at, step in steps.items()}
+        shares = {at: weights[at] / sum(weights.values()) for at in others}
+    of = every if len(others) == 1 else wrong
+    pulled = [
+        at
+        for at in others
+        if counts[at] >= STUDENTS and len(others) * at_least(counts[at], of, shares[at]) <= RISK
+    ]
+    return HandsRead(
+        at_least(counts[right], every, 1 / len(counts)) <= RISK,
+        tuple(sorted(pulled, key=lambda at: (-counts[at], at))),
+    )

@@ -19,8 +19,17 @@ from typing import Self
 from uuid import UUID
 
 from drills.basics.errors import InputError, plain
+from scores.classes.paper.kept import count_of
+from scores.classes.paper.tables import TABLE
 from scores.classes.person import people_of
-from scores.classes.store_rows import EPOCH, answer_rows, put_deck, put_pencils, put_student
+from scores.classes.store_rows import (
+    EPOCH,
+    answer_rows,
+    put_deck,
+    put_paper,
+    put_pencils,
+    put_student,
+)
 from scores.classes.store_tables import (
     APPLICATION_ID,
     LATEST,
@@ -160,15 +169,16 @@ class ClassBook:
             (person,) = db.execute(
                 "SELECT person FROM students WHERE key = ?", (student,)
             ).fetchone()
-            before = _count(db, person)
+            before = _count(db, person) + count_of(db, person)
             changes = db.total_changes
             rows = answer_rows(db, student, deck, results.answers)
             db.executemany(PUT_ANSWER, rows)
+            put_paper(db, student, deck, results)
             if db.total_changes > changes:
                 derive(db, person)
-            after = _count(db, person)
-        title = results.deck.title
-        return Added(results.name, title, len(results.answers), after - before, results.not_counted)
+            after = _count(db, person) + count_of(db, person)
+        given = len(results.answers) + len(results.on_paper)
+        return Added(results.name, results.deck.title, given, after - before, results.not_counted)
 
     def _check_deck(self, deck: DeckNamed, source: str) -> None:
         given = self.decks_given()
@@ -203,7 +213,7 @@ class ClassBook:
             if not rows:
                 return
             for key, identity, name in rows:
-                for table in STUDENT_TABLES:
+                for table in (*STUDENT_TABLES, TABLE):
                     db.execute(f"DELETE FROM {table} WHERE student = ?", (key,))
                 db.execute(
                     "DELETE FROM expected WHERE name IN"

@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from drills.basics.days import DAY_TURNS_AT
 from drills.basics.errors import InputError, plain
 from drills.basics.json_values import as_json, json_text
+from scores.classes.paper.kept import put_on_paper
 from scores.classes.passing import wanted
 from scores.classes.store_tables import derive_work, settle_works
 from scores.exchange.results_read import ResultsFile
@@ -22,7 +23,8 @@ MOST_STUDENTS = 5_000
 
 def put_student(db: sqlite3.Connection, results: ResultsFile, source: str) -> int:
     """The student's key; the name goes with the latest answers, a tie to the later by alphabet."""
-    named = max((_ms(answer.at) for answer in results.answers), default=0)
+    dated = [*(answer.at for answer in results.answers), *(one.typed for one in results.on_paper)]
+    named = max(map(_ms, dated), default=0)
     row = db.execute("SELECT count(*) FROM students").fetchone()
     known = db.execute("SELECT key FROM students WHERE id = ?", (results.student,)).fetchone()
     if known is None and row[0] >= MOST_STUDENTS:
@@ -94,12 +96,17 @@ def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
         db.execute("UPDATE decks SET work = key WHERE work = 0")
         settle_works(db)
         for (student,) in db.execute(
-            "SELECT DISTINCT student FROM marks WHERE deck IN (SELECT key FROM decks WHERE work ="
+            "SELECT DISTINCT student FROM days WHERE deck IN (SELECT key FROM decks WHERE work ="
             " (SELECT work FROM decks WHERE key = ?))",
             (key,),
         ).fetchall():
             derive_work(db, student)
     return key
+
+
+def put_paper(db: sqlite3.Connection, student: int, deck: int, results: ResultsFile) -> None:
+    """Keep the answers on paper of a results file."""
+    put_on_paper(db, student, deck, results.on_paper, _skill, _ms)
 
 
 def answer_rows(

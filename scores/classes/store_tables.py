@@ -14,6 +14,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
 from drills.basics.json_values import from_json
+from scores.classes.paper.tables import CREATE, OF_PERSON, TABLE
 from scores.classes.passing import LATEST_WANTED
 from scores.exchange.results_written import CoursePlace
 from scores.exchange.same_work import same_work
@@ -150,8 +151,15 @@ ALTER TABLE decks ADD COLUMN wanted INTEGER NOT NULL DEFAULT 0;
 UPDATE decks SET wanted = items_a_day * days;
 """
 
+
+def m006_on_paper(db: Database) -> None:
+    """Answers written on worksheets."""
+    db.execute(CREATE)
+
+
 STEPS: tuple[Callable[[Database], None], ...] = (
     *(m001_class, m002_levels, m003_people, m004_pencils, m005_courses),
+    m006_on_paper,
 )
 LATEST = len(STEPS)
 
@@ -183,13 +191,14 @@ def derive(db: sqlite3.Connection, student: int) -> None:
     mine = _answers_of(db, student)
     for statement in _DERIVE:
         values = {"student": student, "latest": LATEST_ANSWERS, "bins": BINS}
-        db.execute(statement.format(mine=mine), values)
+        db.execute(statement.format(mine=mine, paper=OF_PERSON), values)
 
 
 def derive_work(db: sqlite3.Connection, student: int) -> None:
     """Make again what follows from one student's answers and from which decks are one work."""
     db.execute("DELETE FROM deck_marks WHERE student = ?", (student,))
-    db.execute(_DERIVE_WORK.format(mine=_answers_of(db, student)), {"student": student})
+    of_both = _DERIVE_WORK.format(mine=_answers_of(db, student), paper=OF_PERSON)
+    db.execute(of_both, {"student": student})
 
 
 def _answers_of(db: sqlite3.Connection, student: int) -> str:
@@ -218,7 +227,11 @@ _DERIVE_ANY_WORK = """INSERT INTO deck_marks
         FROM {{mine}} AS given JOIN decks AS mine ON mine.key = given.deck
         JOIN decks AS whole ON whole.key = mine.work
     ) GROUP BY work"""
-_DERIVE_WORK = _DERIVE_ANY_WORK.format(latest_wanted=LATEST_WANTED.format("whole."))
+_DERIVE_WORK = _DERIVE_ANY_WORK.format(latest_wanted=LATEST_WANTED.format("whole.")).replace(
+    "FROM {mine} AS given",
+    "FROM (SELECT deck, score, at_ms, id FROM {mine} UNION ALL"
+    " SELECT deck, score, at_ms, id FROM {paper}) AS given",
+)
 # Before decks could want more of later days.
 _DERIVE_WORK_AT_FIRST = _DERIVE_ANY_WORK.format(
     latest_wanted="max(whole.items_a_day, whole.items_a_day * whole.days / 2)"
@@ -235,7 +248,10 @@ _DERIVE = (
     ) GROUP BY deck, skill""",
     """INSERT INTO days
     SELECT :student, deck, day, count(*), sum(score), sum(seconds)
-    FROM {mine} GROUP BY deck, day""",
+    FROM (
+        SELECT deck, day, score, seconds FROM {mine}
+        UNION ALL SELECT deck, day, score, 0.0 FROM {paper}
+    ) GROUP BY deck, day""",
     """INSERT INTO mixups
     SELECT :student, deck, truth, said, count(*)
     FROM {mine} WHERE truth >= 0 AND said >= 0
@@ -251,8 +267,12 @@ _DERIVE = (
 def sweep(db: sqlite3.Connection) -> None:
     """Take away skills, targets and decks that nobody answers any more."""
     db.execute("DELETE FROM targets WHERE key NOT IN (SELECT target FROM answers)")
-    db.execute("DELETE FROM skills WHERE key NOT IN (SELECT skill FROM answers)")
-    db.execute("DELETE FROM decks WHERE NOT given AND key NOT IN (SELECT deck FROM answers)")
+    for table, key in (("skills", "skill"), ("decks", "deck")):
+        spared = "NOT given AND " if table == "decks" else ""
+        db.execute(
+            f"DELETE FROM {table} WHERE {spared}key NOT IN (SELECT {key} FROM answers"
+            f" UNION SELECT {key} FROM {TABLE})"
+        )
     settle_works(db)
 
 

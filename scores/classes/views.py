@@ -24,12 +24,14 @@ from scores.classes.class_lines import (
     ClassView,
     DeckLine,
     Mixup,
+    OnPaperCount,
     Skill,
     SkillPage,
     StudentLine,
     StudentPage,
     shade,
 )
+from scores.classes.paper.kept import counts as paper_counts
 from scores.classes.passing import Growth, days_done, passes
 from scores.classes.people import told_apart
 from scores.classes.person import people_of
@@ -87,9 +89,9 @@ def overview(book: ClassBook, deck: str = "") -> ClassView:
     told = {line.fingerprint: line for line in decks(book)}
     lines = _lines(book, deck, told)
     expected = [row[0] for row in book.db.execute("SELECT name FROM expected ORDER BY name")]
-    expected += sorted(line.name for line in lines if not line.tries)
+    expected += sorted(line.name for line in lines if not line.begun)
     people = {person.id: person for person in people_of(book.db)}
-    here = tuple(sorted((line for line in lines if line.tries), key=_by_need))
+    here = tuple(sorted((line for line in lines if line.begun), key=_by_need))
     begun = {line.name: {people[line.id].name, *people[line.id].sent} for line in here}
     roll = read_roll(expected, begun)
     return ClassView(
@@ -219,6 +221,7 @@ def _lines(
     days = _days(book, f"{clause} {one}", values, told.get(deck))
     names = told_apart(book)
     lately = _lately(book, deck)
+    on_paper = paper_counts(book.db, deck)
     lines = []
     for key, identity in book.db.execute("SELECT key, id FROM students WHERE key = person"):
         if not student or identity == student:
@@ -226,7 +229,14 @@ def _lines(
             deck_line = told.get(deck)
             lines.append(
                 _line(
-                    identity, names[identity], cells[key], present, done, deck_line, lately.get(key)
+                    identity,
+                    names[identity],
+                    cells[key],
+                    present,
+                    done,
+                    deck_line,
+                    lately.get(key),
+                    on_paper.get(key),
                 )
             )
     return lines
@@ -265,10 +275,13 @@ def _line(
     done: int,
     deck: DeckLine | None,
     lately: float | None,
+    on_paper: OnPaperCount | None,
 ) -> StudentLine:
     tries = sum(cell.tries for cell in cells.values())
     grade = sum(cell.grade * cell.tries for cell in cells.values()) / tries if tries else None
     told = [cell.reach for cell in cells.values() if cell.telling]
+    last = [cell.last for cell in cells.values()]
+    last += [on_paper.last_day] if on_paper else []
     passed = deck is not None and passes(done, deck.days, lately, deck.pass_level)
     return StudentLine(
         identity,
@@ -278,9 +291,10 @@ def _line(
         grade,
         days,
         done,
-        date.fromordinal(max(cell.last for cell in cells.values())) if cells else None,
+        date.fromordinal(max(last)) if last else None,
         1.0 - sum(told) / len(told) if told else None,
         passed,
+        on_paper,
     )
 
 

@@ -18,6 +18,7 @@ from drills.basics.errors import InputError, plain
 from drills.basics.json_values import from_json, json_text
 from drills.basics.ordinary_file import read_ordinary
 from scores.classes.passing import Growth
+from scores.exchange.on_paper import MOST_ON_PAPER, ON_PAPER, SharedOnPaper, on_paper_of
 from scores.exchange.results_written import (
     FORMAT,
     MAX_ANSWERS,
@@ -54,8 +55,9 @@ class ResultsFile:
     """A results file that was found sound.
 
     ``answers`` are those dated neither in the future nor before ``EARLIEST``;
-    ``not_counted`` is how many were left out for their date. ``pencils`` names the set in use,
-    ``pencil_set`` is its CSV where the student put it in; ``made`` says when the file was (UTC).
+    ``on_paper`` are those written on worksheets; ``not_counted`` is how many were left out for
+    their date. ``pencils`` names the set in use, ``pencil_set`` is its CSV where the student put
+    it in; ``made`` says when the file was (UTC).
     """
 
     student: str
@@ -67,6 +69,7 @@ class ResultsFile:
     pencils: str = ""
     pencil_set: str = ""
     made: str = ""
+    on_paper: tuple[SharedOnPaper, ...] = ()
 
 
 def load_results(path: str | os.PathLike[str], now: datetime) -> ResultsFile:
@@ -122,11 +125,32 @@ def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
             raise InputError(f"{where}, answer {number}", problem, _ASK_AGAIN)
         if EARLIEST <= answer.at <= latest:
             answers.append(answer)
-    _check_variety(answers, where)
-    left_out = len(said) - len(answers)
+    on_paper = _on_paper(results.get(ON_PAPER, []), where)
+    for one in on_paper:
+        if one.answer.student != student or one.answer.deck != deck.fingerprint:
+            problem = "an answer on paper is of another student or another deck than the file"
+            raise InputError(where, problem, _ASK_AGAIN)
+    dated = tuple(one for one in on_paper if EARLIEST <= one.answer.at <= latest)
+    _check_variety([*answers, *(one.answer for one in dated)], where)
+    left_out = len(said) - len(answers) + len(on_paper) - len(dated)
     return ResultsFile(
-        student, name, deck, app, tuple(answers), left_out, pencils, pencil_set, made
+        student, name, deck, app, tuple(answers), left_out, pencils, pencil_set, made, dated
     )
+
+
+def _on_paper(said: Any, where: str) -> list[SharedOnPaper]:
+    """The answers on paper; older files have none."""
+    if not isinstance(said, list) or len(said) > MOST_ON_PAPER:
+        problem = f"its answers on paper are no list, or over {MOST_ON_PAPER:,}"
+        raise InputError(where, problem, _ASK_AGAIN)
+    found = []
+    for number, one in enumerate(said, start=1):
+        try:
+            found.append(on_paper_of(one))
+        except StatementError as error:
+            place = f"{where}, answer {number} on paper"
+            raise InputError(place, str(error), _ASK_AGAIN) from None
+    return found
 
 
 def _opened(data: bytes, where: str) -> dict[str, Any]:

@@ -17,10 +17,12 @@ from typing import TYPE_CHECKING
 from drills.basics.errors import plain
 from drills.basics.json_values import JSON, as_json, json_text
 from scores.classes.passing import Growth
+from scores.exchange.on_paper import MOST_ON_PAPER, ON_PAPER, paper_statement
 from scores.exchange.xapi import statement
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
+    from scores.record.paper_answers import PaperAnswer
 
 FORMAT = "coloured-pencil-coach results"
 SCHEMA = 1
@@ -92,6 +94,7 @@ class Share:
     results: dict[str, JSON]
     answers: int
     left_out: int
+    on_paper: int = 0
 
 
 def digest_of(text: str) -> str:
@@ -120,8 +123,10 @@ def share(
     now: datetime,
     pencils: str = "",
     pencil_set: str = "",
+    on_paper: Iterable[tuple[Attempt, PaperAnswer]] = (),
 ) -> Share:
-    """The results file of these attempts, which must all be of this deck.
+    """The results file of these attempts, which must all be of this deck; ``on_paper`` are those
+    written on its worksheets, as ``scores.exchange.on_paper.shared`` gives them.
 
     ``student`` is a random UUID that stays the same from file to file, ``app``
     this program's version, ``pencils`` the name of the set in use, by which a class tells
@@ -144,10 +149,15 @@ def share(
         "summary": summary(mine),
         "statements": statements,
     }
+    paper = list(on_paper)[-MOST_ON_PAPER:]
+    if paper:
+        results[ON_PAPER] = [
+            paper_statement(attempt, typed, student, pseudonym) for attempt, typed in paper
+        ]
     inner = json_text(results, in_order=True)
     # Keys in order: this is the canonical text of the whole, too.
     text = f'{{"digest":"{digest_of(inner)}","results":{inner}}}\n'
-    return Share(text, results, len(mine), left_out)
+    return Share(text, results, len(mine), left_out, len(paper))
 
 
 def _pencils(name: str, pencil_set: str) -> dict[str, JSON]:

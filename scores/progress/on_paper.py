@@ -72,7 +72,8 @@ def graded(miss: float) -> tuple[float, bool]:
 def results(record: Record) -> tuple[OnPaper, ...]:
     """What came on paper, oldest first; one whose facts can't be read is left out."""
     # By its mark, which has an index; of kinds there is none.
-    return tuple(one for attempt in deck_attempts(record, PAPER) for one in _read(attempt))
+    laid = (attempt for attempt in deck_attempts(record, PAPER) if attempt.kind == KIND)
+    return tuple(one for attempt in laid for one in _read(attempt))
 
 
 def _read(attempt: Attempt) -> Iterator[OnPaper]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -12,6 +13,7 @@ from drills.basics.days import from_utc_text, utc_text
 from drills.basics.json_values import JSON, json_text
 from scores.exchange.deck_meant import deck_meant
 from scores.record.journal.lines import deck_body, dropped_body
+from scores.record.paper_answers import paper_answers, that_count
 from scores.record.record import Record
 
 
@@ -34,13 +36,15 @@ class Tally:
     """What was answered of one deck.
 
     ``days`` are answers by practice day; ``tried`` gives, by (kind, region,
-    target's name), the answers and their mean score; ``scores`` are all
-    scores, the latest first, at most as many as were asked for.
+    target's name), the answers on screen and their mean score; ``scores`` are all
+    scores, the latest first, at most as many as were asked for. ``on_paper`` of the answers
+    were written on worksheets.
     """
 
     days: dict[date, int]
     tried: dict[tuple[str, str, str], tuple[int, float]]
     scores: tuple[float, ...]
+    on_paper: int = 0
 
     @property
     def answers(self) -> int:
@@ -112,7 +116,8 @@ def tally(
     named: bool = True,
     before: Sequence[str] = (),
 ) -> Tally:
-    """What was answered of a deck so far, under this fingerprint and those it had ``before``.
+    """What was answered of a deck so far, under this fingerprint and those it had ``before``, on
+    the screen and on paper.
 
     ``named`` False tells no targets apart, which spares reading every answer's facts.
     """
@@ -135,8 +140,22 @@ def tally(
         f"SELECT score FROM attempts WHERE {of_mine} ORDER BY seq DESC LIMIT ?",
         (*mine, latest),
     )
-    return Tally(
+    made = Tally(
         {date.fromisoformat(day): count for day, count in days},
         {(kind, region, str(name)): (n, mean) for kind, region, name, n, mean in tried},
         tuple(row[0] for row in scores),
     )
+    paper = that_count(paper_answers(record, mine))
+    if not paper:
+        return made
+    of_days = Counter(made.days)
+    of_days.update(one.written for one in paper)
+    given = record._rows(
+        f"SELECT at_utc, score FROM attempts WHERE {of_mine} ORDER BY seq DESC LIMIT ?",
+        (*mine, latest),
+    )
+    dated = [(from_utc_text(at), score) for at, score in given]
+    dated += [(one.at, one.score) for one in paper]
+    dated.sort(key=lambda one: one[0], reverse=True)
+    scores_of_all = tuple(score for _, score in dated[:latest])
+    return Tally(dict(of_days), made.tried, scores_of_all, len(paper))

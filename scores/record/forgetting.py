@@ -6,11 +6,18 @@ from drills.basics.errors import InputError, plain
 from scores.record.failures import FAILURES, reason
 from scores.record.journal.lines import what_of
 from scores.record.journal.places import put_place
+from scores.record.paper_answers import SHEET
 from scores.record.record import Record
+from scores.record.trials import PAPER
+
+_OF_DECK = (
+    "SELECT seq FROM attempts JOIN attempt_facts USING (seq)"
+    " WHERE deck = ? OR (deck = ? AND json_valid(facts) AND json_extract(facts, ?) = ?)"
+)
 
 
 def forget_deck(record: Record, deck: str) -> int:
-    """Delete every answer to a deck, and what followed from them; how many there were.
+    """Delete every answer to a deck, on paper too, and what followed from them; how many.
 
     Skills are worked out again from the answers left. Deleted rows are overwritten,
     and the file is written anew. Raises NotSavedError or InputError.
@@ -19,12 +26,10 @@ def forget_deck(record: Record, deck: str) -> int:
         raise ValueError("answers to no deck are no deck's")
     with record._write() as db:
         db.execute("PRAGMA secure_delete = ON")
-        found = db.execute("SELECT count(*) FROM attempts WHERE deck = ?", (deck,)).fetchone()
-        db.execute(
-            "DELETE FROM attempt_facts WHERE seq IN (SELECT seq FROM attempts WHERE deck = ?)",
-            (deck,),
-        )
-        db.execute("DELETE FROM attempts WHERE deck = ?", (deck,))
+        mine = [row[0] for row in db.execute(_OF_DECK, (deck, PAPER, f"$.{SHEET}.deck", deck))]
+        found = (len(mine),)
+        for table in ("attempt_facts", "attempts"):
+            db.executemany(f"DELETE FROM {table} WHERE seq = ?", [(seq,) for seq in mine])
         if record.journal is not None and found[0]:
             record.journal.rewrite(lambda body: _deck_of(body) != deck)
             put_place(db, record.journal.place(record.journal.end()))
@@ -45,6 +50,10 @@ def forget_deck(record: Record, deck: str) -> int:
 
 
 def _deck_of(body: bytes) -> str:
-    """The deck of an answer's entry in the journal; empty for any other."""
+    """The deck of an answer's entry in the journal, on paper too; empty for any other."""
     entry = what_of(body)
-    return str(entry[1].get("deck", "")) if entry and entry[0] == "answer" else ""
+    if entry is None or entry[0] != "answer":
+        return ""
+    deck, facts = str(entry[1].get("deck", "")), entry[1].get("facts")
+    said = facts.get(SHEET) if deck == PAPER and isinstance(facts, dict) else None
+    return str(said.get("deck", "")) if isinstance(said, dict) else deck

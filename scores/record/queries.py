@@ -10,6 +10,7 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from drills.basics.days import from_utc_text
+from scores.record.paper_answers import paper_answers
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
 from scores.record.trials import NOT_PRACTICE, PAPER, RETEST, block_of
@@ -60,7 +61,9 @@ def latest_retests(record: Record, limit: int = 400) -> list[tuple[str, int]]:
 def latest_paper_day(record: Record) -> date | None:
     """The practice day of the latest swatch laid on paper; None before one was."""
     rows = record._rows(
-        "SELECT day FROM attempts WHERE deck = ? AND deck != '' ORDER BY seq DESC LIMIT 1", (PAPER,)
+        "SELECT day FROM attempts WHERE deck = ? AND deck != '' AND kind = 'on_paper'"
+        " ORDER BY seq DESC LIMIT 1",
+        (PAPER,),
     )
     return date.fromisoformat(rows[0][0]) if rows else None
 
@@ -71,8 +74,9 @@ def reading_seconds(record: Record) -> float:
     From the latest ``GAPS`` answers; ``USUAL_READING_S`` until there are a few.
     """
     rows = record._rows(
-        "SELECT session, number, at_utc, response_s FROM attempts ORDER BY seq DESC LIMIT ?",
-        (GAPS,),
+        "SELECT session, number, at_utc, response_s FROM attempts WHERE deck != ?"
+        " ORDER BY seq DESC LIMIT ?",
+        (PAPER, GAPS),
     )
     gaps = []
     for (session, number, at, took), (before, earlier, then, _) in pairwise(rows):
@@ -121,8 +125,9 @@ def deck_attempts(record: Record, deck: str) -> Iterator[Attempt]:
 
 
 def deck_answers(record: Record, deck: str) -> int:
-    """How many answers were given to a deck."""
-    return int(record._rows("SELECT count(*) FROM attempts WHERE deck = ?", (deck,))[0][0])
+    """How many answers were given to a deck, on paper too, each as often as it was typed."""
+    shown = int(record._rows("SELECT count(*) FROM attempts WHERE deck = ?", (deck,))[0][0])
+    return shown + len(paper_answers(record, (deck,)))
 
 
 def decks_answered(record: Record) -> list[str]:

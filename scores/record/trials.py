@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 RETEST = "probe"
 """The mark, in ``Attempt.deck``, of a re-test: recorded, but practice knows nothing of it."""
 PAPER = "paper"
-"""The mark, in ``Attempt.deck``, of what came on paper: recorded, but no drill's answer."""
+"""The mark, in ``Attempt.deck``, of what came on paper: recorded, but no drill's answer. What a
+printer makes of colours tells of no threshold on a screen."""
 NOT_PRACTICE = (RETEST, PAPER)
 """Marks of what teaches the memory nothing and has no usual time."""
 BLOCK_DAYS = 28
@@ -64,7 +65,9 @@ def trial_bytes(
 
 
 def put_trial(db: sqlite3.Connection, attempt: Attempt) -> None:
-    """Add an answer, inside the caller's transaction."""
+    """Add an answer, inside the caller's transaction; one on paper tells of no threshold."""
+    if attempt.deck == PAPER:
+        return
     made = trial_bytes(attempt.steps, attempt.chance, attempt.step, attempt.right, attempt.day)
     if not made:
         return
@@ -81,7 +84,8 @@ def trials_of(db: sqlite3.Connection) -> dict[tuple[int, str, int], bytes]:
     made: dict[tuple[int, str, int], bytearray] = {}
     rows = db.execute(
         "SELECT kind, region, step, easiest, hardest, chance, right, day, deck"
-        " FROM attempts ORDER BY seq"
+        " FROM attempts WHERE deck != ? ORDER BY seq",
+        (PAPER,),
     )
     for kind, region, step, easiest, hardest, chance, right, text, deck in rows:
         day = date.fromisoformat(text)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import AsyncIterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 from textual.pilot import Pilot
 
+from coach.screens.teaching.showing.deck import ShowDeckScreen
+from decks.starters import starter
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.pilots import until
 
@@ -30,3 +33,26 @@ async def desk(pilot: Pilot[None], home: Path) -> AsyncIterator[Seen]:
     await settled(pilot, "reach", gone="Trying it")
     yield see("deck-colours")
     await press("escape", "escape", "escape")
+    async for seen in _shown(pilot):
+        yield seen
+
+
+async def _shown(pilot: Pilot[None]) -> AsyncIterator[Seen]:
+    """A deck before a class: questions of each form, hands counted, answers."""
+    press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
+    drills = ("lighter-or-darker", "evenly-between", "value-order", "set-the-colour")
+    deck = replace(starter("values"), kinds=drills, families=(), targets=(), steps=())
+    screen = ShowDeckScreen(deck)
+    await see("").app.push_screen(screen)
+    await until(pilot, lambda: screen.done)
+    yield see("show-question")
+    await press("t", *"12 3")
+    yield see("show-hands-typed")
+    await press("enter", "enter")
+    yield see("show-answer")
+    for drill in drills[1:]:
+        await press("s")
+        yield see(f"show-{drill}")
+        await press("enter")
+        yield see(f"show-{drill}-answer")
+    await press("escape")

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from coach.room import MIDDLE, grey
+from decks.pack import pack
+from decks.starters import starter
 from scores.record.record import Record
 from tests.serving import chromium
 from tests.serving.chromium import Tab
-from tests.serving.served import furnish, serving
+from tests.serving.served import DRILL, furnish, serving
 
 pytestmark = pytest.mark.skipif(chromium.PROGRAM is None, reason="no Chromium here")
 RGB = tuple[int, int, int]
@@ -94,3 +97,37 @@ async def test_a_page_from_elsewhere_can_not_reach_the_app(tmp_path: Path) -> No
             )
             assert opened is False
             assert server.apps() == []
+
+
+async def test_a_deck_is_shown_to_a_class_in_the_browser(tmp_path: Path) -> None:
+    """From the class's room to a question, its hands and its answer; nothing kept of it."""
+    furnish(tmp_path)
+    deck = replace(starter("greys"), kinds=(DRILL,), families=("yellow",), targets=(), steps=())
+    file = tmp_path / "y.toml"
+    file.write_text(pack(deck), encoding="utf-8")
+    with serving(tmp_path) as server:
+        async with chromium.chromium(tmp_path) as tab:
+            await tab.call("Page.navigate", url=server.address)
+            await tab.until("skills met")
+            await tab.until("No results yet", "The class", key="k")
+            await tab.until("Make a deck", key="w")
+            await tab.until("Enter opens it", key="o")
+            await tab.call("Input.insertText", text=str(file))
+            await tab.until(file.name)
+            await tab.press("Enter")
+            await tab.until(deck.title)
+            await tab.until("1 of 1 ·", key="c")
+            await tab.until_seen(lambda: bool(drawn(tab)), "swatches")
+            expected = drawn(tab)
+            assert await shown(tab) == {cell: {rgb} for cell, rgb in expected.items()}
+            # Huge: the two together take two fifths of the screen and more, their edges left out.
+            assert len(expected) >= 0.4 * tab.screen.columns * tab.screen.lines
+            for key in ("1", "1", "2"):
+                await tab.press(key)
+            await tab.until("2 said")
+            await tab.until("The answer:", key="Enter")
+            await tab.until("Guessing alone")
+        record = Record.open(tmp_path / "record.db")
+        assert record.count() == 0
+        record.close()
+    assert tab.complaints == []

@@ -191,6 +191,7 @@ def test_a_class_of_an_older_coach_is_brought_up_to_date(tmp_path: Path) -> None
         *("ALTER TABLE decks DROP COLUMN questions", "ALTER TABLE decks DROP COLUMN work"),
         *("ALTER TABLE students DROP COLUMN person", "ALTER TABLE students DROP COLUMN pencils"),
         *("DROP TABLE same", "DROP TABLE called", "DROP TABLE pencil_sets"),
+        "DROP TABLE paper_answers",
         *(f"ALTER TABLE decks DROP COLUMN {one}" for one in ("course", "growth", "wanted")),
         "DELETE FROM _sqlite_migrations WHERE name != 'm001_class'",
         "PRAGMA user_version = 1",
@@ -198,7 +199,7 @@ def test_a_class_of_an_older_coach_is_brought_up_to_date(tmp_path: Path) -> None
         book.db.execute(statement)
     book.close()
     book = ClassBook.open(tmp_path / "class.db")
-    assert len(STEPS) == 5
+    assert len(STEPS) == 6
     assert content(book)["level_marks"] == expected["level_marks"]
     assert content(book)["students"] == expected["students"]
     for data in sent():

@@ -109,6 +109,11 @@ def show(deck: str | None) -> None:
             told = words.place_words(line, titles, named=False)
             level = f"{words.level_words(line):22}"
             click.echo(f"{words.MARKS[place]} {line.name:24} {level} {told}")
+    on_paper = words.paper_lines(view.students)
+    if on_paper:
+        click.echo(f"\nOn paper ({len(on_paper)})")
+    for name, told in on_paper:
+        click.echo(f"  {name:24} {told}")
     if not view.students:
         return
     for course in in_courses:
@@ -153,7 +158,7 @@ def brief(deck: str | None, file: str | None, size: str | None, force: bool) -> 
     with class_book() as book:
         view, standing = _read(book, _fingerprint(book, deck))
     name = view.deck.title if view.deck else "all decks"
-    made = brief_of(name, standing, view.not_begun, kind_titles())
+    made = brief_of(name, standing, view.not_begun, kind_titles(), view.students)
     if file is None:
         terminal = sys.stdout.isatty()
         columns = min(100, shutil.get_terminal_size().columns if terminal else 80)
@@ -202,8 +207,10 @@ def report(file: str, deck: str | None, force: bool) -> None:
 @force_option
 @rules
 def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
-    """Write every answer as --csv, --xapi or --parquet, or how the class stands as --students
-    or --json.
+    """Write every answer given on a screen as --csv, --xapi or --parquet, or how the class
+    stands as --students or --json.
+
+    Answers on paper are in class show, the report and the brief.
     """
     from coach.reports.classes import export as class_export
 

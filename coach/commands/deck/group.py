@@ -13,6 +13,7 @@ from coach.commands.deck.given import given, own_pencils, starter_named
 from coach.commands.deck.paper import add_to as add_paper
 from coach.commands.deck.photo import add_to as add_photo
 from coach.commands.deck.photo import out_of_reach_lines
+from coach.commands.deck.show import add_to as add_show
 from coach.home import record_open
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import about, in_short, needs
@@ -42,6 +43,7 @@ def command(context: click.Context) -> None:
 
 add_paper(command)
 add_photo(command)
+add_show(command)
 
 
 @command.command("new")

@@ -68,17 +68,57 @@ def paper(
 @click.argument("file", required=False)
 @_STARTER
 @_POCKET
-def typed(sheet: str, answers: str, file: str | None, starter: str | None, pocket: bool) -> None:
-    """Grade ANSWERS written on SHEET (its name, such as 3-7k2m) of the deck FILE.
+@click.option("--student", metavar="NAME", help="Keep them in the class, as this student's.")
+@click.option("--written", metavar="DAY", help="The day they were written, as 2026-03-02; today.")
+@click.option("--grade-only", is_flag=True, help="Keep nothing.")
+def typed(
+    sheet: str, answers: str, file: str | None, starter: str | None, pocket: bool,
+    student: str | None, written: str | None, grade_only: bool,
+) -> None:  # fmt: skip
+    """Grade ANSWERS written on SHEET (its name, such as 3-7k2m) of the deck FILE, and keep them.
 
     ANSWERS are numbers and letters, such as "1b 2ac 3bdeac"; - is one left out. They are graded
-    by the keys that the sheet was computed with, and nothing is kept.
+    by the keys that the sheet was computed with. Where the deck is among yours, they are kept in
+    your record, on paper: they count for its days and for passing, and tell nothing of what you
+    see on a screen. With --student they are kept in the class. Typed again they add nothing;
+    typed otherwise, the later ones count.
     """
+    from coach.clock import local_now
+    from coach.teaching.paper.keeping import day_written, keep_for_student, keep_own, kept_deck
     from coach.teaching.paper.typed import read_typed, told
+    from scores.record.record import NotSavedError
 
-    found = _deck(file, starter, pocket).named(sheet)
-    for line in told(read_typed(found, answers)):
+    if grade_only and (student is not None or written is not None):
+        raise click.UsageError("--grade-only keeps nothing: leave out --student and --written.")
+    now = local_now()
+    day = day_written(written, now)
+    paper_deck = _deck(file, starter, pocket)
+    found = paper_deck.named(sheet)
+    read = read_typed(found, answers)
+    for line in told(read):
         click.echo(line)
+    if grade_only:
+        return
+    if student is not None:
+        from coach.teaching.class_opened import class_book
+
+        with class_book(create=True) as book:
+            name, counts = keep_for_student(book, paper_deck.deck, student, found, read, day, now)
+        click.echo(f"On paper, in the class, for {plain(name)}: {counts.words}.")
+        return
+    from coach.home import record_open
+
+    with record_open(create=False) as record:
+        kept = kept_deck(record, paper_deck.deck)
+        if kept is None:
+            click.echo("Not kept: the deck is not among yours (coach deck add). For a student of")
+            click.echo("your class: --student NAME")
+            return
+        try:
+            counts = keep_own(record, kept, found, read, day, now)
+        except NotSavedError as error:
+            raise InputError("the record", f"not all were kept: {error}", "Try again.") from error
+    click.echo(f"On paper, for “{plain(kept.title)}”: {counts.words}.")
 
 
 def _deck(file: str | None, starter: str | None, pocket: bool) -> PaperDeck:

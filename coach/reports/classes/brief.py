@@ -11,15 +11,17 @@ from coach.reports.classes.words import (
     HOW_SURE,
     accident_words,
     head_words,
+    paper_lines,
     place_words,
     skill_in_words,
     sure_words,
     title,
 )
 from drills.questions.protocol import Lab
+from scores.classes.class_lines import StudentLine
 from scores.classes.standing_lines import ClassStanding, Standing
 
-COLOURS, NAMED, PAIRS, ASKED = 3, 6, 4, 5
+COLOURS, NAMED, PAIRS, ASKED, ON_PAPER = 3, 6, 4, 5, 4
 """How many of each: what fits a page, and a lesson."""
 
 _BRIGHTEST = (85.0, 76.0, 66.0, 56.0, 48.0, 42.0, 38.0, 40.0, 48.0, 55.0, 55.0, 72.0)
@@ -52,10 +54,15 @@ class Brief:
     more_asked: int
     not_begun: tuple[str, ...]
     alike: str
+    on_paper: tuple[tuple[str, str], ...] = ()
 
 
 def brief_of(
-    name: str, standing: ClassStanding, not_begun: Sequence[str], titles: Mapping[str, str]
+    name: str,
+    standing: ClassStanding,
+    not_begun: Sequence[str],
+    titles: Mapping[str, str],
+    students: Sequence[StudentLine] = (),
 ) -> Brief:
     """Put a brief together."""
     needs = [line for line in standing.students if line.place in ("weak", "stuck")]
@@ -81,6 +88,7 @@ def brief_of(
         max(0, len(unknown) - ASKED),
         tuple(not_begun),
         ALIKE if standing.students and not standing.at("weak") else "",
+        tuple(paper_lines(students)),
     )
 
 
@@ -136,7 +144,7 @@ def _swatches(*regions: str) -> tuple[Lab, ...]:
 
 def more_words(count: int) -> str:
     """ "and 3 more: coach class show"."""
-    return f"and {count} more: coach class show" if count else ""
+    return f"and {count} more: coach class show" if count > 0 else ""
 
 
 def sections(brief: Brief) -> Iterable[tuple[str, Sequence[tuple[str, str]], str]]:
@@ -147,6 +155,9 @@ def sections(brief: Brief) -> Iterable[tuple[str, Sequence[tuple[str, str]], str
         yield "Whom to pair", brief.pairs, ""
     if brief.asked:
         yield "Whom to ask, and what", brief.asked, more_words(brief.more_asked)
+    if brief.on_paper:
+        more = more_words(len(brief.on_paper) - ON_PAPER)
+        yield "On paper", brief.on_paper[:ON_PAPER], more
     if brief.not_begun:
         names = ", ".join(brief.not_begun[:12])
         left = len(brief.not_begun) - 12

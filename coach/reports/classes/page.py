@@ -20,6 +20,7 @@ from coach.reports.classes.words import (
     harder_lines,
     head_words,
     level_words,
+    paper_lines,
     percent,
     place_words,
     skill_in_words,
@@ -80,6 +81,7 @@ def page(report: Report, made: datetime, titles: Mapping[str, str], app: str) ->
         *_head(view, made, app),
         *_not_begun(view),
         *_students(report, titles),
+        *_on_paper(view),
         *_in_courses(report),
         *_mixed_up(report),
         *_pictures(report, titles),
@@ -127,6 +129,17 @@ def _head(view: ClassView, made: datetime, app: str) -> Iterable[str]:
         '<p class="note">Results are the students’ own word: each owns the machine they practise'
         " on. The files’ digests find damage, not cheating.</p>"
     )
+
+
+def _on_paper(view: ClassView) -> Iterable[str]:
+    lines = paper_lines(view.students)
+    if lines:
+        yield f"<h2>On paper ({len(lines)})</h2><ul>"
+        yield from (f"<li>{escape(name)}: {told}</li>" for name, told in lines)
+        yield (
+            '</ul><p class="note">Typed in from worksheets. They count for days and for passing; no'
+            " level is read from them, for printers change colours.</p>"
+        )
 
 
 def _not_begun(view: ClassView) -> Iterable[str]:

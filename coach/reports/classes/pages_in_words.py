@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from coach.reports.classes.words import (
     level_words,
+    paper_words,
     percent,
     place_words,
     skill_in_words,
@@ -33,6 +34,9 @@ def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[
             for kind in sorted(standing.kinds, key=lambda kind: kind.level)
         ]
         parts.append("\n".join(["Drills, the least level of 100 first", *drills]))
+    if line.on_paper:
+        told = paper_words(line.on_paper)
+        parts.append(f"{told[:1].upper()}{told[1:]}. They count for days and passing alone.")
     if page.targets:
         named = [f"  {grade:.2f}  {name} ({tries})" for name, tries, grade in page.targets]
         parts.append("\n".join(["Named colours (mean grade, answers)", *named]))

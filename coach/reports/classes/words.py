@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from rich.cells import cell_len, set_cell_size
 
-from scores.classes.class_lines import Skill
+from scores.classes.class_lines import OnPaperCount, Skill, StudentLine
 from scores.classes.courses import CourseLine
 from scores.classes.standing_lines import (
     AtKind,
@@ -87,6 +87,18 @@ def place_words(line: Standing, titles: Mapping[str, str], named: bool = True) -
     if line.place == "not known yet" and line.ask is not None:
         parts.append(f"ask next: {skill_in_words(line.ask, titles)}")
     return "; ".join(parts)
+
+
+def paper_words(count: OnPaperCount) -> str:
+    """ "12 answers on paper, 9 right, mean grade 0.81"."""
+    some = "1 answer" if count.answers == 1 else f"{count.answers:,} answers"
+    return f"{some} on paper, {count.right:,} right, mean grade {count.grade:.2f}"
+
+
+def paper_lines(students: Sequence[StudentLine]) -> list[tuple[str, str]]:
+    """Each student with answers on paper, and those, in the order of names."""
+    named = sorted(students, key=lambda line: (line.name.casefold(), line.id))
+    return [(one.name, paper_words(one.on_paper)) for one in named if one.on_paper]
 
 
 def stuck_words(one: AtKind, titles: Mapping[str, str]) -> str:

@@ -18,10 +18,12 @@ from coach.widgets.scene import Scene
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from coach.host import HostApp
     from coach.teaching.previewing import Previewed
     from decks.deck import Deck
-    from drills.questions.protocol import Ask
+    from drills.questions.protocol import Ask, Kind
 
 WORKING = "Drawing the questions…"
 NONE = "These pencils can't be asked for any of it. Choose other drills or colours."
@@ -38,6 +40,7 @@ class PreviewScreen(ReadingScreen[None]):
         Binding("escape,q", "back", "Back"),
         Binding("enter,space,right", "go(1)", "Next"),
         Binding("left", "go(-1)", "The one before"),
+        Binding("c", "show", "Show to a class"),
     ]
 
     def __init__(self, deck: Deck) -> None:
@@ -48,6 +51,7 @@ class PreviewScreen(ReadingScreen[None]):
         self.answered = False
         """Whether the answer is shown, or what is asked."""
         self.done = False
+        self.seed = 1
 
     def compose(self) -> ComposeResult:
         yield Static("", id="title", classes="title", markup=False)
@@ -64,6 +68,7 @@ class PreviewScreen(ReadingScreen[None]):
             Hint("Enter", "its answer, then the next", "go(1)"),
             Hint("←", "back", "go(-1)"),
             Hint("↑ ↓", "read on"),
+            Hint("c", "show to a class", "show"),
             Hint("Esc", "done", "back"),
         )
 
@@ -79,14 +84,19 @@ class PreviewScreen(ReadingScreen[None]):
         from textual.worker import get_current_worker
 
         from coach.teaching.previewing import previewed
-        from drills.kinds import all_kinds
         from drills.layering.palette import prepare
+        from drills.pencils.pencil import PencilSet
         from drills.pencils.sets import demo_set
 
-        worker, made = get_current_worker(), self.app.app_state.ready_for
-        palette = prepare(demo_set()) if made is None else made.palette
+        worker, app_state = get_current_worker(), self.app.app_state
+        made = app_state.ready_for
         try:
-            for one in previewed(self.deck, palette, all_kinds()):
+            if made is not None:
+                palette = made.palette
+            else:
+                in_use = demo_set() if app_state.newcomer else app_state.prepared()
+                palette = prepare(in_use) if isinstance(in_use, PencilSet) else in_use
+            for one in previewed(self.deck, palette, self.kinds(), self.seed):
                 if worker.is_cancelled:
                     return
                 self.app.call_from_thread(self._came, one)
@@ -94,6 +104,12 @@ class PreviewScreen(ReadingScreen[None]):
             self.app.call_from_thread(self._say, str(error))
             return
         self.app.call_from_thread(self._end)
+
+    def kinds(self) -> Mapping[str, Kind]:
+        """The drills that are shown. Called in a thread."""
+        from drills.kinds import all_kinds
+
+        return all_kinds()
 
     def _came(self, one: Previewed) -> None:
         self.found.append(one)
@@ -159,6 +175,10 @@ class PreviewScreen(ReadingScreen[None]):
         if self.found and 0 <= place < 2 * len(self.found):
             self.at, self.answered = place // 2, bool(place % 2)
             self.fill()
+
+    def action_show(self) -> None:
+        """The same questions over the whole screen, for a class."""
+        self.app.show_deck(self.deck)
 
     def action_back(self) -> None:
         self.dismiss()

@@ -45,6 +45,7 @@ class WriteDeckScreen(CoachScreen[None]):
         Binding("minus,left", "turn(-1)", "Less"),
         Binding("plus,equals_sign,right", "turn(1)", "More"),
         Binding("p", "preview", "See the questions"),
+        Binding("c", "show", "Show to a class"),
         Binding("w", "write", "Write the file"),
         Binding("o", "open_file", "Open a deck"),
     ]
@@ -67,6 +68,7 @@ class WriteDeckScreen(CoachScreen[None]):
             Hint("Enter", "change"),
             Hint("− +", "less, more", "turn(1)"),
             Hint("p", "see the questions", "preview"),
+            Hint("c", "show to a class", "show"),
             Hint("w", "write the file", "write"),
             Hint("o", "open a deck", "open_file"),
             Hint("Esc", "back", "back"),
@@ -189,10 +191,18 @@ class WriteDeckScreen(CoachScreen[None]):
         """Show every question of it, in colour, with its answer."""
         from coach.screens.teaching.preview_deck import PreviewScreen
 
+        if self._has_questions():
+            self.app.push_screen(PreviewScreen(self.deck))
+
+    def action_show(self) -> None:
+        """Show its questions to a class, over the whole screen."""
+        if self._has_questions():
+            self.app.show_deck(self.deck)
+
+    def _has_questions(self) -> bool:
         if not self.deck.kinds:
             self._say("Choose drills first; then there are questions to see.")
-            return
-        self.app.push_screen(PreviewScreen(self.deck))
+        return bool(self.deck.kinds)
 
     def action_write(self) -> None:
         """Write the file to send, over nothing that is there."""

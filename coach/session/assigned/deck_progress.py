@@ -133,6 +133,8 @@ class DeckStanding:
             else "these pencils can't be asked for it",
             "not open": f"opens once {self._waits_words} passed",
         }[self.state]
+        if self.tally.on_paper:
+            parts += f", {self.tally.on_paper} of its answers on paper"
         if lack and self.state != "can't be asked":
             parts += f", some of it only with the package {lack}"
         return f"{parts}, {self.due_words}" if self.due_words else parts

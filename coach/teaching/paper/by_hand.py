@@ -26,6 +26,10 @@ GRID = 3
 """Pencils to be muted, and pencils that mute them."""
 
 
+_PLANS = 4
+"""Colours tried, until one is found that pencils make."""
+
+
 @dataclass(frozen=True)
 class ValueScale:
     """Boxes to be filled to each of ``SCALE``'s greys with one pencil; ``darkest`` its own value
@@ -143,9 +147,14 @@ def _plan(deck: Deck, palette: Palette, turn: int, dice: random.Random) -> PlanT
 
         tried = dice.sample(range(len(pool.lab)), min(400, len(pool.lab)))
         places = [i for i in tried if region_of(_at(pool.lab[i])) in wanted]
-    lab = _at(pool.lab[dice.choice(places or [0])])
+    for _ in range(_PLANS):
+        lab = _at(pool.lab[dice.choice(places or [0])])
+        made = plan(palette, lab)
+        # Of a colour that bare paper comes nearest to there is nothing to lay.
+        if made.moves:
+            break
     reading = read_colour(lab)
-    return PlanToLay(f"a {reading.value_word} {reading.family or 'grey'}", plan(palette, lab))
+    return PlanToLay(f"a {reading.value_word} {reading.family or 'grey'}", made)
 
 
 def _at(row: object) -> Lab:

@@ -31,31 +31,46 @@ _MIND_COLOUR = "A print in greys can't answer what asks for a hue."
 
 def worksheet_page(sheet: Worksheet, size: Size) -> str:
     """The sheet as one HTML file."""
-    title = plain(f"{sheet.deck.title}, day {sheet.day}", 100)
-    flow = Flow(size)
+    return html(_title(sheet), size, worksheet_flow(sheet, size).pages)
+
+
+def _title(sheet: Worksheet) -> str:
+    return plain(f"{sheet.deck.title}, day {sheet.day}", 100)
+
+
+def worksheet_flow(sheet: Worksheet, size: Size) -> Flow:
+    """The sheet's pages."""
+    title, flow = _title(sheet), Flow(size)
     flow.lines(MARGIN, flow.width, title, 5.5, bold=True)
     what = "for a print in greys" if sheet.grey else "for a print in colour"
     flow.lines(MARGIN, flow.width, f"Sheet {sheet.name}, {what}", _TEXT)
     mind = _MIND if sheet.grey else f"{_MIND} {_MIND_COLOUR}"
     flow.lines(MARGIN, flow.width, mind, _SMALL)
     flow.y += 2.0
-    flow.lines(MARGIN, flow.width, "Name: ______________________________", _TEXT + 0.6)
+    blanks = "Name: ________________________   Date: ______________"
+    flow.lines(MARGIN, flow.width, blanks, _TEXT + 0.6)
     for step in sheet.lessons:
-        for words in (step.word, step.on_paper):
+        flow.y += 2.5
+        flow.lines(MARGIN, flow.width, plain(step.title, 100), _TEXT, bold=True)
+        for words in (step.word, step.on_paper and f"By hand: {step.on_paper}"):
             if words:
-                flow.lines(MARGIN, flow.width, plain(words, 1_000), _TEXT)
+                flow.lines(MARGIN, flow.width, plain(" ".join(words.split()), 2_100), _TEXT)
     for one in sheet.questions:
         _question(flow, one, sheet.grey)
     if sheet.hand is not None:
         _hand(flow, sheet.palette, sheet.hand)
     flow.feet(f"{title}, sheet {sheet.name}")
-    return html(title, size, flow.pages)
+    return flow
 
 
 def answers_page(sheet: Worksheet, size: Size) -> str:
     """The answers to the sheet, with what each choice would have been."""
-    title = plain(f"Answers: {sheet.deck.title}, day {sheet.day}", 100)
-    flow = Flow(size)
+    return html(f"Answers: {_title(sheet)}", size, answers_flow(sheet, size).pages)
+
+
+def answers_flow(sheet: Worksheet, size: Size) -> Flow:
+    """The pages of answers."""
+    title, flow = plain(f"Answers: {_title(sheet)}", 110), Flow(size)
     flow.lines(MARGIN, flow.width, title, 5.5, bold=True)
     flow.lines(MARGIN, flow.width, f"Sheet {sheet.name}", _TEXT)
     for one in sheet.questions:
@@ -67,36 +82,44 @@ def answers_page(sheet: Worksheet, size: Size) -> str:
     if isinstance(sheet.hand, MutingGrid):
         _expected(flow, sheet.hand)
     flow.feet(f"{title}, sheet {sheet.name}")
-    return html(title, size, flow.pages)
+    return flow
 
 
 def _question(flow: Flow, one: PaperQuestion, grey: bool) -> None:
     words = f"{one.number}. {plain(one.first.prompt, 300)}"
     more = _seconds(one)
-    tall = height_of(words, flow.width, _TEXT + 0.4) + 2 * (_BOX + 12.0) + 9.0 * len(more) + 12.0
+    pictured = bool(one.first.scene) + any(choice.swatch for choice in one.first.choices)
+    tall = height_of(words, flow.width, _TEXT + 0.4) + pictured * (_BOX + 14.0) + 18.0
+    tall += sum(height_of(after, flow.width, _SMALL) for after in more)
     flow.y += 4.0
     flow.room(tall)
     flow.lines(MARGIN, flow.width, words, _TEXT + 0.4, bold=True)
     if one.first.scene:
         _swatches(flow, one.first.scene, [plain(s.label, 30) for s in one.first.scene], True, grey)
     _choices(flow, one.first, grey)
-    for when, asked in more:
-        flow.lines(MARGIN, flow.width, f"Then{when}: {plain(asked.prompt, 300)}", _TEXT)
-        _choices(flow, asked, grey)
+    for after in more:
+        flow.lines(MARGIN, flow.width, after, _SMALL)
     blanks = len(one.first.choices) if one.first.form == "arrange" else 1 + bool(one.then)
     order = ", in your order" if one.first.form == "arrange" else ""
     flow.lines(MARGIN, flow.width, f"Answer{order}: {'____  ' * blanks}", _TEXT)
 
 
-def _seconds(one: PaperQuestion) -> list[tuple[str, Ask]]:
-    """The second thing asked, once where it is the same after every choice."""
+def _seconds(one: PaperQuestion) -> list[str]:
+    """The second thing asked and its choices, once where it is the same after every choice."""
     asks = list(one.then.items())
     if not asks:
         return []
     if all(asked == asks[0][1] for _, asked in asks):
-        return [("", asks[0][1])]
+        return [f"Then: {_in_a_line(asks[0][1])}"]
     keys = [choice.key for choice in one.first.choices]
-    return [(f", after {LETTERS[keys.index(key)]}", asked) for key, asked in asks]
+    return [f"Then, after {LETTERS[keys.index(key)]}: {_in_a_line(asked)}" for key, asked in asks]
+
+
+def _in_a_line(asked: Ask) -> str:
+    choices = "   ".join(
+        f"{LETTERS[at]}) {plain(choice.text, 100)}" for at, choice in enumerate(asked.choices)
+    )
+    return f"{plain(asked.prompt, 300)}   {choices}"
 
 
 def _choices(flow: Flow, asked: Ask, grey: bool) -> None:
@@ -220,6 +243,12 @@ def _plan(flow: Flow, palette: Palette, hand: PlanToLay) -> None:
 
     flow.room(50.0)
     flow.lines(MARGIN, flow.width, f"By hand: make {plain(hand.name, 60)}.", _TEXT, bold=True)
+    if not hand.plan.moves:
+        bare = "No pencil of these comes nearer to it than bare paper: leave this box bare."
+        flow.page.box(MARGIN, flow.y + 1.0, _BOX + 8.0, _BOX)
+        top = flow.y
+        flow.lines(MARGIN + 28.0, flow.width - 28.0, bare, _TEXT)
+        flow.y = max(flow.y, top + _BOX) + 3.0
     for number, one in enumerate(hand.plan.moves, start=1):
         words = plain(move_words(palette, one.move), 200)
         flow.room(_BOX + 3.0)

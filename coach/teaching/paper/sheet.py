@@ -33,6 +33,8 @@ LETTERS = "abcdefgh"
 _CHECK = "abcdefghjkmnpqrstuvwxyz23456789"
 NAME = re.compile(r"([1-9][0-9]{0,2})(g?)-([a-hj-km-np-z2-9]{4})")
 _TURNS = 3
+_ROUNDS = 6
+"""How often at most each task is asked in turn on one day, where a day wants so many."""
 VALUE_UNIT = "ΔL*"
 """The unit of drills of value alone: these can be judged in greys."""
 
@@ -125,7 +127,7 @@ class PaperDeck:
         dice = random.Random(seed)
         open_now = [one for one in self.tasks if begins(deck, one.kind) <= day]
         made, rounds, wanted = 0, 0, deck.items_on(day)
-        while made < wanted and rounds < _TURNS:
+        while made < wanted and rounds < _ROUNDS:
             dice.shuffle(open_now)
             for task in open_now:
                 if made < wanted:
@@ -175,7 +177,10 @@ def on_paper(kind: Kind, question: Question) -> PaperQuestion | None:
         for choice in first.choices:
             more = kind.ask(question, ((choice.key,),))
             if more is not None:
-                if not _lettered(more) or more.form != "choose":
+                in_words = more.scene in ((), first.scene) and not any(
+                    one.swatch for one in more.choices
+                )
+                if not _lettered(more) or more.form != "choose" or not in_words:
                     return None
                 then[choice.key] = more
     asks, answers = answered_rightly(kind, question)

@@ -1,0 +1,58 @@
+"""``coach course paper``: a whole course as worksheets, in order, for those with no computer."""
+
+from __future__ import annotations
+
+import click
+
+from coach.output import checked, force_option, rules, write
+from drills.basics.errors import InputError, plain
+
+
+def add_to(group: click.Group) -> None:
+    """Join this command to ``coach course``."""
+    group.add_command(paper)
+
+
+@click.command("paper")
+@click.argument("file", required=False)
+@click.option("--starter", metavar="NAME", help="A starter course: coach course starters")
+@click.option("--level", metavar="NAME", help="One of the course's levels.")
+@click.option("--grey", is_flag=True, help="Only what a print in greys can ask.")
+@click.option("--html", "out", required=True, metavar="FILE", help="The page to write.")
+@click.option("--answers", metavar="FILE", help="Write the answers to all sheets too.")
+@click.option("--size", type=click.Choice(["a4", "letter"]), help="The paper; else your country's.")
+@click.option("--pocket", is_flag=True, help="With the 12 invented pencils.")
+@force_option
+@rules
+def paper(
+    file: str | None, starter: str | None, level: str | None, grey: bool, out: str,
+    answers: str | None, size: str | None, pocket: bool, force: bool,
+) -> None:  # fmt: skip
+    """A whole course for the printer: every day of every deck as a worksheet, in order.
+
+    Its first page says what each part needs, with a box to tick for each sheet. Type in what
+    comes back with coach deck typed, or mark it by the answers.
+    """
+    import os
+
+    from coach.commands.deck.given import given_course, own_pencils
+    from coach.reports.printed.drawing import SIZES, size_here
+    from coach.teaching.paper.course import course_answers_page, course_page, course_sheets
+    from drills.kinds import all_kinds
+    from drills.layering.palette import prepare
+
+    for name in (out, answers):
+        if name is not None:
+            checked(name, "worksheet", force)
+    course = given_course(file, starter, level)
+    made = course_sheets(course, prepare(own_pencils(pocket)), all_kinds(), grey)
+    count = sum(1 for _ in made.sheets)
+    if not count:
+        remedy = "Leave out --grey." if grey else "Take another course."
+        raise InputError(plain(course.title), "nothing of it can be asked on paper", remedy)
+    page = SIZES[size] if size else size_here(os.environ)
+    write(out, [course_page(made, page)], "worksheet", force)
+    if answers is not None:
+        write(answers, [course_answers_page(made, page)], "worksheet", force)
+    click.echo(f"{plain(out, 200)} is “{plain(course.title)}” on paper, {count} sheets.")
+    click.echo("Open it in a browser and print it. Type in what comes back: coach deck typed")

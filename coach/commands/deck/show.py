@@ -1,0 +1,36 @@
+"""``coach deck show``: a deck's questions before a class, over the whole screen."""
+
+from __future__ import annotations
+
+import click
+
+from drills.basics.errors import InputError
+
+_STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
+
+
+def add_to(group: click.Group) -> None:
+    """Join this command to ``coach deck``."""
+    group.add_command(show)
+
+
+@click.command("show")
+@click.argument("file", required=False)
+@_STARTER
+@click.option("--pocket", is_flag=True, help="With the 12 invented pencils, not those in use.")
+def show(file: str | None, starter: str | None, pocket: bool) -> None:
+    """Show a deck's questions to a class, on a projector: each over the whole screen.
+
+    Enter shows the answer, with what each choice would have been, and then the next. Hands
+    shown for each choice can be counted; nothing is kept. In a browser: coach serve, then k
+    (the class), w (make a deck), o (open it), c (show it to a class).
+    """
+    from coach.commands.deck.given import given, own_pencils
+    from coach.deck_preview import open_show
+    from coach.terminal import colour_depth, has_terminal
+
+    deck = given(file, starter)
+    if not has_terminal():
+        remedy = "Run it there, or print the questions: coach deck preview --text"
+        raise InputError("coach deck show", "this needs a terminal to draw in", remedy)
+    open_show(deck, own_pencils(pocket), colour_depth())

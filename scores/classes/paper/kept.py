@@ -1,0 +1,110 @@
+"""Putting answers on paper into a class, and reading how many there are."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable
+from datetime import UTC, date, datetime
+from typing import TYPE_CHECKING
+from uuid import UUID, uuid5
+
+from drills.basics.days import practice_day, utc_text
+from scores.classes.class_lines import OnPaperCount
+from scores.classes.paper.tables import LATEST, PUT, TABLE
+from scores.classes.roll import folded
+from scores.record.paper_answers import PaperAnswer
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from scores.exchange.on_paper import SharedOnPaper
+
+_PEOPLE = UUID("5b0f4b0e-39a5-5a43-b0b4-0c6b3f6a9d57")
+
+
+def id_of_name(name: str) -> str:
+    """The id of a student who never sent a file: the same wherever a teacher types the name."""
+    return str(uuid5(_PEOPLE, folded(name)))
+
+
+def put_on_paper(
+    db: sqlite3.Connection,
+    student: int,
+    deck: int,
+    answers: Iterable[SharedOnPaper],
+    skill: Callable[[sqlite3.Connection, str, str], int],
+    ms: Callable[..., int],
+) -> None:
+    """Keep answers on paper of a student's and a deck's key; known ones change nothing."""
+    rows = [
+        (
+            student,
+            bytes.fromhex(one.answer.id.replace("-", "")),
+            deck,
+            skill(db, one.answer.kind, one.answer.region),
+            one.sheet,
+            one.number,
+            one.letters,
+            ms(one.typed),
+            ms(one.answer.at),
+            practice_day(one.answer.at).toordinal(),
+            one.answer.score,
+            int(one.answer.right),
+        )
+        for one in answers
+    ]
+    db.executemany(PUT, rows)
+
+
+def count_of(db: sqlite3.Connection, person: int) -> int:
+    """How many answers on paper a person has that count."""
+    (count,) = db.execute(f"SELECT count(*) FROM {LATEST} WHERE person = ?", (person,)).fetchone()
+    return int(count)
+
+
+def counts(db: sqlite3.Connection, deck: str = "") -> dict[int, OnPaperCount]:
+    """By person, over one deck (by fingerprint) or over all."""
+    of_deck = (
+        ""
+        if not deck
+        else (
+            "WHERE deck IN (SELECT key FROM decks WHERE work ="
+            " (SELECT work FROM decks WHERE fingerprint = ?))"
+        )
+    )
+    rows = db.execute(
+        f"SELECT person, count(*), sum(right), avg(score), max(day) FROM {LATEST} {of_deck}"
+        " GROUP BY person",
+        (deck,) if deck else (),
+    )
+    return {person: OnPaperCount(*rest) for person, *rest in rows}
+
+
+def of_student(db: sqlite3.Connection, student: str) -> list[PaperAnswer]:
+    """What was typed for a student's id, all of it, the oldest first."""
+    rows = db.execute(
+        "SELECT mine.id, fingerprint, sheet, number, letters, day, typed_ms, kind, region, score,"
+        f" right FROM {TABLE} AS mine JOIN students ON students.key = mine.student"
+        " JOIN decks ON decks.key = mine.deck JOIN skills ON skills.key = mine.skill"
+        " WHERE students.person = (SELECT person FROM students WHERE id = ?)"
+        " ORDER BY typed_ms, mine.id",
+        (student,),
+    )
+    return [
+        PaperAnswer(
+            str(UUID(bytes=identity)),
+            deck,
+            sheet,
+            number,
+            letters,
+            date.fromordinal(day),
+            utc_text(datetime.fromtimestamp(ms / 1000, UTC)),
+            kind,
+            region,
+            "",
+            score,
+            bool(right),
+            "UTC",
+        )
+        for identity, deck, sheet, number, letters, day, ms, kind, region, score, right in rows
+    ]

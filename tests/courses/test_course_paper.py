@@ -1,0 +1,177 @@
+"""A whole course on paper: every day's sheet in its order, nothing cut, greys alone where asked."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+from html import unescape
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from coach.cli import cli
+from coach.reports.printed.drawing import SIZES
+from coach.reports.printed.lettering import width_mm
+from coach.teaching.paper.by_hand import PlanToLay
+from coach.teaching.paper.course import (
+    CourseSheets,
+    course_answers_page,
+    course_page,
+    course_sheets,
+)
+from coach.teaching.paper.page import worksheet_page
+from coach.teaching.paper.sheet import PaperDeck
+from decks.courses.course import Course
+from decks.courses.course_pack import pack_course
+from decks.deck import Target
+from decks.starters import starter, starter_course
+from drills.basics.errors import InputError
+from drills.kinds import all_kinds
+from drills.layering.palette import prepare
+from drills.pencils.sets import demo_set
+
+PALETTE = prepare(demo_set())
+TEXT = re.compile(r'<text x="([\d.]+)" y="([\d.]+)" font-size="([\d.]+)"([^>]*)>([^<]*)</text>')
+FILL = re.compile(r'fill="#(..)(..)(..)"')
+
+
+def short_course(days: int = 2, asked: int = 3) -> Course:
+    """The first month with fewer days and questions."""
+    course = starter_course("first-month")
+    return replace(
+        course,
+        decks=tuple(
+            replace(
+                one,
+                deck=replace(
+                    one.deck,
+                    days=days,
+                    items_a_day=asked,
+                    steps=tuple(
+                        replace(step, items_a_day=None)
+                        for step in one.deck.steps
+                        if step.day <= days
+                    ),
+                ),
+            )
+            for one in course.decks
+        ),
+    )
+
+
+@cache
+def sheets(grey: bool = False) -> CourseSheets:
+    return course_sheets(short_course(), PALETTE, all_kinds(), grey)
+
+
+def words_of(page: str) -> str:
+    return " ".join(unescape(found[4]) for found in TEXT.findall(page))
+
+
+def test_every_day_of_every_deck_has_its_sheet_in_the_course_s_order():
+    made = sheets()
+    assert [deck.title for deck, _ in made.decks] == [one.deck.title for one in made.course.decks]
+    assert [[sheet.day for sheet in each] for _, each in made.decks] == [[1, 2]] * 4
+    words = words_of(course_page(made, SIZES["a4"]))
+    places = [words.index(f"Sheet {sheet.name},") for sheet in made.sheets]
+    assert places == sorted(places)
+    # The cover has a box to tick for each, and what each part needs.
+    cover = words[: places[0]]
+    assert all(sheet.name in cover for sheet in made.sheets)
+    for one, (_, before) in zip(made.decks[1:], enumerate(made.decks), strict=False):
+        assert f"After “{before[0].title}”" in cover
+        assert one[0].title in cover
+    # What lessons have the hand try stands on the sheet of its day.
+    tries = [
+        " ".join(step.on_paper.split())
+        for deck, _ in made.decks
+        for step in deck.steps
+        if step.on_paper
+    ]
+    assert len(tries) >= 3
+    assert all(f"By hand: {one}" in words for one in tries)
+
+
+def test_its_sheets_are_those_of_its_decks_so_that_they_are_typed_in_as_they_are():
+    for deck, each in sheets().decks:
+        made = PaperDeck(deck, PALETTE, all_kinds())
+        for sheet in each:
+            assert made.named(sheet.name).name == sheet.name
+
+
+def test_the_answers_are_to_the_same_sheets():
+    words = words_of(course_answers_page(sheets(), SIZES["a4"]))
+    for sheet in sheets().sheets:
+        start = words.index(f"Sheet {sheet.name}")
+        for one in sheet.questions:
+            assert f"{one.number}. {one.key}" in words[start:]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_nothing_is_cut_on_either_paper(size: str):
+    paper = SIZES[size]
+    for page in (course_page(sheets(), paper), course_answers_page(sheets(), paper)):
+        assert f"@page {{ size: {paper.name}" in page
+        found = TEXT.findall(page)
+        assert len(found) > 50
+        for x, y, tall, how, words in found:
+            assert float(y) <= paper.height - 5
+            if "text-anchor" not in how and "textLength" not in how:
+                bold = "bold" in how
+                end = float(x) + width_mm(unescape(words), float(tall), bold)
+                assert end <= paper.width - 5, words
+
+
+def test_a_print_for_greys_has_greys_alone():
+    made = sheets(grey=True)
+    assert list(made.sheets)
+    for found in FILL.findall(course_page(made, SIZES["a4"])):
+        assert len(set(found)) == 1
+
+
+def test_of_a_colour_that_is_bare_paper_it_says_so_and_no_heading_stands_alone():
+    white = Target("Bare", "#f7f5f0", (96.5, 0.0, 2.0), "yellow")
+    deck = replace(starter("complements"), targets=(white,), families=(), kinds=("handling",))
+    sheet = PaperDeck(deck, PALETTE, all_kinds()).sheet(1)
+    assert isinstance(sheet.hand, PlanToLay)
+    assert not sheet.hand.plan.moves
+    words = words_of(worksheet_page(sheet, SIZES["a4"]))
+    assert "make Bare" in words
+    assert "leave this box bare" in words
+
+
+def test_where_no_target_is_named_a_colour_is_chosen_that_pencils_make():
+    deck = replace(starter("complements"), kinds=("make-the-match",), families=(), targets=())
+    made = PaperDeck(deck, PALETTE, all_kinds())
+    hands = [made.sheet(day).hand for day in (1, 2, 3)]
+    assert all(isinstance(hand, PlanToLay) and hand.plan.moves for hand in hands)
+
+
+# By command
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("COACH_HOME", str(tmp_path / "home"))
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "c.toml").write_text(pack_course(short_course(1, 2)), encoding="utf-8")
+    return tmp_path
+
+
+def run(*words: str) -> Result:
+    return CliRunner().invoke(cli, ["course", *words])
+
+
+def test_the_command_writes_both_over_nothing_that_is_there(home: Path):
+    told = run("paper", "c.toml", "--html", "c.html", "--answers", "a.html", "--size", "letter")
+    assert told.exit_code == 0, told.output
+    assert "“A first month” on paper, 4 sheets." in told.output
+    for name in ("c.html", "a.html"):
+        assert "size: Letter" in (home / name).read_text(encoding="utf-8")
+    (home / "mine.html").write_text("mine")
+    assert isinstance(run("paper", "c.toml", "--html", "mine.html").exception, InputError)
+    assert (home / "mine.html").read_text() == "mine"
+    assert run("paper", "--html", "x.html").exit_code == 2
+    assert isinstance(run("paper", "no.toml", "--html", "x.html").exception, InputError)
