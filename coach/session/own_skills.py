@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, TellsAll
+from coach.session.helping import help_given
 from coach.session.question import ask_about, ask_for
 from coach.session.today_plan import allowed, kept_offers, plan_rng, work_out_offers
 from drills.basics.days import practice_day
@@ -58,6 +59,10 @@ class OwnSkills(TellsAll):
             return ()
         why = f"{region_words(item.region)} again: this step of the match went wrong"
         return (replace(item, part="mixed", why=why, reason="practice"),) * AGAIN
+
+    def help(self, item: Item, so_far: SoFar) -> str:
+        """Help where a step of the match is new."""
+        return help_given(item.kind, so_far.skills) if item.source == OWN else ""
 
     def more(self, so_far: SoFar) -> tuple[Item, ...]:
         """A plan for the time left, what was asked already asked least."""
@@ -112,6 +117,7 @@ def daily(
         minutes=minutes_of(settings if minutes is None else {"minutes": minutes}),
         more=own.more,
         after=own.after,
+        help=own.help,
     )
 
 

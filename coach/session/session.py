@@ -13,6 +13,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, Outcome, SoFar
+from coach.session.helping import HELP, help_words
 from coach.session.stopwatch import Stopwatch
 from coach.session.summary import Summary, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
@@ -23,6 +24,7 @@ from scores.progress.reveal_line import measure_line
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance
+from scores.skill.outcome import WITH_HELP
 from scores.today.day_plan import OWN, Item, aims_of
 from scores.today.upcoming import next_item, with_room_for_the_match
 
@@ -68,6 +70,7 @@ class Session:
         self._plan = list(feed.plan)
         self._current: tuple[Item, Question] | None = None
         self._shown_at = 0.0
+        self._help = ""
         self._last: tuple[Question, Outcome] | None = None
         self._kinds_asked: list[str] = []
         self._asked: Counter[str] = Counter()
@@ -148,6 +151,8 @@ class Session:
             self._asked[item.skill] += 1
             self._current = (item, question)
             self._shown_at = self.elapsed
+            said = getattr(kind, "look_for", ())
+            self._help = self.feed.help(item, so_far) if said else ""
         return self._current[1]
 
     def _so_far(self, skills: Mapping[str, SkillState]) -> SoFar:
@@ -190,6 +195,13 @@ class Session:
             return None
         self._plan.remove(item)
         return item
+
+    def help(self, replies: Answers) -> str:
+        """What help is said after so many replies to the present question; "" where none is."""
+        if self._current is None:
+            return ""
+        item, question = self._current
+        return help_words(self.kinds[item.kind], question, replies, self._help)
 
     # -- answering ---------------------------------------------------------------------
 
@@ -259,10 +271,10 @@ class Session:
             seed=question.seed,
             step=question.step,
             steps=kind.steps,
-            chance=kind.chance,
+            chance=WITH_HELP if self._help else kind.chance,
             pencils=self.feed.sources[source].palette.set.fingerprint,
             target=None if question.target is None else list(question.target),
-            facts=dict(question.facts),
+            facts={**question.facts, **({HELP: self._help} if self._help else {})},
             answers=answers,
             score=grade.score,
             right=grade.right,

@@ -12,7 +12,7 @@ from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS
 from coach.screens.practice.colour_setting import ColourSettingScreen
-from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
+from coach.screens.practice.question_keys import PAUSED_HINTS, about, asking_hints, telling_hints
 from coach.session.assigned.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
@@ -153,8 +153,6 @@ class PracticeScreen(ColourSettingScreen):
         kind = self.session.kinds[self.question.kind]
         self.query_one("#title", Static).update(f"{kind.title} · question {self.session.number}")
         self._why = self.session.item.why if self.session.item else ""
-        # Why it is asked names the colour family, which may be the very answer: told after.
-        self.query_one("#why", Static).update(kind.trains[:1].upper() + kind.trains[1:])
         self._show_asking(True)
         self._ask()
         self._tick()
@@ -180,6 +178,8 @@ class PracticeScreen(ColourSettingScreen):
         if asked is None:
             return False
         self.query_one("#prompt", Static).update(asked.prompt)
+        # Why it is asked names the colour family, which may be the very answer: told after.
+        self.query_one("#why", Static).update(about(self.session, self.replies))
         self.show_swatches(asked)
         if self._look is not None:
             self._look.stop()
