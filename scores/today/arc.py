@@ -33,6 +33,7 @@ from scores.today.shares import (
     FIRST_RUN,
     FOCUS,
     KIND_AGAIN,
+    LATE_SHARE,
     LEAST_RUN,
     MATCH_EVERY_S,
     MOST_FOCUS,
@@ -75,23 +76,39 @@ def day_arc(
     if last is None:
         made = arc.first_day()
     else:
-        match = arc.match() if budget >= WHOLE * MATCH_EVERY_S else arc.steps_owed()
-        again = arc.laid_again(match)
         short = budget < WHOLE * MATCH_EVERY_S
+        late = arc.late() if short else []
+        match = arc.steps_owed(arc.taken(late)) if short else arc.match()
+        again = arc.laid_again(match)
         left = budget * (1.0 - SPARE - (0.0 if short else WARM_UP)) - arc.taken([*match, *again])
-        owed = arc.owed([*match, *again], left)
+        left -= arc.taken(late)
+        owed = arc.owed([*match, *late, *again], left)
         left -= arc.taken(owed)
         focus = arc.focus(left * FOCUS, [*match, *again])
-        mixed = arc.mixed(left - arc.taken(focus), [*match, *again, *owed, *focus])
+        mixed = arc.mixed(left - arc.taken(focus), [*match, *again, *late, *owed, *focus])
         made = [*arc.warm_up(), *focus, *owed, *mixed, *again, *match]
         if short:
             # Who has little time may stop at any question: what the day is for comes first.
-            made = [*match, *owed, *focus, *mixed]
+            made = [*match, *late, *owed, *focus, *mixed]
     made = made or arc.mixed(budget, [])
     return [Asked(one.need, one.part, SURE) for one in made] if away else made
 
 
 class _Arc(MatchPart):
+    def late(self) -> list[Asked]:
+        """On a short day, the drills that can wait no longer: the match gives way to them."""
+        due = [
+            kind
+            for kind in self.by_kind
+            if kind not in STEPS and (self.days_since(kind) or 0) >= WAITS
+        ]
+        made: list[Asked] = []
+        for kind in sorted(due, key=self.waited):
+            if self.taken(made) + self.cost[kind] > LATE_SHARE * self.budget and made:
+                break
+            made.append(Asked(max(self.by_kind[kind], key=lambda n: n.value), "mixed", USUAL))
+        return made
+
     def owed(self, planned: Sequence[Asked], seconds: float) -> list[Asked]:
         """One question of each drill left out for days, as far as its share of the time goes."""
         short = self.budget < WHOLE * MATCH_EVERY_S
