@@ -16,6 +16,7 @@ HELPED = 2
 WHOLE, LESS = "look, and one left out", "look"
 """How much help an answer had, as its facts keep it under ``HELP``."""
 HELP = "help"
+NO_MEASURE = "answered with help, so it measures nothing"
 
 
 def help_given(kind: str, skills: Mapping[str, SkillState]) -> str:

@@ -13,7 +13,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, Outcome, SoFar
-from coach.session.helping import HELP, help_words
+from coach.session.helping import HELP, NO_MEASURE, help_words
 from coach.session.stopwatch import Stopwatch
 from coach.session.summary import Summary, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
@@ -76,6 +76,7 @@ class Session:
         self._asked: Counter[str] = Counter()
         self._answered: Counter[str] = Counter()
         self._right: Counter[str] = Counter()
+        self._helped = 0
         self._silent: set[str] = set()
         self._refused: set[tuple[str, ...]] = set()
         start = clock().astimezone(UTC)
@@ -242,7 +243,12 @@ class Session:
         else:
             self._silent.add(skill)
         state, saved = self._told({skill: self._skills[skill]})[skill], not trouble
-        measure = measure_line(state.threshold, kind.title, kind.unit, attempt.region)
+        self._helped += bool(self._help)
+        measure = (
+            NO_MEASURE
+            if self._help
+            else measure_line(state.threshold, kind.title, kind.unit, attempt.region)
+        )
         outcome = source.told(
             Outcome(grade, reveal, attempt, state, saved, trouble, measure), self.left
         )
@@ -330,6 +336,7 @@ class Session:
             seconds=self.elapsed,
             skills=in_order(lines),
             unsaved=len(self.unsaved),
+            helped=self._helped,
             drills=tuple(self._facts[kind].title.rstrip("?") for kind in tries),
             at_the_table=str(getattr(self.kinds[most], "at_the_table", "")) if most else "",
         )

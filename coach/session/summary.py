@@ -27,7 +27,8 @@ class PractisedSkill:
 
 @dataclass(frozen=True)
 class Summary:
-    """A session's end: ``skills`` in the order they come back; ``unsaved`` answers still kept.
+    """A session's end: ``skills`` in the order they come back; ``unsaved`` answers still kept,
+    ``helped`` those given with help.
 
     ``drills`` are the titles of those answered, in order; ``at_the_table`` is one thing to do
     on paper, of the drill that needs it most, or nothing.
@@ -40,6 +41,7 @@ class Summary:
     unsaved: int
     drills: tuple[str, ...] = ()
     at_the_table: str = ""
+    helped: int = 0
 
 
 FEW = 3

@@ -11,7 +11,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coach.session.helping import HELP, HELPED, LESS, WHOLE, help_given, help_words
+from coach.screens.practice.closing import figures
+from coach.session.helping import HELP, HELPED, LESS, NO_MEASURE, WHOLE, help_given, help_words
 from drills.kinds import all_kinds, draw
 from drills.questions.narrowing import MOST, leave_out
 from drills.questions.protocol import Answers, CannotAskError, Question
@@ -75,16 +76,19 @@ def test_every_step_has_something_to_look_for_and_names_no_colour_asked() -> Non
 def test_help_is_kept_with_the_answer_and_ends(record: Record) -> None:
     hands = Hands()
     session = hands.begin(record, steps("nearest-start"))
-    said = []
+    said, told = [], []
     for _ in range(4):
         question = session.next()
         assert question is not None
         said.append(session.help(()))
-        hands.answer(session, question)
+        told.append(hands.answer(session, question).measure == NO_MEASURE)
+    assert told == [True, True, False, False]
     assert said == ["Look at the last figure."] * 2 + ["", ""]
     kept = list(record.attempts())
     assert [one.facts.get(HELP) for one in kept] == [WHOLE, LESS, None, None]  # type: ignore[union-attr]
     assert [one.chance for one in kept] == [WITH_HELP, WITH_HELP, 0.25, 0.25]
+    assert session.summary().helped == HELPED
+    assert figures(session.summary()).endswith(f"4 right; {HELPED} had help.")
 
 
 def test_an_answer_with_help_measures_nothing_and_comes_back_sooner(record: Record) -> None:
