@@ -9,7 +9,7 @@ from coach.reports.figure_words import AXIS, day_words, number
 from coach.reports.progress_chart import calendar_svg, figures_svg
 from coach.reports.progress_figures import Figures
 from coach.reports.progress_words import RULE, change_words, luck_words
-from coach.reports.seen import then_now
+from coach.reports.seen import paper, then_now
 from scores.progress.lines import ProgressLine
 from scores.progress.on_paper import finished
 from scores.progress.on_paper import words as paper_words
@@ -100,6 +100,10 @@ def _paper(figures: Figures) -> Iterator[str]:
     if not told:
         return
     yield f"<h2>On paper</h2><p>{escape(told)}</p>"
+    if figures.paper_change is not None:
+        said = paper.words(figures.paper_change)
+        drawn = then_now.svg_of([paper.seen(figures.paper_change)], said)
+        yield f"<p>{escape(said)}</p>{drawn}"
     yield (
         '<table><thead><tr><th>Day</th><th class="n">Off (ΔE00)</th>'
         '<th class="n">To be expected</th><th>How its colour was given</th></tr></thead><tbody>'

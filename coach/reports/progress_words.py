@@ -9,6 +9,7 @@ from datetime import date
 
 from coach.reports.figure_words import AXIS, day_words, number
 from coach.reports.progress_figures import Figures
+from coach.reports.seen import paper as paper_seen
 from coach.reports.seen.then_now import WHOLE
 from coach.reports.seen.then_now import lines as then_now_lines
 from coach.reports.skill_table import lines as skill_table
@@ -169,6 +170,8 @@ def paper_lines(figures: Figures) -> Iterator[str]:
         return
     yield ""
     yield from textwrap.wrap(told, WIDTH)
+    if figures.paper_change is not None:
+        yield from textwrap.wrap(paper_seen.words(figures.paper_change), WIDTH)
     for one in finished(figures.paper)[-PAPER_ROWS:]:
         yield f"  {one.day:%d %b %y}  {paper_row(one)}"
 

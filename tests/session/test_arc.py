@@ -15,6 +15,7 @@ from scores.skill.memory import SkillState
 from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import WHEEL
 from scores.today.day_plan import Item, plan_day
+from scores.today.mix import WAITS
 from scores.today.offers import KindFacts, Offers
 from scores.today.shares import (
     AWAY_DAYS,
@@ -229,6 +230,30 @@ def test_a_drill_not_asked_for_days_is_asked() -> None:
             "threshold": skills[name].threshold,
         })  # fmt: skip
     assert "hold-in-mind" in {item.kind for item in plan(skills)}
+
+
+def left_out(kinds: tuple[str, ...], days: int) -> dict[str, SkillState]:
+    """Everything met day by day, but these kinds not for so many days."""
+    skills = met()
+    for place, name in enumerate(skills):
+        ago = days if skills[name].kind in kinds else 1 + place % (days - 1)
+        skills[name] = replace(skills[name], last_tried=START - timedelta(days=ago))
+    return skills
+
+
+def test_on_a_short_day_the_match_gives_way_to_drills_that_can_wait_no_longer() -> None:
+    kinds = ("what-is-off", "hold-in-mind", "surround-lies", "handling")
+    for seed in range(10):
+        whole = plan(left_out((*kinds, *STEPS), WAITS), minutes=3, seed=seed)
+        given_way = plan(left_out((*kinds, *STEPS), WAITS + 1), minutes=3, seed=seed)
+        assert set(kinds) <= {item.kind for item in given_way}
+        match, late = (
+            [sum(i.seconds for i in day if i.part == "match") for day in (whole, given_way)],
+            sum(item.seconds for item in given_way if item.kind in kinds),
+        )
+        assert match[1] < match[0]
+        assert match[1] > 0
+        assert match[1] + late <= 180
 
 
 def test_where_nothing_or_little_can_be_asked_it_does_what_it_can() -> None:
