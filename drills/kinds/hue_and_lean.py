@@ -60,7 +60,7 @@ class HueAndLean(Exercise[ColourToName]):
     name = "hue-and-lean"
     version = 3
     title = "Hue family and lean"
-    trains = "to name the family a colour belongs to, and the neighbour it leans to"
+    trains = "to name a colour's family, and the neighbour it leans to"
     at_the_table = (
         "Name a colour's family, and the neighbour it leans to, before you reach for a pencil."
     )

@@ -60,7 +60,7 @@ WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",
     "unsure": "it is not yet known how fine you see there",
-    "new": "it is new to you",
+    "new": "you have not practised it there yet",
     "practice": "it does most for your matches now",
 }
 """Why a focus was chosen, by what called for its first question."""
