@@ -17,6 +17,7 @@ from scores.progress.figures import Course, progress
 from scores.progress.on_paper import OnPaper, results
 from scores.progress.paper_change import PaperChange, paper_change
 from scores.progress.span import RangeName
+from scores.progress.sureness import NOT_ASKED, Sureness, sureness
 from scores.progress.then_now import ThenNow, then_and_now
 from scores.progress.wheel import CalendarDay, ComingDue, Wheel, calendar, forecast, wheel
 from scores.record.record import Record
@@ -49,6 +50,7 @@ class Figures:
     """What came on paper, of all time."""
     paper_change: PaperChange | None = None
     """How matches on paper have changed, where that is known."""
+    sureness: Sureness = NOT_ASKED
 
 
 def known_offers(record: Record) -> Offers:
@@ -98,6 +100,7 @@ def figures(
         answers=sum(day.tries for day in mine),
         paper=paper,
         paper_change=paper_change(paper, today),
+        sureness=sureness(record),
     )
 
 

@@ -72,6 +72,12 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
             }
             for one in finished(figures.paper)
         ],
+        "sureness": {
+            "sure": figures.sureness.sure,
+            "sure_right": figures.sureness.sure_right,
+            "others": figures.sureness.others,
+            "others_right": figures.sureness.others_right,
+        },
         "on_paper_change": _paper_change(figures.paper_change),
         "retests": [
             {"day": run.day.isoformat(), "items": run.items, "right": run.right}

@@ -13,6 +13,7 @@ from coach.reports.seen import paper, then_now
 from scores.progress.lines import ProgressLine
 from scores.progress.on_paper import finished
 from scores.progress.on_paper import words as paper_words
+from scores.progress.sureness import sure_words
 from scores.progress.wheel import LETTERS, STANDING_WORDS
 
 PAPER_ROWS = 20
@@ -55,6 +56,7 @@ def page(figures: Figures) -> str:
         *_summary(figures),
         *_then_now(figures),
         *_paper(figures),
+        *_sureness(figures),
         *figures_svg(figures),
         *_retests(figures),
         *_wheel(figures),
@@ -115,6 +117,11 @@ def _paper(figures: Figures) -> Iterator[str]:
             f'<td class="n">{one.expected:.0f}</td><td>{escape(one.how)}{mended}</td></tr>'
         )
     yield "</tbody></table>"
+
+
+def _sureness(figures: Figures) -> Iterator[str]:
+    if told := sure_words(figures.sureness):
+        yield f"<h2>When you are sure</h2><p>{escape(told)}</p>"
 
 
 def _point(line: ProgressLine, place: int) -> str:

@@ -19,6 +19,7 @@ from scores.progress.lines import Point, ProgressLine
 from scores.progress.match import MatchCourse
 from scores.progress.on_paper import OnPaper, finished
 from scores.progress.on_paper import words as paper_words
+from scores.progress.sureness import sure_words
 from scores.progress.wheel import LETTERS, STANDING_WORDS, Wheel
 from scores.skill.skill_threshold import Z_90
 
@@ -65,6 +66,7 @@ def page(figures: Figures) -> Iterator[str]:
     yield from head(figures)
     yield from _then_now(figures)
     yield from paper_lines(figures)
+    yield from sure_lines(figures)
     eye = figures.course.eye
     if eye is not None:
         yield ""
@@ -174,6 +176,13 @@ def paper_lines(figures: Figures) -> Iterator[str]:
         yield from textwrap.wrap(paper_seen.words(figures.paper_change), WIDTH)
     for one in finished(figures.paper)[-PAPER_ROWS:]:
         yield f"  {one.day:%d %b %y}  {paper_row(one)}"
+
+
+def sure_lines(figures: Figures) -> Iterator[str]:
+    """How often the learner was right when sure."""
+    if told := sure_words(figures.sureness):
+        yield ""
+        yield from textwrap.wrap(told, WIDTH)
 
 
 def paper_row(one: OnPaper) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from drills.basics.json_values import JSON
+from scores.progress.sureness import SURE
 from scores.skill.memory import SkillState
 from scores.today.shares import STEPS
 
@@ -39,3 +41,14 @@ def help_words(kind: Kind, question: Question, replies: Answers, given: str) -> 
         out = leave_out(kind, question, replies)
         words += f" Not {out.text}." if out is not None and out.text else ""
     return words
+
+
+def facts_kept(question: Question, given: str, sure: bool | None) -> dict[str, JSON]:
+    """What the record keeps of a question: its own facts, help given, and whether the learner
+    was sure, where that was asked."""
+    facts = dict(question.facts)
+    if given:
+        facts[HELP] = given
+    if sure is not None:
+        facts[SURE] = sure
+    return facts

@@ -13,7 +13,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, Outcome, SoFar
-from coach.session.helping import HELP, NO_MEASURE, help_words
+from coach.session.helping import NO_MEASURE, facts_kept, help_words
 from coach.session.stopwatch import Stopwatch
 from coach.session.summary import Summary, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
@@ -21,6 +21,7 @@ from coach.session.unsaved import Unsaved
 from drills.basics.days import practice_day, zone_name
 from scores.learner.overlay import skills_told
 from scores.progress.reveal_line import measure_line
+from scores.progress.sureness import SURE
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance
@@ -65,7 +66,9 @@ class Session:
         self.watch = Stopwatch(timer)
         self._clock = clock
         self._skills = record.skills()
-        self._retention = aims_of(record.settings()).retention
+        settings, sources = record.settings(), feed.sources.values()
+        self._retention = aims_of(settings).retention
+        self.asks_sure = settings.get(SURE) is True and all(one.tells for one in sources)
         self._number = 0
         self._plan = list(feed.plan)
         self._current: tuple[Item, Question] | None = None
@@ -207,9 +210,13 @@ class Session:
     # -- answering ---------------------------------------------------------------------
 
     def answered(
-        self, question: Question, answers: Answers, response_s: float | None = None
+        self,
+        question: Question,
+        answers: Answers,
+        response_s: float | None = None,
+        sure: bool = False,
     ) -> Outcome:
-        """Grade an answer and keep it before returning.
+        """Grade an answer and keep it before returning, and whether the learner is ``sure`` of it.
 
         ``response_s`` is in seconds, pauses left out; measured here when not
         given. The same question answered twice (a key pressed twice) counts
@@ -225,7 +232,7 @@ class Session:
         grade = kind.grade(question, answers)
         reveal = kind.reveal(question, answers)
         source = self.feed.sources[self._current[0].source]
-        attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s))
+        attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s), sure)
         skill = attempt.skill
         self.unsaved.add(attempt)
         trouble = self.retry_save()
@@ -264,6 +271,7 @@ class Session:
         answers: Answers,
         grade: Grade,
         response_s: float,
+        sure: bool,
     ) -> Attempt:
         assert self._current is not None
         now, source = self._clock(), self._current[0].source
@@ -280,7 +288,7 @@ class Session:
             chance=WITH_HELP if self._help else kind.chance,
             pencils=self.feed.sources[source].palette.set.fingerprint,
             target=None if question.target is None else list(question.target),
-            facts={**question.facts, **({HELP: self._help} if self._help else {})},
+            facts=facts_kept(question, self._help, sure if self.asks_sure else None),
             answers=answers,
             score=grade.score,
             right=grade.right,

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from drills.basics.days import from_utc_text
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
-from scores.record.trials import NOT_PRACTICE, PAPER, RETEST, block_of
+from scores.record.trials import NOT_PRACTICE, PAPER, RETEST
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
@@ -40,6 +40,17 @@ def matches_since(record: Record, first: date) -> list[tuple[str, float]]:
         "SELECT day, error FROM attempts INDEXED BY idx_attempts_match"
         " WHERE kind = 'make-the-match' AND chance < 1.0 AND day >= ? AND deck != ? ORDER BY day",
         (first.isoformat(), RETEST),
+    )
+
+
+def said_sure(record: Record) -> list[tuple[int, str]]:
+    """Right or not, and the facts (JSON) of each answer of practice, without help, whose facts
+    may say whether the learner was sure."""
+    return record._rows(
+        "SELECT right, facts FROM attempt_facts INDEXED BY idx_facts_sure"
+        " JOIN attempts USING (seq)"
+        " WHERE instr(facts, '\"sure\":') > 0 AND chance < 1.0 AND deck NOT IN (?, ?)",
+        NOT_PRACTICE,
     )
 
 

@@ -169,3 +169,18 @@ def test_one_pencil_is_left_out_of_the_starts_offered() -> None:
     assert asked is not None
     scores = {one.key: kind.grade(question, ((one.key,),)).score for one in asked.choices}
     assert scores[out.key] == min(scores.values())
+
+
+@pytest.mark.parametrize("asked", [True, False])
+def test_whether_the_learner_is_sure_is_kept_where_it_is_asked(record: Record, asked: bool) -> None:
+    record.set_setting("sure", asked)
+    hands = Hands()
+    session = hands.begin(record, steps("value"))
+    assert session.asks_sure is asked
+    for sure in (True, False):
+        question = session.next()
+        assert question is not None
+        session.answered(question, (("no",),), sure=sure)
+        hands.now += 9
+    said = [one.facts.get("sure") for one in record.attempts()]  # type: ignore[union-attr]
+    assert said == ([True, False] if asked else [None, None])

@@ -11,8 +11,8 @@ from textual.timer import Timer
 from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS
-from coach.screens.practice.colour_setting import ColourSettingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, about, asking_hints, telling_hints
+from coach.screens.practice.sureness import SurenessScreen
 from coach.session.assigned.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
@@ -34,7 +34,7 @@ PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(ColourSettingScreen):
+class PracticeScreen(SurenessScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
@@ -133,7 +133,7 @@ class PracticeScreen(ColourSettingScreen):
     def _next(self) -> None:
         """Draw the next question, or end where the time is up."""
         assert self.session is not None
-        self.outcome = None
+        self.outcome, self.sure = None, False
         self.replies = ()
         self.question = self.session.next()
         if self.question is None:
@@ -187,7 +187,8 @@ class PracticeScreen(ColourSettingScreen):
         choices = self.query_one(Choices)
         choices.asked = asked
         (self.setting if asked.form == "set" else choices).focus()
-        self._hint(*asking_hints(asked, bool(lessons_over(self.session))))
+        again = bool(lessons_over(self.session))
+        self._hint(*asking_hints(asked, again, self.sure_hints()))
         return True
 
     def _hide_scene(self) -> None:
@@ -222,7 +223,7 @@ class PracticeScreen(ColourSettingScreen):
     def _reveal(self) -> None:
         assert self.session is not None
         assert self.question is not None
-        self.tell(self.session.answered(self.question, self.replies))
+        self.tell(self.session.answered(self.question, self.replies, sure=self.sure))
 
     def tell(self, outcome: Outcome) -> None:
         """Show what came of an answer."""

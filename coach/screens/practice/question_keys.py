@@ -19,9 +19,10 @@ HELP = Hint("?", "help", "app.help")
 PAUSED_HINTS = (Hint("p", "go on", "pause"), STOP, HELP)
 
 
-def asking_hints(asked: Ask, lesson: bool = False) -> tuple[Hint, ...]:
-    """The keys for one form of asking; ``lesson`` where it comes under one to be read again."""
-    tail = (*((Hint("n", "lesson", "lesson"),) if lesson else ()), PAUSE, STOP, HELP)
+def asking_hints(asked: Ask, lesson: bool = False, more: tuple[Hint, ...] = ()) -> tuple[Hint, ...]:
+    """The keys for one form of asking, and ``more``; ``lesson`` where it comes under one to be
+    read again."""
+    tail = (*more, *((Hint("n", "lesson", "lesson"),) if lesson else ()), PAUSE, STOP, HELP)
     if asked.form == "set":
         return (*hints("that is it"), *tail)
     count = len(asked.choices)
