@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from drills.basics.days import from_utc_text
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_of
-from scores.record.trials import NOT_PRACTICE, PAPER, RETEST
+from scores.record.trials import NOT_PRACTICE, PAPER, RETEST, block_of
 
 if TYPE_CHECKING:
     from scores.record.attempt import Attempt
