@@ -16,6 +16,7 @@ from scores.record.record import Record
 from scores.skill.skill_words import region_words
 from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session, too_slow
 from scores.today.offers import Offers
+from scores.today.shares import SURE
 from scores.today.wishes import Wish, wish_of, wishes_in
 
 if TYPE_CHECKING:
@@ -41,6 +42,8 @@ class OwnSkills(TellsAll):
     aims: Aims
     reveal_s: float
     wishes: tuple[Wish, ...] = ()
+    sure: bool = False
+    """Whether all is asked as sure things are: a first day back."""
     one_colour: bool = False
     """Whether nothing is asked but the colour wished for."""
 
@@ -67,7 +70,7 @@ class OwnSkills(TellsAll):
     def more(self, so_far: SoFar) -> tuple[Item, ...]:
         """A plan for the time left, what was asked already asked least."""
         slow = too_slow(self.offers, self.times, so_far.seconds_left, self.reveal_s)
-        return plan_session(
+        plan = plan_session(
             so_far.skills,
             self.offers.only(without_skills=so_far.refused, without_kinds=slow),
             self.times,
@@ -79,6 +82,7 @@ class OwnSkills(TellsAll):
             aims=self.aims,
             reveal_s=self.reveal_s,
         )
+        return tuple(replace(item, aim=SURE) for item in plan) if self.sure else plan
 
 
 def daily(
@@ -102,6 +106,7 @@ def daily(
     offers = allowed(every, settings, colour)
     wishes = wishes_in(settings)
     asked, wish = only(offers, drill, wishes)
+    mine = [item for item in plan if item.source == OWN]
     own = OwnSkills(
         palette,
         asked,
@@ -109,7 +114,8 @@ def daily(
         aims_of(settings),
         reading_seconds(record),
         wishes if wish is None else (wish,),
-        wish is not None,
+        one_colour=wish is not None,
+        sure=bool(mine) and all(item.aim >= SURE for item in mine),
     )
     return Feed(
         plan=tuple(plan),

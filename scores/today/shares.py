@@ -67,3 +67,5 @@ WISHED = 2.0
 """How much more a family calls for the match where a colour of it is wished for."""
 AWAY_DAYS, AWAY_SHARE = 14, 0.6
 """Days away after which the first session is short, by this share, and sure."""
+BACK_SURE = 0.25
+"""The warm-up's share of such a session."""

@@ -14,6 +14,7 @@ import pytest
 from scores.skill.memory import SkillState
 from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import WHEEL
+from scores.today.back import days_away, minutes_back
 from scores.today.day_plan import Item, plan_day
 from scores.today.mix import WAITS
 from scores.today.offers import KindFacts, Offers
@@ -218,6 +219,27 @@ def test_after_weeks_away_the_first_day_is_short_and_sure() -> None:
     long, short = plan(met(days_ago=AWAY_DAYS - 1)), plan(met(days_ago=AWAY_DAYS))
     assert sum(item.seconds for item in short) <= 0.7 * sum(item.seconds for item in long)
     assert {item.aim for item in short} == {SURE}
+
+
+@pytest.mark.parametrize("days", [AWAY_DAYS, 40, 183, 800])
+def test_a_first_day_back_begins_sure_ends_with_a_match_and_owes_nothing(days: int) -> None:
+    """However long the break: no pile of what is due or was left out."""
+    for seed in range(10):
+        back = plan(met(days_ago=days), seed=seed)
+        assert back[0].part == "warm-up"
+        assert back[-1].kind == STEPS[-1]
+        assert back[-1].part == "match"
+        assert {item.aim for item in back} == {SURE}
+        assert 0.8 * 360 <= sum(item.seconds for item in back) <= 1.1 * 360
+        beside = {item.kind for item in back if item.part == "mixed"} - set(STEPS)
+        assert len(beside) <= 3
+
+
+def test_who_was_away_is_told_only_after_weeks() -> None:
+    assert days_away({}, START) == 0
+    assert days_away(met(days_ago=AWAY_DAYS - 1), START) == 0
+    assert days_away(met(days_ago=183), START) == 183
+    assert [minutes_back(minutes) for minutes in (2.0, 3.0, 10.0, 60.0)] == [2.0, 2.0, 6.0, 36.0]
 
 
 def test_a_drill_not_asked_for_days_is_asked() -> None:
