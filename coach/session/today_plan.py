@@ -167,7 +167,7 @@ def today(
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))
     weak, new = reasons["weak"], reasons["new"]
-    paper = on_paper.due(record, practice_day(now))
+    paper = not away and on_paper.due(record, practice_day(now))
     return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper, away)
 
 

@@ -224,7 +224,9 @@ async def test_a_first_day_back_is_short_and_told(tmp_path: Path) -> None:
     async with back.run_test(size=(80, 24)) as pilot:
         assert "You were away for 20 days." in shown(back)
         assert "6 minutes, about" in shown(back)
+        # Nor the re-test, nor the colour of the week on paper, which wait a day.
         assert " due" not in shown(back)
+        assert "on paper   " not in shown(back).replace("m on paper", "")
         await pilot.press("enter")
         await pilot.pause()
         session = practice(back).session
