@@ -24,9 +24,10 @@ from scores.progress.wheel import LETTERS, STANDING_WORDS, Wheel
 from scores.skill.skill_threshold import Z_90
 
 RULE = (
-    "A change is claimed only for the whole eye, and only once good and bad days can't explain"
-    " it, however often you look. Of a hundred learners who don't change, about five would ever"
-    " be told of a change in half a year. The drills below show where you stand."
+    "A change is claimed only for the whole eye, once good and bad days can't explain it, and for"
+    " matches on paper, once chance can't, however often you look. Of a hundred learners who don't"
+    " change, about five would ever be told of one of the eye in half a year. The drills below show"
+    " where you stand."
 )
 WIDTH = 77
 """Columns of a sentence: as many as the screen of 80 has beside its scroll bar."""
