@@ -57,7 +57,7 @@ def assigned_line(one: DeckStanding) -> str:
 FIRST = "Today: a first match"
 SOON = 2
 """How many questions come before the first match of a first session."""
-FIRST_WHY = "It comes early, after two short questions, and is easy to begin with."
+FIRST_WHY = "It comes early, after two short questions, easy and with help."
 BACK = "Today: a short day to come back with"
 BACK_WHY = "Sure things first, then one match; what waits comes in on other days."
 WHY_NOW = {
