@@ -293,14 +293,8 @@ class AppState:
             if left is None and shown is not None and shown.away:
                 left = shown.minutes
             feed = daily(
-                self.record,
-                made.palette,
-                made.kinds,
-                left,
-                self.depth.true_colour,
-                plan,
-                made.decks,
-                drill,
+                *(self.record, made.palette, made.kinds, left, self.depth.true_colour),
+                *(plan, made.decks, drill),
             )
         session = self._session(feed, self._seed)
         self._seed = self._seeds()
