@@ -288,16 +288,13 @@ class AppState:
         else:
             if self._shown is None or self._shown[0] != practice_day(self.clock()):
                 self.today()
-            plan = self._shown[1].plan if self._shown and not drill else ()
+            shown = self._shown[1] if self._shown and not drill else None
+            plan = shown.plan if shown else ()
+            if left is None and shown is not None and shown.away:
+                left = shown.minutes
             feed = daily(
-                self.record,
-                made.palette,
-                made.kinds,
-                left,
-                self.depth.true_colour,
-                plan,
-                made.decks,
-                drill,
+                *(self.record, made.palette, made.kinds, left, self.depth.true_colour),
+                *(plan, made.decks, drill),
             )
         session = self._session(feed, self._seed)
         self._seed = self._seeds()

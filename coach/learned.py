@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
+    from drills.basics.json_values import JSON
     from drills.hand.patch import Patch, Recipe
     from drills.layering.laying import LearnedHand
     from drills.layering.palette import Palette
@@ -37,9 +38,14 @@ def patches_of(record: Record, pencil_set: PencilSet) -> tuple[Patch, ...]:
 
 def keep_patches(record: Record, pencil_set: PencilSet, patches: Sequence[Patch]) -> None:
     """Keep these for the set, in place of what was. Raises NotSavedError."""
+    record.set_setting(*patches_kept(pencil_set, patches))
+
+
+def patches_kept(pencil_set: PencilSet, patches: Sequence[Patch]) -> tuple[str, JSON]:
+    """The setting that keeps patches: its key and its value."""
     from drills.hand.keeping import to_json
 
-    record.set_setting(setting_of(pencil_set), to_json(patches))
+    return setting_of(pencil_set), to_json(patches)
 
 
 def carry_patches(record: Record, old: PencilSet, edited: Edited) -> None:

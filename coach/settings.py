@@ -46,11 +46,13 @@ def all_settings(record: Record, offers: Offers) -> tuple[Setting, ...]:
     state = vision if not withheld else f"{vision}, {withheld} withheld"
     untimed = record.setting("untimed") is True
     large = record.setting("large") is True
+    sure = record.setting("sure") is True
     retention = record.setting("desired_retention", 0.9)
     regions = list(dict.fromkeys(region for _, region in offers.pairs))
     return (
         Setting("untimed", "Quickness", "counts for nothing" if untimed else "counts a little"),
         Setting("large", "Swatches, and things beside them", "larger, fewer" if large else "usual"),
+        Setting("sure", "Say of an answer that you are sure", "asked for" if sure else "off"),
         Setting("retention", "Still remembered when a skill comes back", f"{retention:.0%}"),
         Setting("vision", "Colour vision", state),
         *(
@@ -75,7 +77,7 @@ def turn(record: Record, key: str, offers: Offers) -> None:
         _toggle(record, "kinds_off", name)
     elif what == "family":
         _toggle(record, "families_off", name)
-    elif what in ("untimed", "large"):
+    elif what in ("untimed", "large", "sure"):
         record.set_setting(what, record.setting(what) is not True)
     elif what == "retention":
         now = record.setting("desired_retention", 0.9)

@@ -15,7 +15,9 @@ from scores.progress.answers import History, read_history
 from scores.progress.claim import Claim, claim
 from scores.progress.figures import Course, progress
 from scores.progress.on_paper import OnPaper, results
+from scores.progress.paper_change import PaperChange, paper_change
 from scores.progress.span import RangeName
+from scores.progress.sureness import NOT_ASKED, Sureness, sureness
 from scores.progress.then_now import ThenNow, then_and_now
 from scores.progress.wheel import CalendarDay, ComingDue, Wheel, calendar, forecast, wheel
 from scores.record.record import Record
@@ -46,6 +48,9 @@ class Figures:
     answers: int
     paper: tuple[OnPaper, ...] = ()
     """What came on paper, of all time."""
+    paper_change: PaperChange | None = None
+    """How matches on paper have changed, where that is known."""
+    sureness: Sureness = NOT_ASKED
 
 
 def known_offers(record: Record) -> Offers:
@@ -77,6 +82,7 @@ def figures(
     offers = offers or known_offers(record)
     history = history or read_history(record)
     eye = eye or EyeModel.of(record, offers, today.toordinal())
+    paper = results(record)
     course = progress(history, eye, offers.kinds, today, name, since)
     aims = aims_of(record.settings())
     skills = skills_told(record.skills(), eye.figures(today.toordinal()), today, aims.retention)
@@ -92,7 +98,9 @@ def figures(
         calendar=calendar(mine, first, today),
         minutes=sum(day.seconds for day in mine) / 60,
         answers=sum(day.tries for day in mine),
-        paper=results(record),
+        paper=paper,
+        paper_change=paper_change(paper, today),
+        sureness=sureness(record),
     )
 
 

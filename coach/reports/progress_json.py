@@ -12,6 +12,7 @@ from drills.basics.json_values import JSON
 from scores.progress.claim import Claim
 from scores.progress.lines import ProgressLine
 from scores.progress.on_paper import finished
+from scores.progress.paper_change import PaperChange
 
 SCHEMA = 2
 
@@ -71,6 +72,13 @@ def figures_json(figures: Figures) -> dict[str, JSON]:
             }
             for one in finished(figures.paper)
         ],
+        "sureness": {
+            "sure": figures.sureness.sure,
+            "sure_right": figures.sureness.sure_right,
+            "others": figures.sureness.others,
+            "others_right": figures.sureness.others_right,
+        },
+        "on_paper_change": _paper_change(figures.paper_change),
         "retests": [
             {"day": run.day.isoformat(), "items": run.items, "right": run.right}
             for run in course.retests
@@ -129,4 +137,18 @@ def _change(change: Claim | None) -> JSON:
         "threshold_ratio": round(change.ratio, 4),
         "low": low,
         "high": high,
+    }
+
+
+def _paper_change(change: PaperChange | None) -> JSON:
+    """Null while no change is known."""
+    if change is None:
+        return None
+    return {
+        name: {
+            "until": period.last.isoformat(),
+            "miss_delta_e00": round(period.miss, 3),
+            "swatches": period.swatches,
+        }
+        for name, period in (("then", change.then), ("now", change.now))
     }

@@ -9,10 +9,11 @@ from coach.reports.figure_words import AXIS, day_words, number
 from coach.reports.progress_chart import calendar_svg, figures_svg
 from coach.reports.progress_figures import Figures
 from coach.reports.progress_words import RULE, change_words, luck_words
-from coach.reports.seen import then_now
+from coach.reports.seen import paper, then_now
 from scores.progress.lines import ProgressLine
 from scores.progress.on_paper import finished
 from scores.progress.on_paper import words as paper_words
+from scores.progress.sureness import sure_words
 from scores.progress.wheel import LETTERS, STANDING_WORDS
 
 PAPER_ROWS = 20
@@ -55,6 +56,7 @@ def page(figures: Figures) -> str:
         *_summary(figures),
         *_then_now(figures),
         *_paper(figures),
+        *_sureness(figures),
         *figures_svg(figures),
         *_retests(figures),
         *_wheel(figures),
@@ -100,6 +102,10 @@ def _paper(figures: Figures) -> Iterator[str]:
     if not told:
         return
     yield f"<h2>On paper</h2><p>{escape(told)}</p>"
+    if figures.paper_change is not None:
+        said = paper.words(figures.paper_change)
+        drawn = then_now.svg_of([paper.seen(figures.paper_change)], said)
+        yield f"<p>{escape(said)}</p>{drawn}"
     yield (
         '<table><thead><tr><th>Day</th><th class="n">Off (ΔE00)</th>'
         '<th class="n">To be expected</th><th>How its colour was given</th></tr></thead><tbody>'
@@ -111,6 +117,11 @@ def _paper(figures: Figures) -> Iterator[str]:
             f'<td class="n">{one.expected:.0f}</td><td>{escape(one.how)}{mended}</td></tr>'
         )
     yield "</tbody></table>"
+
+
+def _sureness(figures: Figures) -> Iterator[str]:
+    if told := sure_words(figures.sureness):
+        yield f"<h2>When you are sure</h2><p>{escape(told)}</p>"
 
 
 def _point(line: ProgressLine, place: int) -> str:

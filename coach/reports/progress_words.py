@@ -10,6 +10,7 @@ from datetime import date
 from coach.design.measures import MEASURE
 from coach.reports.figure_words import AXIS, day_words, number
 from coach.reports.progress_figures import Figures
+from coach.reports.seen import paper as paper_seen
 from coach.reports.seen.then_now import WHOLE
 from coach.reports.seen.then_now import lines as then_now_lines
 from coach.reports.skill_table import lines as skill_table
@@ -19,13 +20,15 @@ from scores.progress.lines import Point, ProgressLine
 from scores.progress.match import MatchCourse
 from scores.progress.on_paper import OnPaper, finished
 from scores.progress.on_paper import words as paper_words
+from scores.progress.sureness import sure_words
 from scores.progress.wheel import LETTERS, STANDING_WORDS, Wheel
 from scores.skill.skill_threshold import Z_90
 
 RULE = (
-    "A change is claimed only for the whole eye, and only once good and bad days can't explain"
-    " it, however often you look. Of a hundred learners who don't change, about five would ever"
-    " be told of a change in half a year. The drills below show where you stand."
+    "A change is claimed only for the whole eye, once good and bad days can't explain it, and for"
+    " matches on paper, once chance can't, however often you look. Of a hundred learners who don't"
+    " change, about five would ever be told of one of the eye in half a year. The drills below show"
+    " where you stand."
 )
 WIDTH = MEASURE
 """Columns of a sentence, as on every screen."""
@@ -65,6 +68,7 @@ def page(figures: Figures) -> Iterator[str]:
     yield from head(figures)
     yield from _then_now(figures)
     yield from paper_lines(figures)
+    yield from sure_lines(figures)
     eye = figures.course.eye
     if eye is not None:
         yield ""
@@ -170,8 +174,17 @@ def paper_lines(figures: Figures) -> Iterator[str]:
         return
     yield ""
     yield from textwrap.wrap(told, WIDTH)
+    if figures.paper_change is not None:
+        yield from textwrap.wrap(paper_seen.words(figures.paper_change), WIDTH)
     for one in finished(figures.paper)[-PAPER_ROWS:]:
         yield f"  {one.day:%d %b %y}  {paper_row(one)}"
+
+
+def sure_lines(figures: Figures) -> Iterator[str]:
+    """How often the learner was right when sure."""
+    if told := sure_words(figures.sureness):
+        yield ""
+        yield from textwrap.wrap(told, WIDTH)
 
 
 def paper_row(one: OnPaper) -> str:

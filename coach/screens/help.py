@@ -19,6 +19,7 @@ Keys
   1 2 3 … A B   choose; in an ordering, place next
   ↑ ↓ Enter     move the mark, then choose
   Backspace     take back
+  .             you are sure of the answer to come; where the settings ask for it
   p             pause: the swatches are covered and the clock stops
   Esc           stop; every answer so far is kept
   Ctrl+P        every command, and a lighter or darker room

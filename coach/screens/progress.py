@@ -70,8 +70,10 @@ class ProgressScreen(CoachScreen[None]):
         with VerticalScroll(id="all"):
             yield Static("", id="head", markup=False)
             yield Static("", id="pairs-words", markup=False)
-            yield ThenNowPairs()
+            yield ThenNowPairs(id="pairs")
             yield Static("", id="pairs-note", markup=False)
+            yield Static("", id="paper-words", markup=False)
+            yield ThenNowPairs(id="paper-pairs")
             with Vertical(id="curves"):
                 yield Static("", id="curve-name", markup=False)
                 yield DataTable(cursor_type="row", zebra_stripes=False)
@@ -132,12 +134,12 @@ class ProgressScreen(CoachScreen[None]):
     def _show(
         self, name: RangeName, made: Figures, drawn: tuple[Curve, ...], pairs: Sequence[Seen]
     ) -> None:
-        from coach.reports.progress_words import head, paper_lines, rest, title
+        from coach.reports.progress_words import head, paper_lines, rest, sure_lines, title
 
         # Meanwhile another range may have been asked for, or another screen.
         if name != self.range or not self.is_attached:
             return
-        self._lines = [*paper_lines(made), *rest(made)]
+        self._lines = [*paper_lines(made), *sure_lines(made), *rest(made)]
         self.query_one("#title", Static).update(f"{title(made)} ({name})")
         self.query_one("#head", Static).update("\n".join([*head(made), ""]))
         self.query_one("#page", Static).update("\n".join(self._lines))
@@ -149,16 +151,23 @@ class ProgressScreen(CoachScreen[None]):
         self.call_later(self._show_curve)
 
     def _show_pairs(self, made: Figures, pairs: Sequence[Seen]) -> None:
+        from coach.reports.seen import paper
         from coach.reports.seen.then_now import WHOLE, heading
 
         of = made.course.then_now
         words = self.query_one("#pairs-words", Static)
         words.update(heading(of) if pairs else "")
         words.display = bool(pairs)
-        self.query_one(ThenNowPairs).show(pairs, self.app.app_state.depth.true_colour)
+        true_colour = self.app.app_state.depth.true_colour
+        self.query_one("#pairs", ThenNowPairs).show(pairs, true_colour)
         note = self.query_one("#pairs-note", Static)
         note.update(WHOLE)
         note.display = bool(pairs)
+        change, said = made.paper_change, self.query_one("#paper-words", Static)
+        said.update(paper.words(change) if change else "")
+        said.display = change is not None
+        laid = [paper.seen(change)] if change else []
+        self.query_one("#paper-pairs", ThenNowPairs).show(laid, true_colour)
 
     async def _show_curve(self) -> None:
         """The curve at ``_at``, drawn or as a table; nothing where nothing was measured."""

@@ -101,6 +101,10 @@ def _none(_: SoFar) -> tuple[Item, ...]:
     return ()
 
 
+def _no_help(_: Item, __: SoFar) -> str:
+    return ""
+
+
 def _nothing(_: Item, __: bool) -> tuple[Item, ...]:
     return ()
 
@@ -110,6 +114,7 @@ class Feed:
     """What a session asks: ``plan`` in its order, then what ``more`` adds while time is left.
 
     ``after`` says what an answer, right or not, adds to the plan's end.
+    ``help`` says how much help an item's question has (``coach.session.helping``).
     ``sources`` are named by ``Item.source``. Without ``more`` the session ends with its plan.
     ``timed`` False: all of the plan is asked, in its order, however long it takes.
     """
@@ -119,4 +124,5 @@ class Feed:
     minutes: float
     more: Callable[[SoFar], tuple[Item, ...]] = _none
     after: Callable[[Item, bool], tuple[Item, ...]] = _nothing
+    help: Callable[[Item, SoFar], str] = _no_help
     timed: bool = True

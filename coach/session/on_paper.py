@@ -28,6 +28,9 @@ UNLIT_PHOTO_SD = 6.0
 photos made up with known truth."""
 
 
+NOT_OF_THE_HAND = "What it tells of your hand was not kept:"
+
+
 def photo_sd(light: object | None, spot: Spot | None = None) -> float:
     """The doubt in a photo's colour (ΔE00): much more where no ``light`` was taken off, and more
     where the ``spot`` is of those that cameras differ most in."""
@@ -121,28 +124,51 @@ def patch_of(moves: Sequence[Move], got: Given) -> Patch | None:
 def keep(state: AppState, laid: Laid, got: Given, finished: bool) -> str:
     """Keep what came on paper; one sentence on what was kept, or on why it was not.
 
-    Each look tells of the hand; only a ``finished`` swatch counts as a match on paper.
+    Each look tells of the hand; only a ``finished`` swatch counts as a match on paper. Match
+    and patch are one write.
     """
-    from coach.learned import keep_patches, patches_of
-    from drills.basics.errors import InputError
-    from drills.hand.keeping import MOST_PATCHES
+    from coach.learned import patches_kept
     from scores.record.record import NotSavedError
 
     assert state.ready_for is not None
     palette = state.ready_for.palette
-    if finished:
-        state.unsaved.add(paper_attempt(palette, laid, got, state.clock()))
-        trouble = state.unsaved.save()
-        if trouble:
-            return f"Not saved yet: {trouble}. It is kept here and tried again."
-    patch = patch_of(laid.moves, got)
-    if patch is None:
-        return "Kept as a match on paper." if finished else ""
+    patches, said = _with_patch(state, patch_of(laid.moves, got))
+    hand = patches_kept(palette.set, patches) if patches else None
+    if not finished:
+        if hand is None:
+            return said
+        try:
+            state.record.set_setting(*hand)
+        except NotSavedError as error:
+            return f"{NOT_OF_THE_HAND} {error}"
+        return "Kept for your hand."
+    attempt = paper_attempt(palette, laid, got, state.clock())
     try:
-        patches = patches_of(state.record, palette.set)
-        if len(patches) >= MOST_PATCHES:
-            return "No more patches of this set can be kept: undo some in the hand's room."
-        keep_patches(state.record, palette.set, (*patches, patch))
-    except (InputError, NotSavedError) as error:
-        return f"What it tells of your hand was not kept: {error}"
-    return "Kept, on paper and for your hand." if finished else "Kept for your hand."
+        # What waits goes first, so that answers stay in their order.
+        if trouble := state.unsaved.save():
+            raise NotSavedError(trouble)
+        state.record.save(attempt, hand)
+    except NotSavedError:
+        state.unsaved.add(attempt)
+        if trouble := state.unsaved.save():
+            return f"Not saved yet: {trouble}. The match is kept here and tried again."
+        return "Kept as a match on paper."
+    return "Kept, on paper and for your hand." if hand else said or "Kept as a match on paper."
+
+
+def _with_patch(state: AppState, patch: Patch | None) -> tuple[tuple[Patch, ...], str]:
+    """The patches kept and this one; none, and why, where it can't be kept with them."""
+    from coach.learned import patches_of
+    from drills.basics.errors import InputError
+    from drills.hand.keeping import MOST_PATCHES
+
+    assert state.ready_for is not None
+    if patch is None:
+        return (), ""
+    try:
+        kept = patches_of(state.record, state.ready_for.palette.set)
+    except InputError as error:
+        return (), f"{NOT_OF_THE_HAND} {error}"
+    if len(kept) >= MOST_PATCHES:
+        return (), "No more patches of this set can be kept: undo some in the hand's room."
+    return (*kept, patch), ""

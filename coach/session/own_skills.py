@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from coach.session.feed import Feed, TellsAll
+from coach.session.helping import help_given
 from coach.session.question import ask_about, ask_for
 from coach.session.today_plan import allowed, kept_offers, plan_rng, work_out_offers
 from drills.basics.days import practice_day
@@ -15,6 +16,7 @@ from scores.record.record import Record
 from scores.skill.skill_words import region_words
 from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session, too_slow
 from scores.today.offers import Offers
+from scores.today.shares import SURE
 from scores.today.wishes import Wish, wish_of, wishes_in
 
 if TYPE_CHECKING:
@@ -40,6 +42,8 @@ class OwnSkills(TellsAll):
     aims: Aims
     reveal_s: float
     wishes: tuple[Wish, ...] = ()
+    sure: bool = False
+    """Whether all is asked as sure things are: a first day back."""
     one_colour: bool = False
     """Whether nothing is asked but the colour wished for."""
 
@@ -59,10 +63,14 @@ class OwnSkills(TellsAll):
         why = f"{region_words(item.region)} again: this step of the match went wrong"
         return (replace(item, part="mixed", why=why, reason="practice"),) * AGAIN
 
+    def help(self, item: Item, so_far: SoFar) -> str:
+        """Help where a step of the match is new."""
+        return help_given(item.kind, so_far.skills) if item.source == OWN else ""
+
     def more(self, so_far: SoFar) -> tuple[Item, ...]:
         """A plan for the time left, what was asked already asked least."""
         slow = too_slow(self.offers, self.times, so_far.seconds_left, self.reveal_s)
-        return plan_session(
+        plan = plan_session(
             so_far.skills,
             self.offers.only(without_skills=so_far.refused, without_kinds=slow),
             self.times,
@@ -74,6 +82,7 @@ class OwnSkills(TellsAll):
             aims=self.aims,
             reveal_s=self.reveal_s,
         )
+        return tuple(replace(item, aim=SURE) for item in plan) if self.sure else plan
 
 
 def daily(
@@ -97,6 +106,7 @@ def daily(
     offers = allowed(every, settings, colour)
     wishes = wishes_in(settings)
     asked, wish = only(offers, drill, wishes)
+    mine = [item for item in plan if item.source == OWN]
     own = OwnSkills(
         palette,
         asked,
@@ -104,7 +114,8 @@ def daily(
         aims_of(settings),
         reading_seconds(record),
         wishes if wish is None else (wish,),
-        wish is not None,
+        one_colour=wish is not None,
+        sure=bool(mine) and all(item.aim >= SURE for item in mine),
     )
     return Feed(
         plan=tuple(plan),
@@ -112,6 +123,7 @@ def daily(
         minutes=minutes_of(settings if minutes is None else {"minutes": minutes}),
         more=own.more,
         after=own.after,
+        help=own.help,
     )
 
 

@@ -14,16 +14,19 @@ from typing import TYPE_CHECKING
 
 from coach.session.ahead import Ahead
 from coach.session.feed import Feed, Outcome, SoFar
+from coach.session.helping import NO_MEASURE, facts_kept, help_words
 from coach.session.stopwatch import Stopwatch
-from coach.session.summary import Summary, in_order, needs_most, skill_line
+from coach.session.summary import Summary, by_drill, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
 from drills.basics.days import practice_day, zone_name
 from scores.learner.overlay import skills_told
 from scores.progress.reveal_line import measure_line
+from scores.progress.sureness import SURE
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance
+from scores.skill.outcome import WITH_HELP
 from scores.today.day_plan import OWN, Item, aims_of
 from scores.today.upcoming import next_item, with_room_for_the_match
 
@@ -64,17 +67,21 @@ class Session:
         self.watch = Stopwatch(timer)
         self._clock = clock
         self._skills = record.skills()
-        self._retention = aims_of(record.settings()).retention
+        settings, sources = record.settings(), feed.sources.values()
+        self._retention = aims_of(settings).retention
+        self.asks_sure = settings.get(SURE) is True and all(one.tells for one in sources)
         self._number = 0
         self._plan = list(feed.plan)
         self._current: tuple[Item, Question] | None = None
         self._shown_at = 0.0
         self._ahead: Ahead | None = None
+        self._help = ""
         self._last: tuple[Question, Outcome] | None = None
         self._kinds_asked: list[str] = []
         self._asked: Counter[str] = Counter()
         self._answered: Counter[str] = Counter()
         self._right: Counter[str] = Counter()
+        self._helped = 0
         self._silent: set[str] = set()
         self._refused: set[tuple[str, ...]] = set()
         start = clock().astimezone(UTC)
@@ -153,6 +160,8 @@ class Session:
                 question, self.kinds[item.kind], self.feed.sources[item.source].tells
             )
             self._shown_at = self.elapsed
+            said = getattr(kind, "look_for", ())
+            self._help = self.feed.help(item, so_far) if said else ""
         return self._current[1]
 
     def _so_far(self, skills: Mapping[str, SkillState]) -> SoFar:
@@ -202,12 +211,23 @@ class Session:
             return self.eye.tell_ahead(self._day())
         return self._ahead.step(likely, self.eye, self._day())
 
+    def help(self, replies: Answers) -> str:
+        """What help is said after so many replies to the present question; "" where none is."""
+        if self._current is None:
+            return ""
+        item, question = self._current
+        return help_words(self.kinds[item.kind], question, replies, self._help)
+
     # -- answering ---------------------------------------------------------------------
 
     def answered(
-        self, question: Question, answers: Answers, response_s: float | None = None
+        self,
+        question: Question,
+        answers: Answers,
+        response_s: float | None = None,
+        sure: bool = False,
     ) -> Outcome:
-        """Grade an answer and keep it before returning.
+        """Grade an answer and keep it before returning, and whether the learner is ``sure`` of it.
 
         ``response_s`` is in seconds, pauses left out; measured here when not
         given. The same question answered twice (a key pressed twice) counts
@@ -222,17 +242,15 @@ class Session:
         kind = self.kinds[question.kind]
         grade, reveal = self._ahead.told(answers)
         source = self.feed.sources[self._current[0].source]
-        attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s))
+        attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s), sure)
         skill = attempt.skill
         self.unsaved.add(attempt)
         trouble = self.retry_save()
         if trouble:
             # The step still follows the learner; saving works it out again in earnest.
-            self._skills[skill] = advance(
-                self._skills.get(skill),
-                attempt,
-                "held" if grade.right else "shaky",
-            )
+            good = grade.right and not self._help
+            before = self._skills.get(skill)
+            self._skills[skill] = advance(before, attempt, "held" if good else "shaky")
         self._answered[skill] += 1
         self._right[skill] += grade.right
         if source.tells:
@@ -240,7 +258,12 @@ class Session:
         else:
             self._silent.add(skill)
         state, saved = self._told({skill: self._skills[skill]})[skill], not trouble
-        measure = measure_line(state.threshold, kind.title, kind.unit, attempt.region)
+        self._helped += bool(self._help)
+        measure = (
+            NO_MEASURE
+            if self._help
+            else measure_line(state.threshold, kind.title, kind.unit, attempt.region)
+        )
         outcome = source.told(
             Outcome(grade, reveal, attempt, state, saved, trouble, measure), self.left
         )
@@ -250,13 +273,9 @@ class Session:
         return outcome
 
     def _attempt(
-        self,
-        question: Question,
-        kind: Kind,
-        answers: Answers,
-        grade: Grade,
-        response_s: float,
-    ) -> Attempt:
+        self, question: Question, kind: Kind, answers: Answers, grade: Grade, response_s: float,
+        sure: bool,
+    ) -> Attempt:  # fmt: skip
         assert self._current is not None
         now, source = self._clock(), self._current[0].source
         return Attempt(
@@ -269,10 +288,10 @@ class Session:
             seed=question.seed,
             step=question.step,
             steps=kind.steps,
-            chance=kind.chance,
+            chance=WITH_HELP if self._help else kind.chance,
             pencils=self.feed.sources[source].palette.set.fingerprint,
             target=None if question.target is None else list(question.target),
-            facts=dict(question.facts),
+            facts=facts_kept(question, self._help, sure if self.asks_sure else None),
             answers=answers,
             score=grade.score,
             right=grade.right,
@@ -315,12 +334,8 @@ class Session:
             for skill, tries in self._answered.items()
             if skill not in self._silent
         }
-        tries, right = Counter[str](), Counter[str]()
-        for skill, count in self._answered.items():
-            if skill not in self._silent:
-                kind = skill.partition(":")[0]
-                tries[kind] += count
-                right[kind] += self._right[skill]
+        counted = self._answered.keys() - self._silent
+        tries, right = by_drill(self._answered, counted), by_drill(self._right, counted)
         most = needs_most(tries, right, self._day())
         return Summary(
             asked=self._answered.total(),
@@ -328,6 +343,7 @@ class Session:
             seconds=self.elapsed,
             skills=in_order(lines),
             unsaved=len(self.unsaved),
+            helped=self._helped,
             drills=tuple(self._facts[kind].title.rstrip("?") for kind in tries),
             at_the_table=str(getattr(self.kinds[most], "at_the_table", "")) if most else "",
         )

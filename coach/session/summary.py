@@ -5,7 +5,8 @@ It tells no change: one session can't show any.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -27,7 +28,8 @@ class PractisedSkill:
 
 @dataclass(frozen=True)
 class Summary:
-    """A session's end: ``skills`` in the order they come back; ``unsaved`` answers still kept.
+    """A session's end: ``skills`` in the order they come back; ``unsaved`` answers still kept,
+    ``helped`` those given with help.
 
     ``drills`` are the titles of those answered, in order; ``at_the_table`` is one thing to do
     on paper, of the drill that needs it most, or nothing.
@@ -40,9 +42,19 @@ class Summary:
     unsaved: int
     drills: tuple[str, ...] = ()
     at_the_table: str = ""
+    helped: int = 0
 
 
 FEW = 3
+
+
+def by_drill(of_skills: Mapping[str, int], skills: Collection[str]) -> Counter[str]:
+    """Counts of these ``skills``, as ``of_skills`` has them, drill by drill."""
+    found = Counter[str]()
+    for skill in of_skills:
+        if skill in skills:
+            found[skill.partition(":")[0]] += of_skills[skill]
+    return found
 
 
 def needs_most(tries: Mapping[str, int], right: Mapping[str, int], turn: int = 0) -> str:

@@ -22,6 +22,7 @@ from scores.record.decks_added import decks_kept
 from scores.record.queries import reading_seconds, session_seconds
 from scores.record.record import Record
 from scores.skill.memory import is_due
+from scores.today.back import days_away, minutes_back
 from scores.today.day_plan import Item, aims_of, minutes_of, minutes_to_plan, plan_day
 from scores.today.offers import KindFacts, Offers, offers_in
 from scores.today.wishes import wishes_in
@@ -106,7 +107,8 @@ def allowed(offers: Offers, settings: Mapping[str, JSON], colour: bool) -> Offer
 
 @dataclass(frozen=True)
 class Today:
-    """What the first screen shows."""
+    """What the first screen shows. ``minutes`` are the session's; ``away`` is how many days the
+    learner was away, where this is a first day back, else 0."""
 
     plan: tuple[Item, ...]
     offers: Offers
@@ -117,6 +119,7 @@ class Today:
     met: int
     standings: tuple[DeckStanding, ...] = ()
     paper_due: bool = False
+    away: int = 0
 
 
 def today(
@@ -144,6 +147,7 @@ def today(
     skills = skills_told(record.skills(), figures, practice_day(now), aims.retention)
     minutes = minutes_of(settings if minutes is None else {"minutes": minutes})
     standings: tuple[DeckStanding, ...] = ()
+    away = days_away(skills, now)
     times, reveal_s = record.kind_times(), reading_seconds(record)
     rng = plan_rng(seed)
     if decks_kept(record):
@@ -158,12 +162,13 @@ def today(
         planned = minutes_to_plan(minutes, session_seconds(record))
         wished = {wish.region for wish in wishes_in(settings)}
         plan = plan_day(skills, offers, times, now, planned, rng, aims, reveal_s, wished)
+        minutes = minutes_back(minutes) if away else minutes
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))
     weak, new = reasons["weak"], reasons["new"]
-    paper = on_paper.due(record, practice_day(now))
-    return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper)
+    paper = not away and on_paper.due(record, practice_day(now))
+    return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper, away)
 
 
 def plan_rng(seed: int, turn: int = 1) -> random.Random:

@@ -61,9 +61,14 @@ class HueAndLean(Exercise[ColourToName]):
     name = "hue-and-lean"
     version = 3
     title = "Hue family and lean"
-    trains = "to name the family a colour belongs to, and the neighbour it leans to"
+    trains = "to name a colour's family, and the neighbour it leans to"
     at_the_table = (
         "Name a colour's family, and the neighbour it leans to, before you reach for a pencil."
+    )
+    look_for = (
+        "Is it nearest to red, orange, yellow, green, blue or violet? Then: is it that, or on "
+        "the way to the next?",
+        "Think of both neighbours beside it: which of the two would it be harder to tell from?",
     )
     seconds, unit, steps, chance = 14.0, "wheel steps", (0.5, 0.04), 1 / OFFERED
 

@@ -38,6 +38,9 @@ class LighterOrDarker(LaidBeside[Beside]):
     at_the_table = (
         "Squint at subject and paper: with half-shut eyes value is easier to compare than hue."
     )
+    look_for = (
+        "Half close your eyes until the hues fade: which of the two would be the darker grey?",
+    )
     seconds, unit, steps = 7.0, "ΔL*", (20.0, 0.8)
     words, near, none = ("lighter", "darker"), 5.0, "no colour here is"
     prompt = "Look at value only. Is what you laid down lighter or darker than the target?"

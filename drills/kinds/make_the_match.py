@@ -80,6 +80,10 @@ class MakeTheMatch(Exercise[ColourToMatch]):
     title = "Make the match"
     trains = "to bring a colour to the paper with the pencils at hand"
     at_the_table = "Lay a match on a scrap first, one move at a time, and look after each."
+    look_for = (
+        "First the pencil nearest in hue, laid lightly. Then mend what is off most: value, hue, "
+        "or too bright.",
+    )
     seconds, unit, steps, chance = 60.0, "ΔE00", (10.0, 1.5), 0.02
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

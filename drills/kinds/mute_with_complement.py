@@ -78,6 +78,10 @@ class MuteWithComplement(Exercise[MutersOffered]):
     at_the_table = (
         "Quiet a colour with a light layer of its complement between two layers of the colour."
     )
+    look_for = (
+        "Look across the wheel: what lies opposite a colour quiets it, what lies beside it only "
+        "turns it.",
+    )
     seconds, unit, steps, chance = 20.0, "ΔE00", (6.0, 1.0), 1 / OFFERED
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

@@ -79,6 +79,10 @@ class NearestStart(Exercise[StartsOffered]):
         "Start with the pencil nearest in hue, even if it is too light or too "
         "bright: value and dullness come later."
     )
+    look_for = (
+        "Light or dark, bright or dull: leave that aside. Which pencil has its hue, leaning "
+        "the same way?",
+    )
     seconds, unit, steps, chance = 12.0, "wheel steps", (3.0, 0.25), 1 / len(LETTERS)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

@@ -67,6 +67,9 @@ class OrderOfLayers(Exercise[LayersToOrder]):
     title = "Order the layers"
     trains = "to see in a colour which layer lies over which"
     at_the_table = "The last layer shows most: lay last what should be seen first."
+    look_for = (
+        "The last layer shows most. Which pencil do you see first in the colour? It lies on top.",
+    )
     seconds, unit, steps, chance = 20.0, "ΔE00", (5.0, 1.0), 1 / len(ORDERS)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

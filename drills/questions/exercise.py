@@ -33,6 +33,8 @@ class Exercise(ABC, Generic[D]):
     trains: str
     at_the_table: str = ""
     """One thing to do on paper after practising it, in a sentence."""
+    look_for: tuple[str, ...] = ()
+    """What to look at, stage by stage, said to who is new to it; the last serves all later ones."""
     needs_colour: bool = True
     seconds: float
     unit: str

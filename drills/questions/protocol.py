@@ -157,7 +157,8 @@ class Kind(Protocol):
     be asked without 24-bit colour on screen; ``chance`` is the proportion right
     by guessing. ``of_the_eye`` is False where rules or facts are remembered: it has no
     threshold of sight, and comes back as a card to remember does. It may have an attribute
-    ``at_the_table``, one thing to do on paper after practising it, in a sentence.
+    ``at_the_table``, one thing to do on paper after practising it, in a sentence, and one
+    ``look_for``, a tuple of sentences: what to look at in each stage, said to who is new to it.
     """
 
     def __hash__(self) -> int: ...

@@ -26,7 +26,8 @@ class Attempt:
 
     ``step`` is the difficulty really asked, ``steps`` the kind's (easiest,
     hardest), both in the kind's own unit, where smaller is harder; ``chance``
-    is the proportion right by guessing. ``pencils`` is the pencil set's
+    is the proportion right by guessing, 1 with help: from such an answer no threshold is
+    measured (what help, the facts say). ``pencils`` is the pencil set's
     fingerprint. ``facts`` holds the choices and what was computed for each.
     ``response_s`` is in seconds with pauses left out. ``zone`` is an IANA name
     or ``±HH:MM``. ``outcome`` is what the answer said to the memory; it is

@@ -133,12 +133,26 @@ def m005_journal(db: Database) -> None:
     )
 
 
+def m006_help(db: Database) -> None:
+    """Matches made with help are left out of the weeks of matches."""
+    db.execute("DROP INDEX idx_attempts_match")
+    db.execute(
+        "CREATE INDEX idx_attempts_match ON attempts (day, error, deck)"
+        " WHERE kind = 'make-the-match' AND chance < 1.0"
+    )
+    # The answers that say whether the learner was sure, found without reading the others.
+    db.execute(
+        "CREATE INDEX idx_facts_sure ON attempt_facts (seq) WHERE instr(facts, '\"sure\":') > 0"
+    )
+
+
 STEPS: tuple[Callable[[Database], None], ...] = (
     m001_record,
     m002_thresholds,
     m003_decks,
     m004_progress,
     m005_journal,
+    m006_help,
 )
 LATEST = len(STEPS)
 TABLES = frozenset(

@@ -35,12 +35,23 @@ def trials_since(record: Record, first: date) -> list[tuple[int, str, int, bytes
 
 
 def matches_since(record: Record, first: date) -> list[tuple[str, float]]:
-    """The day (ISO 8601) and error (ΔE00) of every match made in practice, oldest first."""
+    """The day (ISO 8601) and error (ΔE00) of every match made without help, oldest first."""
     # Left to itself SQLite takes another index, and reads every such answer from its page.
     return record._rows(
         "SELECT day, error FROM attempts INDEXED BY idx_attempts_match"
-        " WHERE kind = 'make-the-match' AND day >= ? AND deck != ? ORDER BY day",
+        " WHERE kind = 'make-the-match' AND chance < 1.0 AND day >= ? AND deck != ? ORDER BY day",
         (first.isoformat(), RETEST),
+    )
+
+
+def said_sure(record: Record) -> list[tuple[int, str]]:
+    """Right or not, and the facts (JSON) of each answer of practice, without help, whose facts
+    may say whether the learner was sure."""
+    return record._rows(
+        "SELECT right, facts FROM attempt_facts INDEXED BY idx_facts_sure"
+        " JOIN attempts USING (seq)"
+        " WHERE instr(facts, '\"sure\":') > 0 AND chance < 1.0 AND deck NOT IN (?, ?)",
+        NOT_PRACTICE,
     )
 
 

@@ -69,9 +69,10 @@ class Record(RecordFile):
 
     # -- answers -------------------------------------------------------------------
 
-    def save(self, attempt: Attempt) -> SkillState:
+    def save(self, attempt: Attempt, setting: tuple[str, JSON] | None = None) -> SkillState:
         """Keep an answer and what follows from it, in one transaction; the skill's new state.
 
+        A ``setting`` (key and value) is kept by the same write: with it or not at all.
         An attempt already kept changes nothing. Re-tests and what came on paper
         (``NOT_PRACTICE``) are counted, but teach the memory nothing. Raises
         NotSavedError, after which nothing of it is kept and it may be saved again;
@@ -87,7 +88,11 @@ class Record(RecordFile):
                 kept, after = derived.follow(db, attempt, self.setting("untimed") is True)
             except (ValueError, TypeError, OverflowError) as error:
                 raise UnreadableRecordError("damaged", "its tables hold nonsense") from error
-            self._journal(db, answer_body(attempt_row(kept), facts_row(kept)))
+            bodies = [answer_body(attempt_row(kept), facts_row(kept))]
+            if setting is not None:
+                tables.put_setting(db, *setting)
+                bodies.append(setting_body(*setting))
+            self._journal(db, *bodies)
             return after
 
         return self.transact(keep)

@@ -3,7 +3,7 @@
 =========  ==========================================================================
 lost       wrong, far off, and no harder than usual
 shaky      wrong but near, or wrong on a harder question than usual; or right but
-           slow, or so quick that nobody could have looked
+           slow, with help, or so quick that nobody could have looked
 held       right
 easy-won   right, quick, no easier than usual, and not a question where one guess
            in three comes right
@@ -30,6 +30,8 @@ UNSEEN_S = 0.35
 """Seconds under which an answer came before the colour could be judged."""
 HARDER, EASIER = 0.8, 1.25
 """Times the skill's usual step (smaller is harder)."""
+WITH_HELP = 1.0
+"""The ``chance`` kept with an answer given with help: being right says nothing of the eye."""
 GUESSABLE = 0.34
 """Chance from which a lucky guess is too likely to call an answer easy-won."""
 
@@ -59,7 +61,7 @@ def judge(
     ratio = step / usual_step if usual_step is not None and usual_step > 0 and step > 0 else 1.0
     if not right:
         return "shaky" if score >= NEAR_SCORE or ratio <= HARDER else "lost"
-    if response_s < UNSEEN_S:
+    if response_s < UNSEEN_S or chance >= WITH_HELP:
         return "shaky"
     if usual_s is None or usual_s <= 0:
         return "held"

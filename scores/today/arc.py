@@ -16,16 +16,15 @@ import random
 from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
 
-from drills.basics.days import practice_day
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import WHEEL
+from scores.today.back import days_away, minutes_back
 from scores.today.match_part import Asked, MatchPart, Part
 from scores.today.mix import WAITS, Mix, kinds_owed
 from scores.today.need import Need, new_quota
 from scores.today.offers import Offers
 from scores.today.shares import (
-    AWAY_DAYS,
-    AWAY_SHARE,
+    BACK_SURE,
     CRAFT,
     CRAFT_SHARE,
     FIRST_DAY,
@@ -33,6 +32,7 @@ from scores.today.shares import (
     FIRST_RUN,
     FOCUS,
     KIND_AGAIN,
+    LATE_SHARE,
     LEAST_RUN,
     MATCH_EVERY_S,
     MOST_FOCUS,
@@ -66,32 +66,47 @@ def day_arc(
     """
     if not calls:
         return []
-    day = practice_day(now)
-    tried = [s.last_tried for s in skills.values() if s.last_tried is not None]
-    last = max((practice_day(at.astimezone(now.tzinfo)) for at in tried), default=None)
-    away = last is not None and (day - last).days >= AWAY_DAYS
-    budget = seconds * (AWAY_SHARE if away else 1.0)
+    away = days_away(skills, now) > 0
+    budget = 60.0 * minutes_back(seconds / 60.0) if away else seconds
     arc = _Arc(skills, offers, calls, cost, now, budget, rng, wished)
-    if last is None:
+    if all(state.last_tried is None for state in skills.values()):
         made = arc.first_day()
+    elif away:
+        made = arc.first_day_back()
     else:
-        match = arc.match() if budget >= WHOLE * MATCH_EVERY_S else arc.steps_owed()
-        again = arc.laid_again(match)
         short = budget < WHOLE * MATCH_EVERY_S
+        late = arc.late() if short else []
+        match = arc.steps_owed(arc.taken(late)) if short else arc.match()
+        again = arc.laid_again(match)
         left = budget * (1.0 - SPARE - (0.0 if short else WARM_UP)) - arc.taken([*match, *again])
-        owed = arc.owed([*match, *again], left)
+        left -= arc.taken(late)
+        owed = arc.owed([*match, *late, *again], left)
         left -= arc.taken(owed)
         focus = arc.focus(left * FOCUS, [*match, *again])
-        mixed = arc.mixed(left - arc.taken(focus), [*match, *again, *owed, *focus])
+        mixed = arc.mixed(left - arc.taken(focus), [*match, *again, *late, *owed, *focus])
         made = [*arc.warm_up(), *focus, *owed, *mixed, *again, *match]
         if short:
             # Who has little time may stop at any question: what the day is for comes first.
-            made = [*match, *owed, *focus, *mixed]
+            made = [*match, *late, *owed, *focus, *mixed]
     made = made or arc.mixed(budget, [])
     return [Asked(one.need, one.part, SURE) for one in made] if away else made
 
 
 class _Arc(MatchPart):
+    def late(self) -> list[Asked]:
+        """On a short day, the drills that can wait no longer: the match gives way to them."""
+        due = [
+            kind
+            for kind in self.by_kind
+            if kind not in STEPS and (self.days_since(kind) or 0) >= WAITS
+        ]
+        made: list[Asked] = []
+        for kind in sorted(due, key=self.waited):
+            if self.taken(made) + self.cost[kind] > LATE_SHARE * self.budget and made:
+                break
+            made.append(Asked(max(self.by_kind[kind], key=lambda n: n.value), "mixed", USUAL))
+        return made
+
     def owed(self, planned: Sequence[Asked], seconds: float) -> list[Asked]:
         """One question of each drill left out for days, as far as its share of the time goes."""
         short = self.budget < WHOLE * MATCH_EVERY_S
@@ -113,6 +128,13 @@ class _Arc(MatchPart):
         few = sorted(new, key=lambda kind: (-WORTH.get(kind, 1.0), self.cost[kind]))
         few = few[: NEW_KINDS_SHORT if short else NEW_KINDS]
         return frozenset([*(self.by_kind.keys() - set(new)), *few]) or frozenset(new)
+
+    def first_day_back(self) -> list[Asked]:
+        """Sure things, a little of what calls for practice most, and a match; nothing is owed."""
+        match = self.match()
+        sure = self.warm_up(BACK_SURE)
+        left = self.budget * (1.0 - SPARE) - self.taken([*match, *sure])
+        return [*sure, *self.mixed(left, [*match, *sure], owing=False), *match]
 
     def focus(self, seconds: float, planned: Sequence[Asked] = ()) -> list[Asked]:
         """One drill in a run of neighbours on the wheel, or of its own regions."""
@@ -160,12 +182,16 @@ class _Arc(MatchPart):
         near = [WHEEL[(place + turn) % 12] for turn in (1, -1)]
         return [need for region in near for need in some if need.region == region]
 
-    def mixed(self, seconds: float, planned: Sequence[Asked]) -> list[Asked]:
-        """What calls for practice most, the craft's own steps keeping their share."""
+    def mixed(self, seconds: float, planned: Sequence[Asked], owing: bool = True) -> list[Asked]:
+        """What calls for practice most, the craft's own steps keeping their share.
+
+        With ``owing`` False drills left out for days don't go before the rest.
+        """
         asked = {one.need.skill: 0 for one in planned}
         for one in planned:
             asked[one.need.skill] += 1
-        owed = kinds_owed(self.skills, self.offers, self.now) - {one.need.kind for one in planned}
+        asked_already = {one.need.kind for one in planned}
+        owed = kinds_owed(self.skills, self.offers, self.now) - asked_already if owing else ()
         now_open = self.open_kinds()
         calls = [
             need._replace(value=need.value * WORTH.get(need.kind, 1.0))
@@ -192,8 +218,8 @@ class _Arc(MatchPart):
             craft += self.cost[need.kind] if need.kind in CRAFT else 0.0
             made.append(Asked(need, "mixed", USUAL))
 
-    def warm_up(self) -> list[Asked]:
-        """Quick things that are held best."""
+    def warm_up(self, share: float = WARM_UP) -> list[Asked]:
+        """Quick things that are held best, for a ``share`` of the time."""
         quick = sorted({self.cost[need.kind] for need in self.calls.values()})
         bound = quick[len(quick) // 2] if quick else 0.0
         sure = [
@@ -208,7 +234,7 @@ class _Arc(MatchPart):
         for need in sure:
             if any(one.need.kind == need.kind for one in made):
                 continue
-            if made and self.taken(made) + self.cost[need.kind] > WARM_UP * self.budget:
+            if made and self.taken(made) + self.cost[need.kind] > share * self.budget:
                 break
             made.append(Asked(need, "warm-up", SURE))
         return made

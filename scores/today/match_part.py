@@ -120,14 +120,17 @@ class MatchPart:
         here = self.calls.get(skill_name(kind, region))
         return here or max(self.by_kind.get(kind, []), key=lambda n: n.value, default=None)
 
-    def steps_owed(self) -> list[Asked]:
-        """Of a match spread over short days, the steps whose turn it is, on one family."""
+    def steps_owed(self, kept_s: float = 0.0) -> list[Asked]:
+        """Of a match spread over short days, the steps whose turn it is, on one family.
+
+        ``kept_s`` are seconds that are kept from it.
+        """
         owed = [kind for kind in STEPS if self._turn_of(kind)]
         if not owed:
             return []
         region = self._to_match(1, owed[-1])
         steps = [self._step(kind, region[0]) for kind in owed] if region else []
-        return self._fitting([need for need in steps if need is not None])
+        return self._fitting([need for need in steps if need is not None], kept_s)
 
     def _turn_of(self, kind: str) -> bool:
         """Whether a kind must come today, to come once in each ten minutes of practice."""
@@ -145,12 +148,13 @@ class MatchPart:
         since = self.days_since(kind)
         return (-float("inf") if since is None else -since, self.cost[kind])
 
-    def _fitting(self, needs: Sequence[Need]) -> list[Asked]:
+    def _fitting(self, needs: Sequence[Need], kept_s: float) -> list[Asked]:
         """Those that fit in a match's share of the time, the first at least; the rest wait."""
         chosen: list[Need] = []
+        most = SHORT_MATCH * self.budget
         for need in sorted(needs, key=lambda need: self.waited(need.kind)):
             taken = sum(self.cost[one.kind] for one in chosen) + self.cost[need.kind]
-            if not chosen or taken <= SHORT_MATCH * self.budget:
+            if not chosen or taken <= min(most, self.budget - kept_s):
                 chosen.append(need)
         return [Asked(need, "match", USUAL) for need in needs if need in chosen]
 

@@ -29,6 +29,8 @@ goes wrong."""
 SHORT_MATCH, OWED_SHARE = 0.7, 0.6
 """Shares of the time that, on short days, the steps whose turn it is may take; and of what is
 left, drills left out for days."""
+LATE_SHARE = 0.5
+"""Share of a short day for drills that would else be left out for more than a week."""
 AGAIN_S = 400.0
 """Seconds of practice that bring one more laying, of a family met before, beside the match."""
 FOCUS = 0.5
@@ -65,3 +67,5 @@ WISHED = 2.0
 """How much more a family calls for the match where a colour of it is wished for."""
 AWAY_DAYS, AWAY_SHARE = 14, 0.6
 """Days away after which the first session is short, by this share, and sure."""
+BACK_SURE = 0.25
+"""The warm-up's share of such a session."""

@@ -17,6 +17,7 @@ from coach.screens.practice.question import PracticeScreen
 from coach.screens.practice.today import TodayScreen
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.scene import Scene
+from scores.progress.sureness import SURE
 from tests.pilots import (
     KINDS,
     Hands,
@@ -390,3 +391,57 @@ async def test_where_the_scene_is_only_lent_it_is_taken_away(tmp_path: Path) -> 
         await pilot.pause()
         assert practice(app).query_one(Scene).swatches == ()
         assert painted(app) == set()
+
+
+async def test_who_is_new_to_a_step_sees_help_twice_and_then_none(tmp_path: Path) -> None:
+    app = table(tmp_path, "nearest-start")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        for helped in (True, True, False):
+            assert ("Help: " in shown(app)) is helped
+            assert ("Not A." in shown(app)) <= helped
+            await answer(pilot)
+            assert ("answered with help" in shown(app)) is helped
+            await pilot.press("enter")
+            await pilot.pause()
+
+
+@pytest.mark.parametrize("mouse", [True, False])
+async def test_sure_is_said_by_one_more_key_where_it_is_asked_for(
+    tmp_path: Path, mouse: bool
+) -> None:
+    app = table(tmp_path, "brighter-or-duller")
+    app.app_state.record.set_setting("sure", True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "I am sure" in shown(app)
+        await press_hint(pilot, app, "I am sure", "full_stop", mouse)
+        assert "you are sure" in shown(app)
+        # Paused and gone on with, it still stands.
+        await pilot.press("p", "full_stop", "p")
+        await pilot.pause()
+        assert "you are sure" in shown(app)
+        await answer(pilot)
+        await pilot.press("full_stop", "enter")
+        await pilot.pause()
+        assert "I am sure" in shown(app)
+        await pilot.press("full_stop", "full_stop")
+        await answer(pilot)
+        said = [one.facts for one in app.app_state.record.attempts()]
+    assert [isinstance(facts, dict) and facts[SURE] for facts in said] == [True, False]
+
+
+async def test_sure_is_not_asked_unless_it_is_wanted(tmp_path: Path) -> None:
+    app = table(tmp_path, "brighter-or-duller")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press("full_stop")
+        assert "I am sure" not in shown(app)
+        assert "you are sure" not in shown(app)
+        await answer(pilot)
+        [one] = app.app_state.record.attempts()
+    assert isinstance(one.facts, dict)
+    assert SURE not in one.facts

@@ -88,7 +88,7 @@ async def test_the_figures_follow_the_record_over_days(tmp_path: Path) -> None:
         met = len(app.app_state.record.skills())
         assert f"{met} of" in shown(app)
         app.app_state.record.close()
-    for days in (0, 1, 3, 400):
+    for days in (0, 1, 3, 13):
         later = again(tmp_path, days)
         async with later.run_test(size=(80, 24)):
             states = later.app_state.eye.skills(later.app_state.day).values()
@@ -211,3 +211,29 @@ async def test_what_a_set_offers_is_worked_out_once_and_not_at_every_start(
         await until(pilot, lambda: later.app_state.ready_for is not None)
         assert later.app_state.ready_for is not None
         assert later.app_state.ready_for.offers == offered
+
+
+async def test_a_first_day_back_is_short_and_told(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await answers(pilot, 3)
+    app.app_state.record.close()
+    back = again(tmp_path, 20)
+    async with back.run_test(size=(80, 24)) as pilot:
+        assert "You were away for 20 days." in shown(back)
+        assert "6 minutes, about" in shown(back)
+        # Nor the re-test, nor the colour of the week on paper, which wait a day.
+        assert " due" not in shown(back)
+        assert "on paper   " not in shown(back).replace("m on paper", "")
+        await pilot.press("enter")
+        await pilot.pause()
+        session = practice(back).session
+        assert session is not None
+        assert session.minutes == 6
+        await answer(pilot)
+        # The next one of that day is as long as ever.
+        plan = back.app_state.today()
+        assert plan is not None
+        assert (plan.minutes, plan.away) == (10, 0)

@@ -31,6 +31,7 @@ from drills.pencils.sets import demo_set
 from drills.planning.plan import LikelyMiss
 from drills.questions.protocol import CannotAskError, Kind, Question
 from scores.record.record import Record
+from tests.answers import answer as answered
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
 from tests.classes import STUDENTS, attempts, class_of, results_file
 from tests.contact_sheet.desk import desk
@@ -40,6 +41,8 @@ from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until
 
 WEEKS = 5
 NOW = FIRST_DAY + timedelta(weeks=WEEKS)
+AWAY = 30
+"""Days after ``NOW`` that make a first day back."""
 Size = tuple[int, int]
 SIZES: tuple[Size, ...] = ((80, 24), (120, 40), (200, 60))
 TARGET = "#a05040"
@@ -50,6 +53,9 @@ MOVES = (Move("lay", 0, LIGHT), Move("lay", 2, FIRM))
 def furnish(home: Path, weeks: int = WEEKS) -> Path:
     """A home with a learner's weeks, a class and a photo; its record's path."""
     record = make_long_record(home / "record.db", attempts=A_DAY * 7 * weeks // 2, seed=3)
+    # Not a first day back, which has a state of its own.
+    lately = NOW - timedelta(days=2)
+    record.save(answered(1, session="lately", kind="lighter-or-darker", at_utc=lately))
     light, firm = BoxSaid("light", (70.0, 20.0, 10.0)), BoxSaid("firm", (50.0, 40.0, 20.0))
     spoilt = SlotSaid("M02 Oilskin Row", (light, BoxSaid("firm", None, "glare on it")))
     read = SheetSaid("ABC234", "pencils", "Pocket", (SlotSaid("M01", (light, firm)), spoilt))
@@ -67,10 +73,12 @@ def furnish(home: Path, weeks: int = WEEKS) -> Path:
     return home / "record.db"
 
 
-def app_of(path: Path, depth: ColourDepth = TRUE_COLOUR) -> TableApp:
-    """The app on the record at ``path``, its clock and its dice standing still."""
+def app_of(path: Path, depth: ColourDepth = TRUE_COLOUR, later: int = 0) -> TableApp:
+    """The app on the record at ``path``, its clock and its dice standing still; some days
+    ``later``."""
     seeds = itertools.count(1).__next__
-    state = AppState(Record.open(path), depth, lambda: NOW, lambda: 0.0, seeds)
+    now = NOW + timedelta(days=later)
+    state = AppState(Record.open(path), depth, lambda: now, lambda: 0.0, seeds)
     state.use(demo_set())
     state.keep(ready_once(demo_set()))
     return TableApp(state)
@@ -126,6 +134,9 @@ async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator
         few = ColourDepth(False, "16 colours only", "Set COLORTERM=truecolor.")
         async with running(app_of(own / "record.db", few), size) as pilot:
             yield Seen("today-few-colours", pilot)
+        async with running(app_of(own / "record.db", later=AWAY), size) as pilot:
+            await settled(pilot, "You were away")
+            yield Seen("today-first-day-back", pilot)
 
 
 async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIterator[Seen]:

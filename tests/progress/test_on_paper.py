@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
+from coach.learned import patches_of
 from coach.reports.progress_figures import figures
 from coach.reports.progress_json import figures_json
 from coach.reports.progress_page import page as html
 from coach.reports.progress_words import page
-from coach.session.on_paper import Given, Laid, paper_attempt, patch_of
+from coach.session.on_paper import Given, Laid, keep, paper_attempt, patch_of
+from coach.session.unsaved import Unsaved
 from drills.hand.patch import MOST_MOVES
 from drills.layering import constants as c
 from drills.layering.moves import FIRM, LIGHT, Move
@@ -19,6 +24,8 @@ from drills.layering.palette import prepare
 from drills.pencils.sets import pocket_set
 from drills.planning.plan import LikelyMiss
 from scores.progress.on_paper import RIGHT_WITHIN, due, finished, graded, periods, results, words
+from scores.record.journal.file import Journal
+from scores.record.journal.reading import Place
 from scores.record.record import Record
 from tests.answers import answer
 
@@ -152,3 +159,63 @@ def test_a_patch_is_made_of_layers_that_one_can_learn_from() -> None:
     assert patch_of((*MOVES, Move("burnish", -1)), got) is None
     assert patch_of(MOVES * (MOST_MOVES // 2 + 1), got) is None
     assert patch_of((), got) is None
+
+
+def desk(record: Record) -> Any:
+    """As much of the app's state as keeping asks for."""
+    return SimpleNamespace(
+        record=record,
+        ready_for=SimpleNamespace(palette=PALETTE),
+        clock=lambda: DAY,
+        unsaved=Unsaved(record),
+    )
+
+
+def laid() -> Laid:
+    return Laid(TARGET, MOVES, TARGET, LikelyMiss(2.0, 1.0, 5.0), "one")
+
+
+def test_match_and_patch_are_one_write(record: Record, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Cut off before it, neither is there; after it, both are, in database and journal."""
+    written: list[int] = []
+    append = Journal.append
+
+    def counted(journal: Journal, bodies: Sequence[str]) -> Place:
+        written.append(len(bodies))
+        return append(journal, bodies)
+
+    monkeypatch.setattr(Journal, "append", counted)
+    said = keep(desk(record), laid(), Given(TARGET, 1.5, "by eye"), finished=True)
+    assert said == "Kept, on paper and for your hand."
+    assert written == [2]
+    assert len(results(record)) == len(patches_of(record, PALETTE.set)) == 1
+    record.close()
+    record.path.unlink()
+    again, _ = Record.open_mended(record.path, DAY)
+    assert len(results(again)) == len(patches_of(again, PALETTE.set)) == 1
+
+
+def test_where_the_patch_can_t_be_written_the_match_waits_with_it(
+    record: Record, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put(record, 1.0)
+
+    def full(*_: object) -> None:
+        raise OSError("disk full")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(Journal, "append", full)
+        state = desk(record)
+        said = keep(state, laid(), Given(TARGET, 1.5, "by eye"), finished=True)
+    assert said.startswith("Not saved yet")
+    assert len(results(record)) == 1
+    assert patches_of(record, PALETTE.set) == ()
+    assert state.unsaved.save() == ""
+    assert len(results(record)) == 2
+
+
+def test_a_swatch_half_laid_tells_of_the_hand_alone(record: Record) -> None:
+    said = keep(desk(record), laid(), Given(TARGET, 1.5, "by eye"), finished=False)
+    assert said == "Kept for your hand."
+    assert results(record) == ()
+    assert len(patches_of(record, PALETTE.set)) == 1

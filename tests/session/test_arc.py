@@ -14,7 +14,9 @@ import pytest
 from scores.skill.memory import SkillState
 from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import WHEEL
+from scores.today.back import days_away, minutes_back
 from scores.today.day_plan import Item, plan_day
+from scores.today.mix import WAITS
 from scores.today.offers import KindFacts, Offers
 from scores.today.shares import (
     AWAY_DAYS,
@@ -219,6 +221,27 @@ def test_after_weeks_away_the_first_day_is_short_and_sure() -> None:
     assert {item.aim for item in short} == {SURE}
 
 
+@pytest.mark.parametrize("days", [AWAY_DAYS, 40, 183, 800])
+def test_a_first_day_back_begins_sure_ends_with_a_match_and_owes_nothing(days: int) -> None:
+    """However long the break: no pile of what is due or was left out."""
+    for seed in range(10):
+        back = plan(met(days_ago=days), seed=seed)
+        assert back[0].part == "warm-up"
+        assert back[-1].kind == STEPS[-1]
+        assert back[-1].part == "match"
+        assert {item.aim for item in back} == {SURE}
+        assert 0.8 * 360 <= sum(item.seconds for item in back) <= 1.1 * 360
+        beside = {item.kind for item in back if item.part == "mixed"} - set(STEPS)
+        assert len(beside) <= 3
+
+
+def test_who_was_away_is_told_only_after_weeks() -> None:
+    assert days_away({}, START) == 0
+    assert days_away(met(days_ago=AWAY_DAYS - 1), START) == 0
+    assert days_away(met(days_ago=183), START) == 183
+    assert [minutes_back(minutes) for minutes in (2.0, 3.0, 10.0, 60.0)] == [2.0, 2.0, 6.0, 36.0]
+
+
 def test_a_drill_not_asked_for_days_is_asked() -> None:
     skills = met()
     for region in WHEEL:
@@ -229,6 +252,30 @@ def test_a_drill_not_asked_for_days_is_asked() -> None:
             "threshold": skills[name].threshold,
         })  # fmt: skip
     assert "hold-in-mind" in {item.kind for item in plan(skills)}
+
+
+def left_out(kinds: tuple[str, ...], days: int) -> dict[str, SkillState]:
+    """Everything met day by day, but these kinds not for so many days."""
+    skills = met()
+    for place, name in enumerate(skills):
+        ago = days if skills[name].kind in kinds else 1 + place % (days - 1)
+        skills[name] = replace(skills[name], last_tried=START - timedelta(days=ago))
+    return skills
+
+
+def test_on_a_short_day_the_match_gives_way_to_drills_that_can_wait_no_longer() -> None:
+    kinds = ("what-is-off", "hold-in-mind", "surround-lies", "handling")
+    for seed in range(10):
+        whole = plan(left_out((*kinds, *STEPS), WAITS), minutes=3, seed=seed)
+        given_way = plan(left_out((*kinds, *STEPS), WAITS + 1), minutes=3, seed=seed)
+        assert set(kinds) <= {item.kind for item in given_way}
+        match, late = (
+            [sum(i.seconds for i in day if i.part == "match") for day in (whole, given_way)],
+            sum(item.seconds for item in given_way if item.kind in kinds),
+        )
+        assert match[1] < match[0]
+        assert match[1] > 0
+        assert match[1] + late <= 180
 
 
 def test_where_nothing_or_little_can_be_asked_it_does_what_it_can() -> None:

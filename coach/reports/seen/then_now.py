@@ -55,12 +55,15 @@ def lines(of: Sequence[ThenNow]) -> list[str]:
 def svg(of: Sequence[ThenNow]) -> str:
     """The pairs as one SVG for a page; nothing where no change is known."""
     shown = seen(of)
-    if not shown:
-        return ""
+    return svg_of(shown, heading(of)) if shown else ""
+
+
+def svg_of(shown: Sequence[Seen], title: str) -> str:
+    """Pairs as one SVG with a title."""
     high = _ROW * len(shown)
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 640 {high}" width="640" role="img">'
-        f"<title>{escape(heading(of))}</title>"
+        f"<title>{escape(title)}</title>"
     ]
     for at, one in enumerate(shown):
         top = at * _ROW

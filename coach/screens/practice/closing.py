@@ -134,7 +134,8 @@ def figures(summary: Summary) -> str:
         return NOTHING
     minutes = max(1, round(summary.seconds / 60))
     unit = "minute" if minutes == 1 else "minutes"
-    return f"{summary.asked} answered in {minutes} {unit}, {summary.right} right."
+    helped = f"; {summary.helped} had help" if summary.helped else ""
+    return f"{summary.asked} answered in {minutes} {unit}, {summary.right} right{helped}."
 
 
 def said(summary: Summary, known: str = "") -> str:

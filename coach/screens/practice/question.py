@@ -13,8 +13,8 @@ from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS
 from coach.screens.base import ReadingScreen
-from coach.screens.practice.foreseeing import ForeseeingScreen
-from coach.screens.practice.question_keys import PAUSED_HINTS, asking_hints, telling_hints
+from coach.screens.practice.question_keys import PAUSED_HINTS, about, asking_hints, telling_hints
+from coach.screens.practice.sureness import SurenessScreen
 from coach.session.assigned.lessons import lessons_over, unread
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
@@ -36,7 +36,7 @@ PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
+class PracticeScreen(ReadingScreen[None], SurenessScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
@@ -127,7 +127,7 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
     def _next(self) -> None:
         """Draw the next question, or end where the time is up."""
         assert self.session is not None
-        self.outcome = None
+        self.outcome, self.sure = None, False
         self.replies = ()
         self.question = self.session.next()
         if self.question is None:
@@ -147,8 +147,6 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
         kind = self.session.kinds[self.question.kind]
         self.query_one("#title", Static).update(f"{kind.title} · question {self.session.number}")
         self._why = self.session.item.why if self.session.item else ""
-        # Why it is asked names the colour family, which may be the very answer: told after.
-        self.query_one("#why", Static).update(kind.trains[:1].upper() + kind.trains[1:])
         self._show_asking(True)
         self._ask()
         self._tick()
@@ -174,6 +172,8 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
         if asked is None:
             return False
         self.query_one("#prompt", Static).update(asked.prompt)
+        # Why it is asked names the colour family, which may be the very answer: told after.
+        self.query_one("#why", Static).update(about(self.session, self.replies))
         self.show_swatches(asked)
         if self._look is not None:
             self._look.stop()
@@ -181,7 +181,8 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
         choices = self.query_one(Choices)
         choices.asked = asked
         (self.setting if asked.form == "set" else choices).focus()
-        self._hint(*asking_hints(asked, bool(lessons_over(self.session))))
+        again = bool(lessons_over(self.session))
+        self._hint(*asking_hints(asked, again, self.sure_hints()))
         self.look_ahead()
         return True
 
@@ -218,7 +219,7 @@ class PracticeScreen(ReadingScreen[None], ForeseeingScreen):
     def _reveal(self) -> None:
         assert self.session is not None
         assert self.question is not None
-        self.tell(self.session.answered(self.question, self.replies))
+        self.tell(self.session.answered(self.question, self.replies, sure=self.sure))
 
     def tell(self, outcome: Outcome) -> None:
         """Show what came of an answer."""

@@ -135,7 +135,7 @@ class TodayScreen(ReadingScreen[None]):
                 f" Enter goes on with its last {left:g} minutes."
             )
         due = app_state.retest_due()
-        if due is not None:
+        if due is not None and not (plan and plan.away):
             count = len(due.items)
             notes.append(
                 f"r: the re-test, {count} questions, due every two weeks; answers aren't shown."

@@ -27,7 +27,9 @@ def figures(plan: Today, pencils: str) -> str:
     """The day at a glance: where it begins from, and its parts with their minutes."""
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
-    first = f"{pencils}: {plan.met} of {skills} skills met, {due}."
+    # After weeks away nearly everything is: no figure to come back to.
+    met = f"{plan.met} of {skills} skills met"
+    first = f"{pencils}: {met}." if plan.away else f"{pencils}: {met}, {due}."
     lines = [first, *assigned_lines(plan.standings)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
@@ -55,12 +57,14 @@ def assigned_line(one: DeckStanding) -> str:
 FIRST = "Today: a first match"
 SOON = 2
 """How many questions come before the first match of a first session."""
-FIRST_WHY = "It comes early, after two short questions, and is easy to begin with."
+FIRST_WHY = "It comes early, after two short questions, easy and with help."
+BACK = "Today: a short day to come back with"
+BACK_WHY = "Sure things first, then one match; what waits comes in on other days."
 WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",
     "unsure": "it is not yet known how fine you see there",
-    "new": "it is new to you",
+    "new": "you have not practised it there yet",
     "practice": "it does most for your matches now",
 }
 """Why a focus was chosen, by what called for its first question."""
@@ -70,6 +74,8 @@ def headline(plan: Today) -> tuple[str, str]:
     """What today is for, and why; why is nothing where there is no focus."""
     items = [item for item in plan.plan if item.part == "focus" and not item.source]
     if not items:
+        if plan.away:
+            return BACK, f"You were away for {away_words(plan.away)}. {BACK_WHY}"
         matches = [at for at, item in enumerate(plan.plan) if item.part == "match"]
         if plan.met or not matches:
             return "Today", ""
@@ -77,6 +83,13 @@ def headline(plan: Today) -> tuple[str, str]:
     title = plan.offers.kinds[items[0].kind].title.rstrip("?")
     why = WHY_NOW[items[0].reason]
     return f"Today: {title}, {focus_regions(items, plan)}", f"{why[:1].upper()}{why[1:]}."
+
+
+def away_words(days: int) -> str:
+    """So many days, in weeks or months where they are many: "15 days", "6 months"."""
+    if days < 28:
+        return f"{days} days"
+    return f"{days // 7} weeks" if days < 61 else f"{round(days / 30.44)} months"
 
 
 def part_lines(plan: Today) -> list[str]:

@@ -20,6 +20,7 @@ from scores.learner.overlay import skills_told
 from scores.skill.memory import SkillState, retrievability_on, review
 from scores.skill.model.figures import LearnerFigures
 from scores.skill.model.settings import PRIOR_LEVEL
+from scores.today.back import days_away, minutes_back
 from scores.today.day_plan import Item, minutes_to_plan, plan_day, plan_session, too_slow
 from scores.today.offers import Offers
 from scores.today.shares import USUAL
@@ -62,6 +63,8 @@ class Schedule:
         self.rng = random.Random(f"{self.name}/{seed}")
         self.left_s = 0.0
         """Seconds left of the sitting, kept by who asks."""
+        self.short_s = 0.0
+        """Seconds by which the schedule itself ends the present sitting sooner."""
 
     def sitting(self, morning: Morning) -> Iterator[Asked]:
         raise NotImplementedError
@@ -126,14 +129,17 @@ class Coach(Former):
         self.plan = list(
             plan_day(morning.skills, self.offers, morning.times, morning.now, minutes, rng)
         )
+        back = days_away(morning.skills, morning.now) > 0
+        self.short_s = 60 * (morning.minutes - minutes_back(morning.minutes)) if back else 0.0
         for turn in range(400):
-            self.plan = with_room_for_the_match(self.plan, self.left_s)
-            self.item = next_item(self.plan, kinds, left_s=self.left_s)
+            left = max(0.0, self.left_s - self.short_s)
+            self.plan = with_room_for_the_match(self.plan, left)
+            self.item = next_item(self.plan, kinds, left_s=left)
             if self.item is None:
-                more = self._more(morning, turn, kinds, asked, self.left_s / 60)
+                more = self._more(morning, turn, kinds, asked, left / 60)
                 self.plan = list(more) or self.plan
-                self.item = next_item(self.plan, kinds, False, self.left_s)
-            if self.item is None:
+                self.item = next_item(self.plan, kinds, False, left)
+            if self.item is None or (back and left < self.item.seconds / 2):
                 return
             self.plan.remove(self.item)
             asked[self.item.skill] += 1
@@ -141,7 +147,8 @@ class Coach(Former):
             yield Asked(self.item.skill, self.item.aim)
 
     def _left_to_ask(self, morning: Morning) -> Offers:
-        return self.offers.only(without_kinds=too_slow(self.offers, morning.times, self.left_s))
+        left = max(0.0, self.left_s - self.short_s)
+        return self.offers.only(without_kinds=too_slow(self.offers, morning.times, left))
 
     def answered(self, skill: str, right: bool, day: date) -> None:
         if self.item is not None and self.item.part == "match" and not right:

@@ -91,7 +91,7 @@ class _Practice:
             minutes=self.seconds / 60,
             answers=self.answers,
             right=self.hits / self.answers,
-            sessions=session_figures(self.sat, self.habit.minutes),
+            sessions=session_figures(self.sat),
         )
 
     def _truth(self, day: int) -> tuple[float, float, float]:
@@ -125,6 +125,7 @@ class _Practice:
             sat.asked.append((kind, took))
             if len(sat.asked) == self.habit.questions:
                 break
+        sat.minutes = self.habit.minutes - self.schedule.short_s / 60
         self.schedule.sat(whole - left)
         self.sat.append(sat)
         self.seconds += whole - left

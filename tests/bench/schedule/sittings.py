@@ -24,9 +24,11 @@ WITHIN = 0.10
 
 @dataclass
 class Sat:
-    """One sitting: its day, and each question's kind with the seconds it took, reveal read."""
+    """One sitting: its day, the minutes it was to take, and each question's kind with the seconds
+    it took, reveal read."""
 
     day: int
+    minutes: float = 10.0
     asked: list[tuple[str, float]] = field(default_factory=list)
 
 
@@ -42,7 +44,7 @@ class SessionFigures(NamedTuple):
     on_time: float
 
 
-def session_figures(sat: Sequence[Sat], minutes: float) -> SessionFigures:
+def session_figures(sat: Sequence[Sat]) -> SessionFigures:
     """The figures of a run's sittings, the first few left out."""
     later = sat[SETTLED:]
     asked = list(chain.from_iterable(one.asked for one in later))
@@ -51,7 +53,7 @@ def session_figures(sat: Sequence[Sat], minutes: float) -> SessionFigures:
     lacking = {
         kind: sum(kind not in block for block in blocks) / max(1, len(blocks)) for kind in EACH
     }
-    spans = [sum(took for _, took in one.asked) / (60.0 * minutes) for one in later]
+    spans = [sum(took for _, took in one.asked) / (60.0 * one.minutes) for one in later]
     return SessionFigures(
         craft=sum(took for kind, took in asked if kind in CRAFT) / total,
         whole=sum(set(EACH) <= block for block in blocks) / max(1, len(blocks)),
