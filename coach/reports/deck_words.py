@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from decks.courses.levels import decks_at_level
+from drills.basics.counted import counted
 from drills.basics.days import date_text
 from drills.outside import lacking
 
@@ -27,6 +28,13 @@ def in_short(deck: Deck) -> str:
     if deck.due is not None:
         parts.append(f"due {date_text(deck.due)}")
     return f"“{deck.title}”: {'; '.join(parts)}."
+
+
+def course_in_short(course: Course) -> str:
+    """A course in one line."""
+    level = f", level {course.level}" if course.level else ""
+    titles = ", ".join(one.deck.title for one in course.decks)
+    return f"“{course.title}”{level}: {counted(len(course.decks), 'deck')}: {titles}."
 
 
 def about(deck: Deck) -> str:
@@ -108,6 +116,6 @@ def deck_lines(course: Course) -> list[str]:
         after = f"; after {needs}" if needs else "; open from the start"
         lines.append(
             f"  {course.place(number).words}: {deck.title}, {deck.days} days,"
-            f" {deck.items_a_day} questions a day{grows}; {len(deck.steps)} steps{after}"
+            f" {deck.items_a_day} questions a day{grows}; {counted(len(deck.steps), 'step')}{after}"
         )
     return lines

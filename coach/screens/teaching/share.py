@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -104,7 +105,6 @@ class ShareScreen(CoachScreen[None]):
     def on_option_list_option_selected(self) -> None:
         """Write it, over nothing that is there."""
         from coach.output import write
-        from coach.teaching.sharing import count as counted
         from coach.teaching.sharing import file_name
 
         if not self.name_now:
