@@ -19,12 +19,12 @@ if TYPE_CHECKING:
 def in_short(deck: Deck) -> str:
     """A deck in one line."""
     parts = [
-        f"{deck.items_a_day} a day for {deck.days} days",
+        f"{deck.items_a_day} a day for {counted(deck.days, 'day')}",
         ", ".join(deck.kinds),
         ", ".join(deck.families) or "every family",
     ]
     if deck.targets:
-        parts.append(f"{len(deck.targets)} target colours")
+        parts.append(counted(len(deck.targets), "target colour"))
     if deck.due is not None:
         parts.append(f"due {date_text(deck.due)}")
     return f"“{deck.title}”: {'; '.join(parts)}."
@@ -83,7 +83,8 @@ def changes(deck: Deck, older: list[DeckKept], before: Sequence[str] = ()) -> st
         for kept in older
     )
     return (
-        f"What it changes: {deck.items_a_day} questions a day on {deck.days} days{due} come into "
+        f"What it changes: {counted(deck.items_a_day, 'question')} a day on"
+        f" {counted(deck.days, 'day')}{due} come into "
         f"your daily session, at most half of it, with {pencils}. Nothing is sent to anyone; "
         f"you may drop it at any time.{instead}"
     )
@@ -115,7 +116,8 @@ def deck_lines(course: Course) -> list[str]:
         needs = " and ".join(f"“{names[name]}”" for name in one.needs)
         after = f"; after {needs}" if needs else "; open from the start"
         lines.append(
-            f"  {course.place(number).words}: {deck.title}, {deck.days} days,"
-            f" {deck.items_a_day} questions a day{grows}; {counted(len(deck.steps), 'step')}{after}"
+            f"  {course.place(number).words}: {deck.title}, {counted(deck.days, 'day')},"
+            f" {counted(deck.items_a_day, 'question')} a day{grows};"
+            f" {counted(len(deck.steps), 'step')}{after}"
         )
     return lines
