@@ -59,7 +59,7 @@ def show(file: str | None, starter: str | None, level: str | None) -> None:
     if course.levels:
         click.echo(level_line(course))
     for one, line in zip(course.decks, deck_lines(course), strict=True):
-        click.echo(f"\n{line.strip()}")
+        click.echo(f"\n{line}")
         for step in one.deck.steps:
             click.echo(f"    Day {step.day}: {step.title}")
             paper = " ".join(step.on_paper.split())
@@ -71,7 +71,7 @@ def show(file: str | None, starter: str | None, level: str | None) -> None:
 def list_courses() -> None:
     """The courses you have added, deck by deck, and how far each has come."""
     from coach.clock import local_now
-    from coach.session.assigned.course_work import courses, place_words
+    from coach.session.assigned.course_work import course_head, course_lines, courses
     from coach.session.assigned.deck_progress import standing
     from coach.session.today_plan import kinds_stamp
 
@@ -82,10 +82,9 @@ def list_courses() -> None:
     if not found:
         click.echo("No course yet. Add one with: coach course add FILE, or --starter NAME")
     for course in found:
-        level = f", level: {course.level}" if course.level else ""
-        click.echo(f"{course.title} ({course.decks[0].deck.author}){level}")
-        for one in course.decks:
-            click.echo(f"  {place_words(one)}: {one.deck.title}: {one.words}")
+        click.echo(course_head(course))
+        for line in course_lines(course):
+            click.echo(f"  {line}")
 
 
 @command.command("drop")

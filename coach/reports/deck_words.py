@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from decks.courses.levels import decks_at_level
 from drills.basics.counted import counted
 from drills.basics.days import date_text
 from drills.outside import lacking
@@ -107,17 +106,16 @@ def level_line(course: Course) -> str:
 
 
 def deck_lines(course: Course) -> list[str]:
-    """A line a deck: its place, days, questions a day and how they grow, and what it needs."""
-    names = {one.name: one.deck.title for one in course.decks}
+    """A line a deck: its place, days, questions a day and how they grow, and when it opens."""
+    from coach.session.assigned.course_work import as_sent, opening_words, place_words
+
     lines = []
-    asked = decks_at_level(course)
-    for number, (one, deck) in enumerate(zip(course.decks, asked, strict=True), start=1):
+    for one in as_sent(course).decks:
+        deck = one.deck
         grows = "".join(f", {items} from day {day}" for day, items in deck.growth)
-        needs = " and ".join(f"“{names[name]}”" for name in one.needs)
-        after = f"; after {needs}" if needs else "; open from the start"
         lines.append(
-            f"  {course.place(number).words}: {deck.title}, {counted(deck.days, 'day')},"
+            f"{place_words(one)}: {deck.title}, {counted(deck.days, 'day')},"
             f" {counted(deck.items_a_day, 'question')} a day{grows};"
-            f" {counted(len(deck.steps), 'step')}{after}"
+            f" {counted(len(deck.steps), 'step')}; {opening_words(one)}"
         )
     return lines

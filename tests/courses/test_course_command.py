@@ -79,7 +79,8 @@ def test_show_tells_weeks_steps_what_each_needs_and_what_to_try_on_paper(home: P
     first = "Week 1 of 3: Value, 2 days, 4 questions a day, 6 from day 2; 2 steps;"
     assert f"{first} open from the start" in shown
     assert "Day 1: Look\n      On paper: Fill five boxes." in shown
-    assert "Week 3 of 3: Greys, 1 day, 4 questions a day; 0 steps; after “Value” and “Hue”" in shown
+    third = "Week 3 of 3: Greys, 1 day, 4 questions a day; 0 steps;"
+    assert f"{third} opens once “Value” and “Hue” are passed" in shown
     lighter = said("show", "mine.toml", "--level", "LIGHTER")
     assert "Level: lighter." in lighter
     assert "Value, 2 days, 2 questions a day, 3 from day 2" in lighter

@@ -15,7 +15,8 @@ from coach.screens.base import CoachScreen
 from coach.screens.practice.today_words import figures, headline, item_lines
 from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
-from scores.record.decks_added import decks_kept
+from decks.record_form import course_of
+from scores.record.decks_added import DeckKept, decks_kept
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -46,6 +47,7 @@ class TodayScreen(CoachScreen[None]):
         Binding("g", "app.open('progress')", "Progress"),
         Binding("s", "app.open('settings')", "Settings"),
         Binding("l", "lessons", "Lessons"),
+        Binding("u", "course", "The whole course"),
         Binding("r", "retest", "Re-test"),
         Binding("k", "app.open('classroom')", "Class"),
         Binding("h", "app.open('guide')", "Guide"),
@@ -81,6 +83,7 @@ class TodayScreen(CoachScreen[None]):
         yield Hints(*self._hints())
 
     def _hints(self) -> tuple[Hint, ...]:
+        kept = decks_kept(self.app.app_state.record)
         return (
             Hint("Enter", "begin", "begin"),
             Hint("−", "shorter", "minutes(-1)"),
@@ -95,7 +98,8 @@ class TodayScreen(CoachScreen[None]):
             Hint("s", "settings", "app.open('settings')"),
             Hint("h", "guide", "app.open('guide')"),
             Hint("a", "add work", "add"),
-            *((Hint("t", "share", "share"),) if decks_kept(self.app.app_state.record) else ()),
+            *((Hint("t", "share", "share"),) if kept else ()),
+            *((Hint("u", "course", "course"),) if any(map(_of_course, kept)) else ()),
             *((Hint("y", "reply", "reply"),) if self._replies() else ()),
             *((Hint("k", "class", "app.open('classroom')"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
@@ -249,6 +253,21 @@ class TodayScreen(CoachScreen[None]):
 
             self.app.push_screen(LessonScreen(found, "back to today"))
 
+    def action_course(self) -> None:
+        """Read each course deck by deck: what comes next, and why it is not open yet."""
+        if self._today is None:
+            return
+        from coach.screens.words_page import PageScreen
+        from coach.session.assigned.course_work import course_head, course_lines, courses
+
+        if found := courses(self._today.standings):
+            parts = ("\n".join([course_head(one), "", *course_lines(one)]) for one in found)
+            self.app.push_screen(PageScreen("Your course", "\n\n\n".join(parts)))
+
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:
             self.app.begin(retest=True)
+
+
+def _of_course(kept: DeckKept) -> bool:
+    return course_of(kept.content) is not None

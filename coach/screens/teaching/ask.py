@@ -10,8 +10,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
 
+from coach.output import free_name
 from coach.screens.base import CoachScreen
-from coach.screens.teaching.share import NAME_IT, free_name
+from coach.screens.teaching.share import NAME_IT
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 from drills.basics.errors import InputError, plain
