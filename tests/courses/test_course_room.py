@@ -49,9 +49,9 @@ async def test_a_student_reads_the_whole_course_and_why_each_is_closed(tmp_path:
         assert isinstance(app.screen, PageScreen)
         told = shown(app)
         assert "Three weeks (A. Teacher)" in told
-        assert "Week 1 of 3: Value: 0 of 4 today, day 1 of 2" in told
-        assert "Week 2 of 3: Hue: opens once “Value” is passed" in told
-        assert "Week 3 of 3: Greys: opens once “Value” and “Hue” are passed" in told
+        assert "Week 1 of 3: Value 0 of 4 today, day 1 of 2" in told
+        assert "Week 2 of 3: Hue opens once “Value” is passed" in told
+        assert "Week 3 of 3: Greys opens once “Value” and “Hue” are passed" in told
 
 
 async def test_who_has_no_course_is_offered_none(tmp_path: Path):

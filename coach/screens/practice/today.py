@@ -261,8 +261,13 @@ class TodayScreen(CoachScreen[None]):
         from coach.session.assigned.course_work import course_head, course_lines, courses
 
         if found := courses(self._today.standings):
-            parts = ("\n".join([course_head(one), "", *course_lines(one)]) for one in found)
-            self.app.push_screen(PageScreen("Your course", "\n\n\n".join(parts)))
+            # A line for where a deck stands: it would not fit beside the title.
+            parts = {course_head(one): "\n".join(course_lines(one, "\n  ")) for one in found}
+            if len(found) == 1:
+                self.app.push_screen(PageScreen(*parts.popitem()))
+            else:
+                told = "\n\n".join(f"{head}\n\n{lines}" for head, lines in parts.items())
+                self.app.push_screen(PageScreen("Your courses", told))
 
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:

@@ -84,9 +84,9 @@ def course_words(course: CourseStanding) -> str:
     return f"{'; '.join(parts)}.{then}"
 
 
-def course_lines(course: CourseStanding) -> list[str]:
-    """A line a deck, in their order: where each stands, or why it is not open yet."""
-    return [f"{place_words(one)}: {one.deck.title}: {one.words}" for one in course.decks]
+def course_lines(course: CourseStanding, parted: str = ": ") -> list[str]:
+    """Each deck in their order: its title, and ``parted`` where it stands, or why it is closed."""
+    return [f"{place_words(one)}: {one.deck.title}{parted}{one.words}" for one in course.decks]
 
 
 def course_head(course: CourseStanding) -> str:
