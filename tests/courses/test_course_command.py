@@ -239,7 +239,7 @@ def test_every_command_of_the_group_is_tried_with_something_wrong():
     assert {words[0] for words in WRONG} - {"bogus"} == set(command.commands)
 
 
-@pytest.mark.parametrize("name", sorted(HOSTILE))
+@pytest.mark.parametrize("name", sorted(HOSTILE.keys() - {"a deck"}))
 @pytest.mark.parametrize(
     "words", [("show",), ("pack",), ("add", "--yes"), ("check",)], ids=" ".join
 )

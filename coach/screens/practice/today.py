@@ -15,7 +15,6 @@ from coach.screens.base import CoachScreen
 from coach.screens.practice.today_words import figures, headline, item_lines
 from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
-from decks.record_form import course_of
 from scores.record.decks_added import DeckKept, decks_kept
 
 if TYPE_CHECKING:
@@ -275,4 +274,7 @@ class TodayScreen(CoachScreen[None]):
 
 
 def _of_course(kept: DeckKept) -> bool:
+    """Whether it stands in a course; what reads that is loaded only where there is a deck."""
+    from decks.record_form import course_of
+
     return course_of(kept.content) is not None
