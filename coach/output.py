@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Callable, Iterable, Iterator
-from itertools import chain
+from itertools import chain, count
 from pathlib import Path
 from typing import Any, Literal, TypeVar
 
@@ -72,6 +72,13 @@ def checked(file: str, page: Page | None = None, force: bool | None = False) -> 
     except (OSError, ValueError) as error:
         raise _refused(where, error) from None
     return path
+
+
+def free_name(folder: Path, name: str) -> Path:
+    """A file's path in the folder that nothing stands at: by this name, else numbered."""
+    stem, _, ending = name.partition(".")
+    paths = (folder / (name if i == 1 else f"{stem}-{i}.{ending}") for i in count(1))
+    return next(path for path in paths if not path.exists() and not path.is_symlink())
 
 
 def write(

@@ -5,14 +5,15 @@ from __future__ import annotations
 import os
 import re
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from decks.checks import check
 from decks.deck import Deck
-from decks.problems import Problem
+from decks.problems import Problem, first_of
 from decks.toml_text.lines import lines_of
 from decks.toml_text.slips import in_words
-from drills.basics.errors import InputError, plain
+from drills.basics.errors import plain
 from drills.basics.ordinary_file import read_ordinary
 
 MAX_BYTES = 256 * 1024
@@ -37,12 +38,7 @@ class CheckedDeck:
         """The deck. Raises InputError with the first problem, and how many more there are."""
         if self.deck is not None:
             return self.deck
-        first = self.problems[0].error(self.source)
-        more = len(self.problems) - 1
-        if not more:
-            raise first
-        remedy = f"{first.remedy} (And {more} more: coach deck check tells all.)".strip()
-        raise InputError(first.where, first.problem, remedy)
+        raise first_of(self.problems, self.source, "coach deck check")
 
 
 def load_deck(path: str | os.PathLike[str]) -> CheckedDeck:
@@ -57,8 +53,21 @@ def read_deck(data: bytes, source: str) -> CheckedDeck:
         text, said = toml_in(data)
     except RefusedError as error:
         return CheckedDeck(source, None, (error.problem,))
+    if is_course(said):
+        whole = Problem(0, "", "this is a course, not a deck", "See: coach course show FILE")
+        return CheckedDeck(source, None, (whole,))
+    return deck_said(text, said, source)
+
+
+def deck_said(text: str, said: Mapping[str, object], source: str) -> CheckedDeck:
+    """The deck that a file's content stands for, checked through and through."""
     deck, problems = check(said, lines_of(text))
     return CheckedDeck(source, deck, tuple(problems), "fingerprint" in said)
+
+
+def is_course(said: Mapping[str, object]) -> bool:
+    """Whether a file's content is a course's: it has decks, or levels, within it."""
+    return "decks" in said or "levels" in said
 
 
 def toml_in(

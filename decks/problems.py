@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drills.basics.errors import InputError, plain
@@ -32,3 +33,12 @@ class Problem:
     def text(self, source: str) -> str:
         """One line: file, line, key, fault, remedy."""
         return str(self.error(source))
+
+
+def first_of(problems: Sequence[Problem], source: str, teller: str) -> InputError:
+    """The first problem as an error; where there are more, it says that ``teller`` tells all."""
+    first = problems[0].error(source)
+    if len(problems) == 1:
+        return first
+    remedy = f"{first.remedy} (And {len(problems) - 1} more: {teller} tells all.)".strip()
+    return InputError(first.where, first.problem, remedy)

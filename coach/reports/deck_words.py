@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from decks.courses.levels import decks_at_level
+from drills.basics.counted import counted
 from drills.basics.days import date_text
 from drills.outside import lacking
 
@@ -18,15 +18,22 @@ if TYPE_CHECKING:
 def in_short(deck: Deck) -> str:
     """A deck in one line."""
     parts = [
-        f"{deck.items_a_day} a day for {deck.days} days",
+        f"{deck.items_a_day} a day for {counted(deck.days, 'day')}",
         ", ".join(deck.kinds),
         ", ".join(deck.families) or "every family",
     ]
     if deck.targets:
-        parts.append(f"{len(deck.targets)} target colours")
+        parts.append(counted(len(deck.targets), "target colour"))
     if deck.due is not None:
         parts.append(f"due {date_text(deck.due)}")
     return f"“{deck.title}”: {'; '.join(parts)}."
+
+
+def course_in_short(course: Course) -> str:
+    """A course in one line."""
+    level = f", level {course.level}" if course.level else ""
+    titles = ", ".join(one.deck.title for one in course.decks)
+    return f"“{course.title}”{level}: {counted(len(course.decks), 'deck')}: {titles}."
 
 
 def about(deck: Deck) -> str:
@@ -75,7 +82,8 @@ def changes(deck: Deck, older: list[DeckKept], before: Sequence[str] = ()) -> st
         for kept in older
     )
     return (
-        f"What it changes: {deck.items_a_day} questions a day on {deck.days} days{due} come into "
+        f"What it changes: {counted(deck.items_a_day, 'question')} a day on"
+        f" {counted(deck.days, 'day')}{due} come into "
         f"your daily session, at most half of it, with {pencils}. Nothing is sent to anyone; "
         f"you may drop it at any time.{instead}"
     )
@@ -98,16 +106,16 @@ def level_line(course: Course) -> str:
 
 
 def deck_lines(course: Course) -> list[str]:
-    """A line a deck: its place, days, questions a day and how they grow, and what it needs."""
-    names = {one.name: one.deck.title for one in course.decks}
+    """A line a deck: its place, days, questions a day and how they grow, and when it opens."""
+    from coach.session.assigned.course_work import as_sent, opening_words, place_words
+
     lines = []
-    asked = decks_at_level(course)
-    for number, (one, deck) in enumerate(zip(course.decks, asked, strict=True), start=1):
+    for one in as_sent(course).decks:
+        deck = one.deck
         grows = "".join(f", {items} from day {day}" for day, items in deck.growth)
-        needs = " and ".join(f"“{names[name]}”" for name in one.needs)
-        after = f"; after {needs}" if needs else "; open from the start"
         lines.append(
-            f"  {course.place(number).words}: {deck.title}, {deck.days} days,"
-            f" {deck.items_a_day} questions a day{grows}; {len(deck.steps)} steps{after}"
+            f"{place_words(one)}: {deck.title}, {counted(deck.days, 'day')},"
+            f" {counted(deck.items_a_day, 'question')} a day{grows};"
+            f" {counted(len(deck.steps), 'step')}; {opening_words(one)}"
         )
     return lines

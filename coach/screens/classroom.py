@@ -39,9 +39,9 @@ if TYPE_CHECKING:
     from scores.classes.views import ClassView, Skill
 
 LEGEND = (
-    "Columns: Y yellow, O orange, R red, V violet, B blue, G green, YG between\n"
-    "Students: ▼ in the weakest third  ■ stuck  ? not known yet  · on track\n"
-    "Skills: █ far from it  ▓ ▒ ░ between  · as far as drills go  ? not known"
+    "Y yellow, O orange, R red, V violet, B blue, G green, YG between\n"
+    "Students: ▼ weakest third  ■ stuck  ? not known yet  · on track\n"
+    "Skills: █ far from it  ▓ ▒ ░  · as far as drills go  ? not known"
 )
 READING = "Reading the answers…"
 

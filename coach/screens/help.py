@@ -36,6 +36,8 @@ On the first screen
   s             settings
   h             the guide: the words of the craft, with swatches that show them
   a             add work that a teacher sent
+  u             your course: its decks in order, and when each opens
+  l             the lessons of your decks so far
   t             share: a file of your answers to it for the teacher
   k             the class, where you are the teacher
 

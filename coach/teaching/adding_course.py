@@ -13,6 +13,7 @@ from coach.session.assigned.deck_progress import standing
 from decks.courses.course import Course
 from decks.courses.levels import decks_at_level
 from decks.record_form import CourseKept, before_of, course_of, from_kept, to_kept
+from drills.basics.counted import counted
 from drills.basics.errors import InputError
 from scores.exchange.same_work import same_work
 from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
@@ -61,9 +62,10 @@ class CourseAdding(NamedTuple):
         if passed:
             again += f" What you have passed stays passed: {passed} of its decks."
         lines.append(
-            f"What it changes: one deck after another, {count} in all, from {first.items_a_day}"
-            " questions a day on, come into your daily session, at most half of it. Each opens"
-            f" once what it needs is passed. Nothing is sent to anyone; you may drop it.{again}"
+            f"What it changes: one deck after another, {count} in all, from"
+            f" {counted(first.items_a_day, 'question')} a day on, come into your daily"
+            " session, at most half of it. Each opens once what it needs is passed. Nothing is"
+            f" sent to anyone; you may drop it.{again}"
         )
         return lines
 

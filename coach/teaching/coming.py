@@ -9,12 +9,14 @@ from coach.teaching.adding_course import CourseAdding, add_course, course_looked
 from coach.teaching.replies_kept import look_at, reply_words, take_in
 from coach.teaching.reply import Reply, is_reply, read_reply
 from coach.teaching.sealed import MAX_BYTES
-from decks.courses.course_file import CheckedCourse, read_work
+from decks.courses.course import Course
+from decks.courses.course_file import read_work
 from drills.basics.ordinary_file import read_ordinary
 
 if TYPE_CHECKING:
     from datetime import datetime
 
+    from decks.deck import Deck
     from scores.record.record import Record
 
 
@@ -33,11 +35,25 @@ class Coming(NamedTuple):
             take_in(record, self.reply, now)
             return "The reply is kept."
         assert self.adding is not None
-        if isinstance(self.adding, CourseAdding):
-            add_course(record, self.adding, now)
-        else:
-            add(record, self.adding, now)
+        add_work(record, self.adding, now)
         return f"“{self.adding.title}” is added."
+
+
+def work_looked_at(
+    record: Record, work: Deck | Course, now: datetime, anew: bool = False
+) -> Adding | CourseAdding:
+    """What adding a deck or a course would come to; with ``anew`` nothing older counts."""
+    if isinstance(work, Course):
+        return course_looked_at(record, work, now, anew)
+    return looked_at(record, work, anew)
+
+
+def add_work(record: Record, adding: Adding | CourseAdding, now: datetime) -> None:
+    """Take a deck or a course in. Raises InputError."""
+    if isinstance(adding, CourseAdding):
+        add_course(record, adding, now)
+    else:
+        add(record, adding, now)
 
 
 def looked_in(record: Record, path: str, now: datetime) -> Coming:
@@ -46,12 +62,7 @@ def looked_in(record: Record, path: str, now: datetime) -> Coming:
 
     data = read_ordinary(expanded(path), MAX_BYTES, "a deck, a course or a reply")
     if not is_reply(data):
-        work = read_work(data, path)
-        adding: Adding | CourseAdding
-        if isinstance(work, CheckedCourse):
-            adding = course_looked_at(record, work.sound(), now)
-        else:
-            adding = looked_at(record, work.sound())
+        adding = work_looked_at(record, read_work(data, path).sound(), now)
         if adding.there:
             return Coming(None, None, [f"{adding.title} is among your decks already."], False)
         return Coming(None, adding, adding.words, True)

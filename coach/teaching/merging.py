@@ -10,7 +10,7 @@ from coach.home import expanded
 from coach.teaching.question import FORMAT as QUESTION
 from coach.teaching.question import AskedOfTeacher, pencils_of, read_question
 from coach.teaching.sealed import is_sealed
-from coach.teaching.sharing import count
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 from drills.basics.ordinary_file import read_ordinary
 from scores.classes.pencils_sent import keep_pencils
@@ -86,4 +86,4 @@ def _question(book: ClassBook, asked: AskedOfTeacher, file: str) -> Merged:
 def in_sum(merged: list[Merged]) -> str:
     """All that was merged, in a line."""
     new, used = sum(one.new for one in merged), sum(one.used for one in merged)
-    return f"{count(new, 'answer')} added from {used} of {count(len(merged), 'file')}."
+    return f"{counted(new, 'answer')} added from {used} of {counted(len(merged), 'file')}."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import binascii
+import json
 import os
 import re
 from dataclasses import dataclass
@@ -22,6 +23,7 @@ from drills.basics.ordinary_file import read_ordinary
 from scores.exchange.results_written import NAME_MOST
 
 if TYPE_CHECKING:
+    from drills.hand.patch import Patch
     from drills.pencils.pencil import PencilSet
     from drills.pictures.picture import Picture
 
@@ -31,13 +33,16 @@ PHOTO_SIDE, PHOTO_BYTES = 640, 200_000
 PHOTO_PIXELS = 1_000_000
 """Of more, nothing is opened: a few bytes may hold very many."""
 UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
+HAND_MOST = 100_000
+"""Characters of the patches: two hundred have some 25,000."""
 Colour = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
 class AskedOfTeacher:
     """``wanted`` and ``got`` (None: not said) are Lab under D50; ``pencils`` is the CSV of the
-    student's set, ``photo`` a small JPEG in base64, or empty."""
+    student's set, ``photo`` a small JPEG in base64, ``hand`` the patches of their hand as the
+    record keeps them (``drills.hand.keeping``), as JSON: both empty where none were put in."""
 
     student: str
     name: str
@@ -47,6 +52,7 @@ class AskedOfTeacher:
     pencils_name: str
     pencils: str
     photo: str = ""
+    hand: str = ""
 
 
 def question_text(question: AskedOfTeacher) -> str:
@@ -75,7 +81,7 @@ def _check(found: AskedOfTeacher) -> None:
     tidy_note(found.note)
     sound_lab(found.wanted, "the colour wanted")
     sound_lab(found.got, "the colour that came")
-    pencils_of(found)
+    hand_of(found, pencils_of(found))
     photo_of(found)
 
 
@@ -87,6 +93,21 @@ def pencils_of(question: AskedOfTeacher) -> PencilSet:
 
     found = parse_pencils(question.pencils.encode(), "the pencils in it")
     return replace(found, name=question.pencils_name)
+
+
+def hand_of(question: AskedOfTeacher, pencils: PencilSet) -> tuple[Patch, ...]:
+    """The patches of the student's hand with these pencils of theirs. Raises InputError."""
+    if not question.hand:
+        return ()
+    from drills.hand.keeping import from_json
+
+    try:
+        if len(question.hand) > HAND_MOST:
+            raise ValueError
+        return from_json(json.loads(question.hand), pencils)
+    except (InputError, ValueError, RecursionError):
+        problem = "they are none that these pencils can make"
+        raise InputError("the patches in it", problem, "") from None
 
 
 def small_photo(path: str) -> str:
@@ -147,6 +168,8 @@ def question_lines(question: AskedOfTeacher) -> list[tuple[Colour | None, list[s
     ]
     if question.got is not None:
         lines.append((question.got, ["Came:", read_colour(question.got).sentence()]))
+    if question.hand:
+        lines.append((None, ["The patches of their hand are in it: a plan counts with it."]))
     if question.note:
         lines.append((None, question.note.splitlines()))
     return lines

@@ -104,6 +104,6 @@ def reply_words(reply: Reply) -> list[str]:
     if reply.steps:
         lines += ["", "What to lay from what you have:" if reply.got else "What to lay:"]
         lines += [f"  {i}. {step.words}" for i, step in enumerate(reply.steps, 1)]
-    if reply.outlook:
-        lines += ["", reply.outlook]
+    if told := [one for one in (reply.outlook, reply.made_with) if one]:
+        lines += ["", *told]
     return lines

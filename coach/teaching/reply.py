@@ -6,7 +6,7 @@ import os
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from coach.teaching.question import UUID, AskedOfTeacher, Colour, pencils_of
+from coach.teaching.question import UUID, AskedOfTeacher, Colour, hand_of, pencils_of
 from coach.teaching.sealed import (
     MAX_BYTES,
     is_sealed,
@@ -41,7 +41,8 @@ class ReplyStep:
 class Reply:
     """``to`` are the numbers of the student's machines. ``wanted`` and ``got`` are what was asked
     about, ``steps`` what to lay and ``outlook`` what to expect of it; ``deck`` is a packed deck's
-    text. What there is none of is None or empty."""
+    text, ``made_with`` says whose pencils and hand the steps count with. What there is none of is
+    None or empty."""
 
     to: tuple[str, ...]
     name: str
@@ -52,18 +53,24 @@ class Reply:
     steps: tuple[ReplyStep, ...] = ()
     outlook: str = ""
     deck: str = ""
+    made_with: str = ""
 
 
 def answer_to(question: AskedOfTeacher, author: str, note: str) -> Reply:
     """A reply with a plan made with the student's own pencils, or a mending of what came.
 
-    Loads numpy. Raises InputError.
+    It counts with their hand where they sent its patches and these predict better than a usual
+    hand does. Loads numpy. Raises InputError.
     """
+    from coach.learned import learned
     from drills.layering.palette import prepare
     from drills.planning.mending.mend import mend
     from drills.planning.planner import plan
 
-    palette = prepare(pencils_of(question))
+    pencils = pencils_of(question)
+    patches = hand_of(question, pencils)
+    hand = learned(pencils, patches)
+    palette = prepare(pencils, hand=hand)
     if question.got is None:
         planned = plan(palette, question.wanted)
         moves, outlook = planned.moves, [planned.likely.words()]
@@ -84,7 +91,18 @@ def answer_to(question: AskedOfTeacher, author: str, note: str) -> Reply:
         question.got,
         steps,
         plain(" ".join(outlook), WORDS_MOST),
+        made_with=made_with_words(len(patches), hand is not None),
     )
+
+
+def made_with_words(patches: int, learned: bool) -> str:
+    """Whose pencils and whose hand a plan was made with, to the student."""
+    if learned:
+        return f"Made with your own pencils and your own hand, as its {patches} patches tell."
+    if patches:
+        some = "they don't predict your colours better than a usual hand yet."
+        return f"Made with your own pencils, but not with your hand: of {patches} sent, {some}"
+    return "Made with your own pencils, but not with your hand: no patches of it came along."
 
 
 def reply_to(person: Person, author: str, note: str) -> Reply:
@@ -129,6 +147,7 @@ def _check(reply: Reply) -> None:
         raise ValueError(f"it has over {STEPS_MOST} steps")
     tidy_line(reply.name, "the student's name", NAME_MOST)
     tidy_line(reply.author, "the teacher's name", NAME_MOST)
+    tidy_line(reply.made_with, "what it was made with", WORDS_MOST, needed=False)
     tidy_line(reply.outlook, "what to expect", WORDS_MOST, needed=False)
     for step in reply.steps:
         tidy_line(step.words, "a step", WORDS_MOST)

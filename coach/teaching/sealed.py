@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import MISSING, fields
 from typing import Any, TypeVar
 
 from drills.basics.errors import InputError, plain
@@ -50,7 +51,9 @@ def _unsealed(data: bytes, where: str, form: str, kind: type[T]) -> T:
     try:
         if digest_of(json_text(inside, in_order=True)) != whole.get("digest"):
             raise InputError(where, "its digest is wrong: it was damaged or changed", _AGAIN)
-        return from_json(kind, inside)
+        # What a file of an older coach lacks is as the dataclass has it.
+        usual = {one.name: as_json(one.default) for one in fields(kind) if one.default != MISSING}  # type: ignore[arg-type]
+        return from_json(kind, {**usual, **inside})
     except InputError:
         raise
     except (ValueError, RecursionError):

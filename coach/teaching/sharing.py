@@ -8,6 +8,7 @@ from uuid import UUID, uuid4
 
 from coach.version import app_version
 from decks.record_form import before_of, course_of, deck_named, from_kept
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 from scores.exchange.on_paper import shared
 from scores.exchange.results_written import Share, share, sound_name
@@ -111,8 +112,8 @@ def shown(made: Share) -> list[str]:
     if "pencil_set" in student:
         pencils += " and all their colours, by which your teacher sees what you can reach"
     return [
-        f"“{deck['title']}” from {deck['author']}: {count(made.answers, 'answer')}{oldest},"
-        f" {summary['right']} right, on {count(len(days), 'day')}{paper}.",
+        f"“{deck['title']}” from {deck['author']}: {counted(made.answers, 'answer')}{oldest},"
+        f" {summary['right']} right, on {counted(len(days), 'day')}{paper}.",
         f"Your name for your teacher, {student['name']}{pencils}, and a random number that stays"
         " yours.",
         "Of each answer: the drill and colour, what you said, its grade, when, and how long it"
@@ -120,11 +121,6 @@ def shown(made: Share) -> list[str]:
         "With the coach's version and the date of the file, that is all. Nothing is sent: you hand"
         " it on.",
     ]
-
-
-def count(number: int, word: str) -> str:
-    """A number with its word: "1 day", "3 days"."""
-    return f"{number:,} {word}{'' if number == 1 else 's'}"
 
 
 def file_name(pseudonym: str, title: str, ending: str = "results.json") -> str:

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 
 from decks.courses.checks import check_course
 from decks.courses.course import Course
-from decks.deck_file import CheckedDeck, RefusedError, read_deck, toml_in
-from decks.problems import Problem
+from decks.deck_file import CheckedDeck, RefusedError, deck_said, is_course, toml_in
+from decks.problems import Problem, first_of
 from decks.toml_text.lines import lines_of
-from drills.basics.errors import InputError
 from drills.basics.ordinary_file import read_ordinary
 
 MAX_BYTES = 1_000_000
@@ -29,12 +28,7 @@ class CheckedCourse:
         """The course. Raises InputError with the first problem, and how many more there are."""
         if self.course is not None:
             return self.course
-        first = self.problems[0].error(self.source)
-        more = len(self.problems) - 1
-        if not more:
-            raise first
-        remedy = f"{first.remedy} (And {more} more: coach course check tells all.)".strip()
-        raise InputError(first.where, first.problem, remedy)
+        raise first_of(self.problems, self.source, "coach course check")
 
 
 def load_course(path: str | os.PathLike[str]) -> CheckedCourse:
@@ -48,6 +42,9 @@ def read_course(data: bytes, source: str) -> CheckedCourse:
         text, said = toml_in(data, "a course", MAX_BYTES)
     except RefusedError as error:
         return CheckedCourse(source, None, (error.problem,))
+    if "kinds" in said and not is_course(said):
+        whole = Problem(0, "", "this is a deck, not a course", "See: coach deck preview FILE")
+        return CheckedCourse(source, None, (whole,))
     return _checked(text, said, source)
 
 
@@ -62,9 +59,9 @@ def read_work(data: bytes, source: str) -> CheckedDeck | CheckedCourse:
         text, said = toml_in(data, "a deck or a course", MAX_BYTES)
     except RefusedError as error:
         return CheckedDeck(source, None, (error.problem,))
-    if "decks" in said or "levels" in said:
+    if is_course(said):
         return _checked(text, said, source)
-    return read_deck(data, source)
+    return deck_said(text, said, source)
 
 
 def _checked(text: str, said: Mapping[str, object], source: str) -> CheckedCourse:

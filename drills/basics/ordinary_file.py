@@ -14,7 +14,7 @@ def read_ordinary(path: str | os.PathLike[str], most: int, what: str, limit: str
     ``what`` says in the remedies what is wanted, such as "a deck"; ``limit`` what it may
     hold, where bytes alone don't say it.
     """
-    where = plain(os.fspath(path), 200)
+    where = plain(os.fspath(path), 200) or "the file"
     try:
         # Looked at before it is opened: opening a pipe or a device may never return.
         found = os.stat(path)

@@ -15,6 +15,7 @@ from pathlib import Path
 from threading import RLock
 from typing import Any, Self, TypeVar
 
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 from scores.record.failures import (
     FAILURES,
@@ -139,7 +140,7 @@ class RecordFile:
         if made.answers:
             self.mendings.append(
                 f"Your record's database was gone; it was made again from the journal:"
-                f" {_answers(made.answers)}."
+                f" {counted(made.answers, 'answer')}."
             )
 
     def _made_again(self, error: UnreadableRecordError) -> Notice:
@@ -344,7 +345,3 @@ def _cannot(path: Path, error: CannotOpenError) -> InputError:
     return InputError(
         plain(str(path), 200), str(error), "Check the file's rights, or set COACH_HOME."
     )
-
-
-def _answers(count: int) -> str:
-    return f"{count:,} answer" + ("" if count == 1 else "s")

@@ -8,10 +8,10 @@ import random
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager, contextmanager, suppress
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 from functools import partial
 from pathlib import Path
-from shutil import copy2
+from shutil import copy2, copytree
 
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList, Static
@@ -34,6 +34,7 @@ from scores.record.record import Record
 from tests.answers import answer as answered
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
 from tests.classes import STUDENTS, attempts, class_of, results_file
+from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.photos.made import filed, quarters
@@ -70,14 +71,17 @@ def furnish(home: Path, weeks: int = WEEKS) -> Path:
     files = [results_file(name, attempts(STUDENTS[name], days[name])) for name in STUDENTS]
     class_of(home / "class.db", *files).close()
     (home / "photo.png").write_bytes(filed(quarters().repeat(10, 0).repeat(10, 1)))
+    furnish_course(home / "course")
     return home / "record.db"
 
 
-def app_of(path: Path, depth: ColourDepth = TRUE_COLOUR, later: int = 0) -> TableApp:
+def app_of(
+    path: Path, depth: ColourDepth = TRUE_COLOUR, now: datetime = NOW, later: int = 0
+) -> TableApp:
     """The app on the record at ``path``, its clock and its dice standing still; some days
     ``later``."""
     seeds = itertools.count(1).__next__
-    now = NOW + timedelta(days=later)
+    now = now + timedelta(days=later)
     state = AppState(Record.open(path), depth, lambda: now, lambda: 0.0, seeds)
     state.use(demo_set())
     state.keep(ready_once(demo_set()))
@@ -137,6 +141,12 @@ async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator
         async with running(app_of(own / "record.db", later=AWAY), size) as pilot:
             await settled(pilot, "You were away")
             yield Seen("today-first-day-back", pilot)
+    course = own / "course"
+    copytree(home / "course", course)
+    with at_home(course):
+        async with running(app_of(course / "record.db", now=WHEN), size) as pilot:
+            async for seen in course_walk(pilot, course):
+                yield seen
 
 
 async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIterator[Seen]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 import tomllib
 from importlib.resources import files
 from typing import Any
@@ -145,6 +146,13 @@ HOSTILE = {
     "escape codes": (many(1).replace('"D0"', '"\\u001b[31m"'), "control or invisible"),
     "too many bytes": ("#" * (MAX_BYTES + 1), "too big"),
     "an archive": ("PK\x03\x04", "an archive"),
+    "a deck": (pack(starter("greys")), "this is a deck, not a course"),
+    "many tables of levels": (many(1) + "[[levels]]\n" * 20_000, "it holds 20,000 levels"),
+    "needs of a thousand": (
+        many(1) + "needs = [" + ", ".join(f'"d{n}"' for n in range(300)) + "]",
+        "it holds 300",
+    ),
+    "a path for a name": (many(1).replace('"d0"', '"../../etc"'), "decks[1].name"),
 }
 
 
@@ -156,6 +164,52 @@ def test_hostile_files_are_one_line(name: str):
     assert "\n" not in told
     assert "\x1b" not in told
     assert len(told) < 500
+
+
+def judged(data: bytes) -> None:
+    """Sound, or told of in lines that hold no control characters; it raises nothing."""
+    for read in (read_course, read_work):
+        found = read(data, "theirs\x1b.toml")
+        sound = found.course if isinstance(found, CheckedCourse) else found.deck
+        assert (sound is None) == bool(found.problems)
+        for problem in found.problems:
+            assert not re.search(r"[\x00-\x1f\x7f-\x9f]", problem.text("theirs\x1b.toml"))
+        if isinstance(sound, Course):
+            assert read_course(pack_course(sound).encode(), "again").sound() == sound
+
+
+@settings(max_examples=200, deadline=None)
+@given(st.binary(max_size=400), st.booleans())
+def test_no_bytes_bring_the_reader_down(data: bytes, after: bool):
+    judged(TEXT.encode() + data if after else data)
+
+
+PIECES = st.one_of(
+    st.text(max_size=6),
+    st.sampled_from(
+        [
+            *("[[decks]]\n", "[[levels]]\n", "[decks]\n", "decks = 1\n", "[[decks.steps]]\n"),
+            *('needs = ["three"]\n', "needs = []\n", 'name = "one"\n', "days = 366\n", '"""'),
+            *("questions = 1e308\n", "harder = nan\n", "pass_level = inf\n", "due = 2026-02-30"),
+            *('level = "lighter"\n', "format = 2\n", 'fingerprint = "0"\n', "\r\n", "\ufeff"),
+        ]
+    ),
+)
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.data())
+def test_no_change_to_a_sound_file_brings_it_down(data: st.DataObject):
+    """A few pieces are taken out, put in or moved, wherever they fall."""
+    text = TEXT
+    for _ in range(data.draw(st.integers(1, 5))):
+        at = data.draw(st.integers(0, len(text)))
+        end = min(len(text), at + data.draw(st.integers(0, 60)))
+        if data.draw(st.booleans()):  # At the start of a line, where a key or a table may be.
+            at = text.rfind("\n", 0, at) + 1
+        taken = text[at:end] if data.draw(st.booleans()) else data.draw(PIECES)
+        text = text[:at] + taken * data.draw(st.integers(0, 2)) + text[end:]
+    judged(text.encode("utf-8", "surrogatepass"))
 
 
 def test_as_many_decks_as_allowed_are_taken():

@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from coach.cli import cli
-from decks.starters import starter_names
+from decks.starters import starter_courses, starter_names
 from tests.fuzz.scene import HOMES
 
 JUNK = (
@@ -32,7 +32,7 @@ COLOURS = (
     *("#c33935", "#fff", "rgb(1 2 3)", "lab(50 20 -30)", "lab(1e999 0 0)", "5R 4/10", "N 5"),
     *("rgb(-1e9 0 0)", "#12345", "lab(nan 0 0)", "100R 99/99", "lab(50 1000000 0)", "rgb(1,2,3"),
 )
-NAMES = ("Greys", "greys", "Wren", "all", "d" * 64, "attempts", "Red", "0000")
+NAMES = ("Greys", "greys", "Wren", "all", "d" * 64, "attempts", "Red", "0000", "less time", "A f")
 NEW = ("new.svg", "new.html", "new.csv", "new.db", "mine.svg", "page.html", "notes.txt")
 
 
@@ -104,5 +104,5 @@ def _value(rng: random.Random, files: Sequence[str]) -> str:
     if turn < 0.6:
         return rng.choice(COLOURS)
     if turn < 0.75:
-        return rng.choice([*NAMES, *starter_names()])
+        return rng.choice([*NAMES, *starter_names(), *starter_courses()])
     return rng.choice(JUNK)

@@ -12,8 +12,9 @@ from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
 
+from decks.courses.course_pack import pack_course
 from decks.pack import pack as packed
-from decks.starters import starter
+from decks.starters import starter, starter_course
 from drills.pencils.file import to_csv
 from drills.pencils.sets import pocket_set
 from scores.record.record import Record
@@ -144,6 +145,8 @@ def _give(given: Path, made: Path, outside: Path) -> None:
     rng = random.Random(5)
     csv = to_csv(pocket_set()).encode()
     deck = (made / "greys.deck.toml").read_bytes()
+    course = pack_course(starter_course("first-month")).encode()
+    table = b'[[decks]]\nname = "d%d"\ntitle = "D%d"\nkinds = ["grey-lean"]\n'
     results = (made / "wren.results.json").read_bytes()
     record = (made / "record.db").read_bytes()
     flipped = bytearray(record)
@@ -173,6 +176,15 @@ def _give(given: Path, made: Path, outside: Path) -> None:
         "control.csv": csv.replace(b"name,", b"na\x1b[31mme,") + b"\x00\x07\x9b,#102030\r\n",
         "control.toml": deck.replace(b"author", b"au\x1b[2Jthor"),
         "many.csv": b"name,hex\r\n" + b"".join(b"P%d,#10%04x\r\n" % (n, n) for n in range(3_000)),
+        "good.course.toml": course,
+        "cut.course.toml": course[: len(course) // 2],
+        "changed.course.toml": course.replace(b"Four weeks", b"Five weeks"),
+        "circle.course.toml": course.replace(b'"first-week"', b'"first-week"\nneeds = ["greys"]'),
+        "many.course.toml": course + b"".join(table % (n, n) for n in range(3_000)),
+        "levels.course.toml": course + b"[[levels]]\n" * 3_000,
+        "control.course.toml": course.replace(b"format", b'"\x1b[2J" = 1\nformat'),
+        "escaped.course.toml": course.replace(b"A first month", b"\\u001b]0;x\\u0007"),
+        "other.course.toml": course.replace(b"format = 1", b"format = 99"),
         "names.txt": b"Wren\n\n  Ada  \nWren\n\x1b[31mX\n",
     }.items():
         (given / name).write_bytes(data)

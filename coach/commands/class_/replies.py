@@ -67,6 +67,6 @@ def reply(to: str, note: str, deck: str | None, author: str, out: str | None, fo
     write(path, [text], force=force)
     for number, step in enumerate(made.steps, 1):
         click.echo(f"  {number}. {step.words}")
-    if made.outlook:
-        click.echo(made.outlook)
+    for line in filter(None, (made.outlook, made.made_with)):
+        click.echo(line)
     click.echo(f"{plain(path, 200)} is written for {made.name}. Send it to them.")

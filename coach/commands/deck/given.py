@@ -1,22 +1,34 @@
-"""The deck and the pencils that a command was given."""
+"""The deck or course, and the pencils, that a command was given."""
 
 from __future__ import annotations
 
+import shlex
 from typing import TYPE_CHECKING
 
 import click
 
+from coach.output import write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from decks.courses.course import Course
     from decks.deck import Deck
+    from drills.pencils.pencil import PencilSet
+
+starter_option = click.option(
+    "--starter", metavar="NAME", help="One that comes with the coach: coach deck starters"
+)
+course_option = click.option(
+    "--starter", metavar="NAME", help="One that comes with the coach: coach course starters"
+)
+level_option = click.option("--level", metavar="NAME", help="One of the course's levels.")
 
 
 def given(file: str | None, starter: str | None) -> Deck:
     """The deck of a file, or a starter's. Raises InputError."""
-    if (file is None) == (starter is None):
-        raise click.UsageError("give a FILE, or --starter NAME, and only one of them.")
+    _one_of(file, starter)
     if file is not None:
         from decks.deck_file import load_deck
 
@@ -24,17 +36,78 @@ def given(file: str | None, starter: str | None) -> Deck:
     return starter_named(str(starter))
 
 
+def given_course(file: str | None, starter: str | None, level: str | None) -> Course:
+    """The course of a file, or a starter's, at a level. Raises InputError."""
+    from decks.courses.course_file import load_course
+
+    _one_of(file, starter)
+    course = load_course(file).sound() if file is not None else starter_course_named(str(starter))
+    return _at(course, level)
+
+
+def given_work(file: str | None, starter: str | None, level: str | None) -> Deck | Course:
+    """The deck or course of a file, or a starter of either, a course at a level.
+
+    Raises InputError.
+    """
+    from decks.starters import starter_courses
+
+    _one_of(file, starter)
+    if file is not None:
+        return work_in(file, level)
+    if starter in starter_courses():
+        return _at(starter_course_named(str(starter)), level)
+    deck = starter_named(str(starter))
+    _no_level(level)
+    return deck
+
+
+def work_in(file: str, level: str | None) -> Deck | Course:
+    """The deck or course in a file, a course at a level. Raises InputError."""
+    from decks.courses.course_file import CheckedCourse, load_work
+
+    found = load_work(file)
+    if isinstance(found, CheckedCourse):
+        return _at(found.sound(), level)
+    _no_level(level)
+    return found.sound()
+
+
 def starter_named(name: str) -> Deck:
+    """A starter deck. Raises InputError."""
     from decks.starters import starter, starter_names
-    from decks.vocabulary import meant
 
-    if name not in starter_names():
-        where = f"starter “{plain(name, 40)}”"
-        raise InputError(where, "there is no such starter deck", meant(name, starter_names()))
-    return starter(name)
+    return starter(_among(name, starter_names(), "deck"))
 
 
-def own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
+def starter_course_named(name: str) -> Course:
+    """A starter course. Raises InputError."""
+    from decks.starters import starter_course, starter_courses
+
+    return starter_course(_among(name, starter_courses(), "course"))
+
+
+def starters_lines(names: Collection[str]) -> list[str]:
+    """A line a starter: its name, title and what it is for."""
+    from decks.starters import title_and_purpose
+
+    wide = max(map(len, names)) + 2
+    about = {name: title_and_purpose(name) for name in names}
+    return [f"{name:{wide}}{title}: {purpose}." for name, (title, purpose) in about.items()]
+
+
+def write_new(file: str, text: str, force: bool, group: str) -> None:
+    """Write a file to change by hand, or print it where FILE is -. Raises InputError."""
+    if file == "-":
+        click.echo(text, nl=False)
+        return
+    write(file, [text], force=force)
+    check = f"coach {group} check {shlex.quote(plain(file, 200))}"
+    click.echo(f"{plain(file, 200)} is written. Change it, then: {check}")
+
+
+def own_pencils(pocket: bool) -> PencilSet:
+    """The pencils to try with: the pocket set, else those in use, else the set of 36."""
     from coach.home import pencils_in_use
     from drills.pencils.sets import demo_set, pocket_set
 
@@ -43,27 +116,26 @@ def own_pencils(pocket: bool):  # type: ignore[no-untyped-def]
     return pencils_in_use() or demo_set()
 
 
-def given_course(file: str | None, starter: str | None, level: str | None) -> Course:
-    """The course of a file, or a starter's, at its level. Raises InputError."""
-    from decks.courses.course_file import load_course
-    from decks.courses.levels import at_level
-    from decks.starters import starter_course
-
+def _one_of(file: str | None, starter: str | None) -> None:
     if (file is None) == (starter is None):
         raise click.UsageError("give a FILE, or --starter NAME, and only one of them.")
-    if file is not None:
-        course = load_course(file).sound()
-    else:
-        course = starter_course(starter_course_named(str(starter)))
+
+
+def _at(course: Course, level: str | None) -> Course:
+    from decks.courses.levels import at_level
+
     return course if level is None else at_level(course, level)
 
 
-def starter_course_named(name: str) -> str:
-    """The name, where it is a starter course's. Raises InputError."""
-    from decks.starters import starter_courses
+def _no_level(level: str | None) -> None:
+    if level is not None:
+        raise click.UsageError("--level is for a course; this is a deck.")
+
+
+def _among(name: str, names: Collection[str], what: str) -> str:
     from decks.vocabulary import meant
 
-    if name not in starter_courses():
+    if name not in names:
         where = f"starter “{plain(name, 40)}”"
-        raise InputError(where, "there is no such starter course", meant(name, starter_courses()))
+        raise InputError(where, f"there is no such starter {what}", meant(name, names))
     return name

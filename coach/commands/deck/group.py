@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-from typing import TYPE_CHECKING
-
 import click
 
-from coach.commands.course import level_option
-from coach.commands.deck.given import given, own_pencils, starter_named
+from coach.commands.deck.given import (
+    given,
+    own_pencils,
+    starter_named,
+    starter_option,
+    starters_lines,
+    write_new,
+)
 from coach.commands.deck.paper import add_to as add_paper
 from coach.commands.deck.photo import add_to as add_photo
-from coach.commands.deck.photo import out_of_reach_lines
 from coach.commands.deck.show import add_to as add_show
+from coach.commands.deck.work import add_to as add_work
 from coach.home import record_open
-from coach.output import force_option, rules, write
-from coach.reports.deck_words import about, in_short, needs
+from coach.output import force_option, rules
+from coach.reports.deck_words import about, needs
 from drills.basics.errors import InputError, plain
 
-if TYPE_CHECKING:
-    from decks.courses.course import Course
-    from decks.deck import Deck
-    from decks.deck_file import CheckedDeck
-
-_STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
 PREVIEW_LINES = 12
 
 
@@ -41,6 +37,7 @@ def command(context: click.Context) -> None:
         click.echo(context.get_help())
 
 
+add_work(command)
 add_paper(command)
 add_photo(command)
 add_show(command)
@@ -48,7 +45,7 @@ add_show(command)
 
 @command.command("new")
 @click.argument("file")
-@_STARTER
+@starter_option
 @force_option
 @rules
 def new(file: str, starter: str | None, force: bool) -> None:
@@ -60,49 +57,12 @@ def new(file: str, starter: str | None, force: bool) -> None:
     from decks.template import TEMPLATE
 
     text = TEMPLATE if starter is None else written(starter_named(starter))
-    if file == "-":
-        click.echo(text, nl=False)
-        return
-    write(file, [text], force=force)
-    click.echo(f"{plain(file, 200)} is written. Change it, then: coach deck check {_quoted(file)}")
-
-
-@command.command("check")
-@click.argument("files", nargs=-1, required=True)
-def check(files: tuple[str, ...]) -> None:
-    """Check FILES, decks or courses: list every fault by line and key, with the remedy.
-
-    A named colour that no pencils known here can make is told of, and what comes nearest: with
-    the deck's own pencils, else with yours and those that students sent.
-    """
-    from coach.commands.course import in_short as course_in_short
-    from decks.courses.course_file import CheckedCourse, load_work
-
-    failed = False
-    for file in files:
-        try:
-            found = load_work(file)
-        except InputError as error:
-            click.echo(f"coach: {error}", err=True)
-            failed = True
-            continue
-        for problem in found.problems:
-            click.echo(f"coach: {problem.text(found.source)}", err=True)
-        failed = failed or bool(found.problems)
-        if isinstance(found, CheckedCourse):
-            if found.course is not None:
-                click.echo(f"{plain(file, 200)}: sound. {course_in_short(found.course)}")
-        elif found.deck is not None:
-            click.echo(f"{plain(file, 200)}: sound. {in_short(found.deck)}")
-            for line in (*needs(found.deck), *out_of_reach_lines(found.deck)):
-                click.echo(line)
-    if failed:
-        sys.exit(2)
+    write_new(file, text, force, "deck")
 
 
 @command.command("preview")
 @click.argument("file", required=False)
-@_STARTER
+@starter_option
 @click.option("--pocket", is_flag=True, help="With the 12 invented pencils, not those in use.")
 @click.option("--all", "every", is_flag=True, help="Every task, not the first dozen.")
 @click.option("--text", "as_text", is_flag=True, help="Print it, rather than open the app.")
@@ -154,86 +114,6 @@ def preview(
         click.echo(f"Mind: these pencils can't be asked for {', '.join(missed)}.")
 
 
-@command.command("pack")
-@click.argument("file")
-@click.option("-o", "--out", help="The file to write: FILE with .deck.toml, unless named.")
-@click.option("--pencils", help="A pencils file (CSV) to put inside, for every student alike.")
-@click.option(
-    "--picture",
-    "pictures",
-    metavar="STEP=FILE",
-    multiple=True,
-    help="A picture for a lesson, made small: 1=jug.jpg is the first step's.",
-)
-@level_option
-@force_option
-@rules
-def pack(
-    file: str,
-    out: str | None,
-    pencils: str | None,
-    pictures: tuple[str, ...],
-    level: str | None,
-    force: bool,
-) -> None:
-    """Make the one file to send, of a deck or a course: checked, with its fingerprint."""
-    from coach.commands.course import packed as packed_course
-    from decks.courses.course import Course
-    from decks.lessons.pictures import with_pictures
-    from decks.pack import pack as packed
-    from decks.pack import with_pencils
-    from drills.pencils.file import load_pencils
-
-    work = _work(file, level)
-    if isinstance(work, Course):
-        if pictures:
-            raise click.UsageError("--picture is for a deck of its own, not for a course.")
-        packed_course(work, file, out, pencils, force)
-        return
-    deck = with_pencils(work, None if pencils is None else load_pencils(pencils))
-    deck = with_pictures(deck, pictures)
-    path = out or str(Path(file).with_suffix("")).removesuffix(".deck") + ".deck.toml"
-    write(path, [packed(deck)], force=force)
-    click.echo(f"{plain(path, 200)} is ready to send. {in_short(deck)}")
-    click.echo(f"Fingerprint {deck.fingerprint[:12]}. Students add it with: coach deck add FILE")
-
-
-@command.command("add")
-@click.argument("file", required=False)
-@_STARTER
-@level_option
-@click.option("--yes", is_flag=True, help="Add it without asking.")
-@click.option("--anew", is_flag=True, help="Count nothing that you answered to an older version.")
-def add(file: str | None, starter: str | None, level: str | None, yes: bool, anew: bool) -> None:
-    """Add a deck or course you were sent, after showing who it is from and what it changes.
-
-    Where only words, days or dates of a deck you have were changed, what you
-    answered counts on; with --anew it doesn't.
-    """
-    from datetime import UTC, datetime
-
-    from coach.commands.course import added
-    from coach.teaching.adding import add as take_in
-    from coach.teaching.adding import looked_at
-    from decks.courses.course import Course
-
-    deck = given(file, starter) if starter or file is None else _work(file, level)
-    if isinstance(deck, Course):
-        added(deck, yes, anew)
-        return
-    with record_open(create=True) as record:
-        adding = looked_at(record, deck, anew)
-        if adding.there:
-            click.echo(f"{deck.title} is among your decks already; nothing was changed.")
-            return
-        for line in adding.words:
-            click.echo(line)
-        if not yes:
-            click.confirm("Add it?", default=True, abort=True)
-        take_in(record, adding, datetime.now(UTC))
-    click.echo(f"{deck.title} is added. It comes up in your next session: coach")
-
-
 @command.command("list")
 def list_decks() -> None:
     """The decks you have added, and how far each has come."""
@@ -282,11 +162,10 @@ def kinds() -> None:
 @command.command("starters")
 def starters() -> None:
     """The starter decks that come with the coach."""
-    from decks.starters import starter_names, title_and_purpose
+    from decks.starters import starter_names
 
-    for name in starter_names():
-        title, purpose = title_and_purpose(name)
-        click.echo(f"{name:18} {title}: {purpose}.")
+    for line in starters_lines(starter_names()):
+        click.echo(line)
 
 
 @command.command("schema")
@@ -295,28 +174,3 @@ def schema() -> None:
     from decks.form import schema_text
 
     click.echo(schema_text(), nl=False)
-
-
-def _load(file: str) -> CheckedDeck:
-    from decks.deck_file import load_deck
-
-    return load_deck(file)
-
-
-def _work(file: str, level: str | None) -> Deck | Course:
-    """The deck or course in a file, a course at its level. Raises InputError."""
-    from decks.courses.course_file import CheckedCourse, load_work
-    from decks.courses.levels import at_level
-
-    found = load_work(file)
-    if isinstance(found, CheckedCourse):
-        return found.sound() if level is None else at_level(found.sound(), level)
-    if level is not None:
-        raise click.UsageError("--level is for a course; this is a deck.")
-    return found.sound()
-
-
-def _quoted(file: str) -> str:
-    import shlex
-
-    return shlex.quote(plain(file, 200))

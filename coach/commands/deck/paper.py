@@ -46,14 +46,12 @@ def paper(
 
     from coach.reports.printed.drawing import SIZES, size_here
     from coach.teaching.paper.page import answers_page, worksheet_page
+    from coach.teaching.paper.writing import asked_of
 
     for name in (out, answers):
         if name is not None:
             checked(name, "worksheet", force)
-    sheet = _deck(file, starter, pocket).sheet(day, grey)
-    if not sheet.questions and sheet.hand is None:
-        remedy = "Try another day, or leave out --grey." if grey else "Try another day or deck."
-        raise InputError(f"day {day}", "nothing of it can be asked on paper", remedy)
+    sheet = asked_of(_deck(file, starter, pocket).sheet(day, grey))
     page = SIZES[size] if size else size_here(os.environ)
     write(out, [worksheet_page(sheet, page)], "worksheet", force)
     if answers is not None:

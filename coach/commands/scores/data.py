@@ -14,6 +14,7 @@ import click
 
 from coach.home import close_and_say
 from coach.output import checked, force_option, rules, write
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -95,8 +96,8 @@ def restore(file: str | None, exactly: bool, yes: bool) -> None:
     if path.exists() and not yes:
         click.confirm("Set your present record aside and restore this one?", abort=True)
     done = put_back(_backup_named(file, path.parent), path, local_now(), exactly)
-    more = f", and {_many(done.added, 'answer')} given since" if done.added else ""
-    click.echo(f"Restored: {_many(done.answers, 'answer')}{more}.")
+    more = f", and {counted(done.added, 'answer')} given since" if done.added else ""
+    click.echo(f"Restored: {counted(done.answers, 'answer')}{more}.")
     if done.aside is not None:
         click.echo(f"The record that was there is kept at {plain(str(done.aside), 200)}")
 
@@ -113,7 +114,7 @@ def _list_backups(home: Path) -> None:
         return
     today = practice_day(local_now())
     for one in found:
-        told = "can't be read" if one.answers is None else _many(one.answers, "answer")
+        told = "can't be read" if one.answers is None else counted(one.answers, "answer")
         click.echo(f"{one.day}  {age_words(one.day, today):14}  {told}")
     click.echo(f"Put one back with: coach scores restore {found[0].day}")
 
@@ -145,8 +146,8 @@ def rescue(file: str, out: str) -> None:
     if saved.missing:
         click.echo(f"{saved.missing:,} answers between the first and the last were not found.")
     click.echo(
-        f"Also {_many(saved.settings, 'setting')}, {_many(saved.pencils, 'set')} of pencils,"
-        f" {_many(saved.decks, 'deck')}."
+        f"Also {counted(saved.settings, 'setting')}, {counted(saved.pencils, 'set')} of pencils,"
+        f" {counted(saved.decks, 'deck')}."
     )
 
 
@@ -179,7 +180,7 @@ def forget(deck: str | None, yes: bool) -> None:
         click.echo(f"  {plain(str(file), 200)}{linked}")
     if not yes:
         click.confirm("Forget all of it?", abort=True)
-    click.echo(f"Forgotten: {_many(len(forget_everywhere(home, drafts)), 'file')} deleted.")
+    click.echo(f"Forgotten: {counted(len(forget_everywhere(home, drafts)), 'file')} deleted.")
 
 
 def _forget_deck(deck: str, yes: bool) -> None:
@@ -195,7 +196,7 @@ def _forget_deck(deck: str, yes: bool) -> None:
             raise InputError(plain(title), "there are no answers to it", "")
         if not yes:
             click.confirm(
-                f"Forget {_many(count, 'answer')} to {plain(title)}, and delete all backups,"
+                f"Forget {counted(count, 'answer')} to {plain(title)}, and delete all backups,"
                 " which hold them too?",
                 abort=True,
             )
@@ -205,8 +206,8 @@ def _forget_deck(deck: str, yes: bool) -> None:
             raise InputError(plain(str(record.path), 200), f"nothing deleted: {error}") from error
         backups = forget_backups(record.path.parent)
         aside = set_aside_files(record.path.parent)
-    more = f", and {_many(len(backups), 'file')} of backups deleted" if backups else ""
-    click.echo(f"Forgotten: {_many(gone, 'answer')}{more}.")
+    more = f", and {counted(len(backups), 'file')} of backups deleted" if backups else ""
+    click.echo(f"Forgotten: {counted(gone, 'answer')}{more}.")
     if aside:
         click.echo("These may hold some of them too; delete by hand what you don't need:")
         for file in aside:
@@ -287,7 +288,3 @@ def _record() -> Iterator[Record]:
         ) from error
     finally:
         close_and_say(record)
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count:,} {what}" + ("" if count == 1 else "s")

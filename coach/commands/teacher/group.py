@@ -22,6 +22,7 @@ def command(context: click.Context) -> None:
 @click.option("--got", metavar="COLOUR", help="The colour that came instead, or how it is off.")
 @click.option("--note", default="", help="What you want to ask, in your words.")
 @click.option("--photo", metavar="FILE", help="A picture of it: a small copy goes along.")
+@click.option("--hand", is_flag=True, help="Put in your hand's patches: the plan counts with them.")
 @click.option("--name", help="The name your teacher will know you by.")
 @click.option("-o", "--out", help="The file to write; named after you if left out.")
 @force_option
@@ -31,6 +32,7 @@ def ask(
     got: str | None,
     note: str,
     photo: str | None,
+    hand: bool,
     name: str | None,
     out: str | None,
     force: bool,
@@ -38,8 +40,9 @@ def ask(
     """Write one file that asks how COLOUR is made: "I can't get this".
 
     COLOUR and --got are written as for coach plan and coach mend. In the file are
-    these colours, your note, your pencils, the photo if any, and the name and
-    random number of coach scores share. Nothing is sent: you hand it on.
+    these colours, your note, your pencils, the photo and the patches of your hand
+    if any, and the name and random number of coach scores share. Nothing is sent:
+    you hand it on.
     """
     from coach.home import record_path
     from coach.teaching.asking import asked_by, question_file
@@ -56,10 +59,11 @@ def ask(
         given = known_name(record) if name is None else name
         if name is None and not given:
             given = click.prompt("A name for your teacher (not your own, if you like)")
-        path = out or question_file(keep_name(record, given))
+        name = keep_name(record, given)
+        path = out or question_file(name)
         checked(path, force=force)
         small = "" if photo is None else small_photo(photo)
-        text = question_text(asked_by(record, wanted, came, note, small))
+        text = question_text(asked_by(record, wanted, came, note, small, hand))
         write(path, [text], force=force)
     finally:
         close_and_say(record)

@@ -14,6 +14,7 @@ from coach.reports.classes.words import (
     skill_level_words,
     title,
 )
+from drills.basics.counted import counted
 
 if TYPE_CHECKING:
     from scores.classes.standing_lines import ClassStanding, Standing
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[str, str]) -> str:
     """One student: how they stand, drill by drill and day by day, targets, mix-ups."""
     line = page.line
-    parts = [f"{line.tries:,} answers on {line.days} days."]
+    parts = [f"{counted(line.tries, 'answer')} on {counted(line.days, 'day')}."]
     if standing is not None:
         parts[0] += f" Level {level_words(standing)}: {place_words(standing, titles)}."
         if standing.ask is not None and standing.place != "not known yet":

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,7 +15,7 @@ def write_page(folder: Path, plan: Plan, palette: Palette) -> Path:
     """The file written: in ``folder``, named by the target. Raises InputError."""
     import numpy as np
 
-    from coach.output import write
+    from coach.output import free_name, write
     from coach.reports.printed import document
     from coach.reports.printed.drawing import size_here
     from coach.reports.printed.plan_page import plan_pages, title
@@ -28,11 +27,5 @@ def write_page(folder: Path, plan: Plan, palette: Palette) -> Path:
     plans = [(asked, plan)]
     size = size_here(os.environ)
     made = document.html(title(plans), size, plan_pages(plans, palette, size, why=True))
-    name = f"plan-{hex_of(plan.target)[1:]}"
-    free = next(
-        path
-        for i in count(1)
-        if not (path := folder / (f"{name}.html" if i == 1 else f"{name}-{i}.html")).exists()
-        and not path.is_symlink()
-    )
+    free = free_name(folder, f"plan-{hex_of(plan.target)[1:]}.html")
     return write(str(free), [made], "plan page")

@@ -15,7 +15,7 @@ from coach.screens.base import ReadingScreen
 from coach.screens.practice.today_words import figures, headline, item_lines
 from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
-from scores.record.decks_added import decks_kept
+from scores.record.decks_added import DeckKept, decks_kept
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -47,6 +47,7 @@ class TodayScreen(ReadingScreen[None]):
         Binding("g", "app.open('progress')", "Progress"),
         Binding("s", "app.open('settings')", "Settings"),
         Binding("l", "lessons", "Lessons"),
+        Binding("u", "course", "The whole course"),
         Binding("r", "retest", "Re-test"),
         Binding("k", "app.open('classroom')", "Class"),
         Binding("h", "app.open('guide')", "Guide"),
@@ -78,6 +79,7 @@ class TodayScreen(ReadingScreen[None]):
         yield Hints(*self._hints())
 
     def _hints(self) -> tuple[Hint, ...]:
+        kept = decks_kept(self.app.app_state.record)
         return (
             Hint("Enter", "begin", "begin"),
             Hint("−", "shorter", "minutes(-1)"),
@@ -92,7 +94,8 @@ class TodayScreen(ReadingScreen[None]):
             Hint("s", "settings", "app.open('settings')"),
             Hint("h", "guide", "app.open('guide')"),
             Hint("a", "add work", "add"),
-            *((Hint("t", "share", "share"),) if decks_kept(self.app.app_state.record) else ()),
+            *((Hint("t", "share", "share"),) if kept else ()),
+            *((Hint("u", "course", "course"),) if any(map(_of_course, kept)) else ()),
             *((Hint("y", "reply", "reply"),) if self._replies() else ()),
             *((Hint("k", "class", "app.open('classroom')"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
@@ -245,6 +248,29 @@ class TodayScreen(ReadingScreen[None]):
 
             self.app.push_screen(LessonScreen(found, "back to today"))
 
+    def action_course(self) -> None:
+        """Read each course deck by deck: what comes next, and why it is not open yet."""
+        if self._today is None:
+            return
+        from coach.screens.words_page import PageScreen
+        from coach.session.assigned.course_work import course_head, course_lines, courses
+
+        if found := courses(self._today.standings):
+            # A line for where a deck stands: it would not fit beside the title.
+            parts = {course_head(one): "\n".join(course_lines(one, "\n  ")) for one in found}
+            if len(found) == 1:
+                self.app.push_screen(PageScreen(*parts.popitem()))
+            else:
+                told = "\n\n".join(f"{head}\n\n{lines}" for head, lines in parts.items())
+                self.app.push_screen(PageScreen("Your courses", told))
+
     def action_retest(self) -> None:
         if self.app.app_state.retest_due() is not None:
             self.app.begin(retest=True)
+
+
+def _of_course(kept: DeckKept) -> bool:
+    """Whether it stands in a course; what reads that is loaded only where there is a deck."""
+    from decks.record_form import course_of
+
+    return course_of(kept.content) is not None

@@ -11,9 +11,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Input, Static
 
+from coach.output import free_name
 from coach.screens.base import CoachScreen
 from coach.screens.teaching.add import files_about
-from coach.screens.teaching.share import free_name
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 from drills.basics.errors import InputError, plain

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -10,8 +11,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
 
+from coach.output import free_name
 from coach.screens.base import CoachScreen
-from coach.screens.teaching.share import NAME_IT, free_name
+from coach.screens.teaching.share import NAME_IT
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.scene import Scene
 from drills.basics.errors import InputError, plain
@@ -22,8 +24,9 @@ if TYPE_CHECKING:
     from drills.questions.protocol import Lab
 
 ABOUT = (
-    "In the file: these colours, your note, your pencils, the photo made small, your name for your"
-    " teacher and a random number. Nothing is sent: you hand it on."
+    "In the file: these colours, your note, your pencils, the photo made small, the patches of your"
+    " hand if you say so, your name for your teacher and a random number. Nothing is sent: you hand"
+    " it on."
 )
 
 OPENING = "Making the photo small…"
@@ -40,14 +43,22 @@ class AskScreen(CoachScreen[None]):
         super().__init__()
         self.wanted = wanted
         self.got = got
+        self.patches = 0
+        """How many there are of the student's hand with the pencils in use."""
 
     def compose(self) -> ComposeResult:
+        from coach.teaching.asking import patches_at_hand
         from coach.teaching.sharing import known_name
 
+        with suppress(InputError):
+            self.patches = len(patches_at_hand(self.app.app_state.record))
         yield Static("Ask your teacher", classes="title", markup=False)
         yield Scene()
         yield Input(placeholder="what you want to ask", id="note")
         yield Input(placeholder="a photo of it, a file (may be left out)", id="photo")
+        if self.patches:
+            some = f"y puts in the patches of your hand, {self.patches} of them"
+            yield Input(placeholder=some, id="hand")
         name = known_name(self.app.app_state.record)
         yield Input(name, placeholder=NAME_IT, id="name")
         yield Static(ABOUT, id="told", markup=False)
@@ -99,9 +110,11 @@ class AskScreen(CoachScreen[None]):
             return
         record = self.app.app_state.record
         note, name = (self.query_one(f"#{one}", Input).value.strip() for one in ("note", "name"))
+        said = self.query_one("#hand", Input).value if self.patches else ""
+        hand = said.strip().lower() in ("y", "yes")
         try:
             name = keep_name(record, name)
-            text = question_text(asked_by(record, self.wanted, self.got, note, photo))
+            text = question_text(asked_by(record, self.wanted, self.got, note, photo, hand))
             path = free_name(Path.cwd(), question_file(name))
             write(str(path), [text])
         except InputError as error:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -11,8 +10,10 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from coach.output import free_name
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -104,7 +105,6 @@ class ShareScreen(CoachScreen[None]):
     def on_option_list_option_selected(self) -> None:
         """Write it, over nothing that is there."""
         from coach.output import write
-        from coach.teaching.sharing import count as counted
         from coach.teaching.sharing import file_name
 
         if not self.name_now:
@@ -154,10 +154,3 @@ class ShareScreen(CoachScreen[None]):
 
     def action_back(self) -> None:
         self.dismiss()
-
-
-def free_name(folder: Path, name: str) -> Path:
-    """A file's path in the folder that nothing stands at: by this name, else numbered."""
-    stem, _, ending = name.partition(".")
-    paths = (folder / (name if i == 1 else f"{stem}-{i}.{ending}") for i in count(1))
-    return next(path for path in paths if not path.exists() and not path.is_symlink())

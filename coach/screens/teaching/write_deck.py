@@ -6,13 +6,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from rich.cells import set_cell_size
+from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from coach.output import free_name
 from coach.screens.base import CoachScreen
-from coach.screens.teaching.share import free_name
 from coach.teaching.drafting import (
     EMPTY,
     LINES,
@@ -25,6 +26,7 @@ from coach.teaching.drafting import (
 )
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import shortened
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -32,6 +34,7 @@ if TYPE_CHECKING:
     from decks.deck import Deck
 
 ABOUT = "Enter changes the marked line. p shows every question; w writes the file to send."
+OPEN, SHEET = "open", "sheet"
 LABEL = 20
 
 
@@ -47,7 +50,8 @@ class WriteDeckScreen(CoachScreen[None]):
         Binding("p", "preview", "See the questions"),
         Binding("c", "show", "Show to a class"),
         Binding("w", "write", "Write the file"),
-        Binding("o", "open_file", "Open a deck"),
+        Binding("o", "open_file", "Open a deck or course"),
+        Binding("s", "sheet", "A day on paper"),
     ]
 
     def __init__(self, begun: Deck = EMPTY) -> None:
@@ -55,7 +59,7 @@ class WriteDeckScreen(CoachScreen[None]):
         self.deck: Deck = begun
         self.titles: dict[str, str] = {}
         self._typing = ""
-        """The key that is being typed into; "open" for a file's path."""
+        """The key that is being typed into; OPEN for a file's path, SHEET for a day."""
         self._left_unsaved = False
         self._saved: Deck = EMPTY
 
@@ -70,7 +74,8 @@ class WriteDeckScreen(CoachScreen[None]):
             Hint("p", "see the questions", "preview"),
             Hint("c", "show to a class", "show"),
             Hint("w", "write the file", "write"),
-            Hint("o", "open a deck", "open_file"),
+            Hint("o", "open a deck or course", "open_file"),
+            Hint("s", "a day on paper", "sheet"),
             Hint("Esc", "back", "back"),
         )
 
@@ -155,25 +160,45 @@ class WriteDeckScreen(CoachScreen[None]):
         field = self.query_one(Input)
         field.value, field.placeholder, field.display = text, hint, True
         field.focus()
-        does = "opens" if key == "open" else "keeps"
-        self._say(f"{hint[:1].upper()}{hint[1:]}. Enter {does} it.")
+        does = {OPEN: "opens it", SHEET: "writes its pages"}.get(key, "keeps it")
+        self._say(f"{hint[:1].upper()}{hint[1:]}. Enter {does}.")
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
-        from decks.deck_file import load_deck
-
+        typing, text = self._typing, event.value.strip()
         try:
-            if self._typing == "open":
-                from coach.home import expanded
-
-                found = load_deck(expanded(event.value.strip())).sound()
-                self._saved = found
+            if typing == OPEN:
+                self._open(text)
+            elif typing == SHEET:
+                self._write_sheet(day_of(text, self.deck))
             else:
-                found = written(self.deck, self._typing, event.value)
+                found = written(self.deck, typing, event.value)
+                self._end_typing()
+                self.take(found)
         except InputError as error:
             self._say(str(error))
-            return
-        self._end_typing()
-        self.take(found)
+
+    def _open(self, path: str) -> None:
+        """Go on with a deck's file, or with one of a course's decks. Raises InputError."""
+        from coach.home import expanded
+        from decks.courses.course_file import CheckedCourse, load_work
+
+        found = load_work(expanded(path))
+        if isinstance(found, CheckedCourse):
+            from coach.screens.teaching.course_decks import CourseScreen
+
+            screen = CourseScreen(found.sound())
+            self._end_typing()
+            self._say(ABOUT)
+            self.app.push_screen(screen, self._opened)
+        else:
+            deck = found.sound()
+            self._end_typing()
+            self._opened(deck)
+
+    def _opened(self, deck: Deck | None) -> None:
+        if deck is not None:
+            self._saved = deck
+            self.take(deck)
 
     def _end_typing(self) -> None:
         self._typing = ""
@@ -185,7 +210,45 @@ class WriteDeckScreen(CoachScreen[None]):
             self.take(turned(self.deck, self._line.key, by))
 
     def action_open_file(self) -> None:
-        self._type("open", "", "a deck's file, for example ~/greens.deck.toml")
+        self._type(OPEN, "", "a deck's or course's file, for example ~/greens.deck.toml")
+
+    def action_sheet(self) -> None:
+        """Ask which day of it goes on paper."""
+        if trouble := fault(self.deck, self.titles):
+            self._say(trouble)
+            return
+        self._type(SHEET, "1", f"which day to put on paper, 1 to {self.deck.days}")
+
+    def _write_sheet(self, day: int) -> None:
+        self._end_typing()
+        self._say("Making the pages…")
+        self._make_sheet(self.deck, day)
+
+    @work(thread=True, exclusive=True)
+    def _make_sheet(self, deck: Deck, day: int) -> None:
+        from coach.teaching.paper.sheet import PaperDeck
+        from coach.teaching.paper.writing import asked_of, write_day
+        from coach.teaching.sharing import file_word
+        from drills.kinds import all_kinds
+        from drills.layering.palette import prepare
+        from drills.pencils.sets import demo_set
+
+        made = self.app.app_state.ready_for
+        try:
+            own = prepare(demo_set()) if made is None else made.palette
+            sheet = asked_of(PaperDeck(deck, own, all_kinds()).sheet(day))
+            paths = write_day(Path.cwd(), sheet, file_word(deck.title))
+        except InputError as error:
+            self.app.call_from_thread(self._say, str(error))
+            return
+        told = [
+            f"Sheet {sheet.name}, {counted(len(sheet.questions), 'question')}, and its answers."
+            " Open them in a browser and print them:",
+            *(plain(str(path), 200) for path in paths),
+        ]
+        if deck != self._saved:
+            told.append("Write the deck too (w): what comes back is graded by its file.")
+        self.app.call_from_thread(self._say, "\n".join(told))
 
     def action_preview(self) -> None:
         """Show every question of it, in colour, with its answer."""
@@ -235,3 +298,10 @@ class WriteDeckScreen(CoachScreen[None]):
         else:
             self._left_unsaved = True
             self._say("It is not written yet. w writes it; Esc again leaves without.")
+
+
+def day_of(text: str, deck: Deck) -> int:
+    """A day of the deck, as typed. Raises InputError."""
+    if text.isascii() and text.isdigit() and 1 <= int(text[:4]) <= deck.days:
+        return int(text[:4])
+    raise InputError("the day", f"the deck has {counted(deck.days, 'day')}", "Write its number.")

@@ -9,13 +9,17 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from coach.session.assigned.deck_progress import DeckStanding, standing
+from coach.session.assigned.deck_progress import DeckStanding, opened, standing
 from coach.session.today_plan import kinds_stamp
+from decks.courses.levels import decks_at_level
+from decks.record_form import CourseKept
+from scores.record.decks_added import Tally
 
 if TYPE_CHECKING:
+    from decks.courses.course import Course
     from decks.deck import Deck
     from scores.exchange.results_written import CoursePlace
     from scores.record.record import Record
@@ -78,6 +82,38 @@ def course_words(course: CourseStanding) -> str:
     parts = [f"{place_words(one)}: {one.deck.title}, {one.words}" for one in course.now]
     then = "" if course.next is None else f" Next: {course.next.deck.title}."
     return f"{'; '.join(parts)}.{then}"
+
+
+def course_lines(course: CourseStanding, parted: str = ": ") -> list[str]:
+    """Each deck in their order: its title, and ``parted`` where it stands, or why it is closed."""
+    return [f"{place_words(one)}: {one.deck.title}{parted}{one.words}" for one in course.decks]
+
+
+def course_head(course: CourseStanding) -> str:
+    """Whose course it is, and at which level."""
+    level = f", level: {course.level}" if course.level else ""
+    return f"{course.title} ({course.decks[0].deck.author}){level}"
+
+
+def as_sent(course: Course) -> CourseStanding:
+    """The course as a student has it who has answered nothing yet, on no day in particular."""
+    rows = [
+        DeckStanding(
+            deck.fingerprint,
+            deck,
+            Tally({}, {}, ()),
+            None,
+            date.max,
+            course=CourseKept(course.place(number), course.decks[number - 1].needs),
+        )
+        for number, deck in enumerate(decks_at_level(course), start=1)
+    ]
+    return CourseStanding(tuple(opened(rows)))
+
+
+def opening_words(one: DeckStanding) -> str:
+    """When a deck of a course opens, as a student is told at its beginning."""
+    return one.closed_words if one.waits_for else "open from the start"
 
 
 def place_words(one: DeckStanding) -> str:

@@ -131,7 +131,7 @@ class DeckStanding:
             "can't be asked": f"it needs the package {lack}"
             if lack
             else "these pencils can't be asked for it",
-            "not open": f"opens once {self._waits_words} passed",
+            "not open": self.closed_words,
         }[self.state]
         if self.tally.on_paper:
             parts += f", {self.tally.on_paper} of its answers on paper"
@@ -140,9 +140,10 @@ class DeckStanding:
         return f"{parts}, {self.due_words}" if self.due_words else parts
 
     @property
-    def _waits_words(self) -> str:
+    def closed_words(self) -> str:
+        """Why it is not open yet."""
         titles = " and ".join(f"“{title}”" for title in self.waits_for)
-        return f"{titles} {'is' if len(self.waits_for) == 1 else 'are'}"
+        return f"opens once {titles} {'is' if len(self.waits_for) == 1 else 'are'} passed"
 
     @property
     def due_words(self) -> str:
