@@ -85,8 +85,9 @@ def reading_seconds(record: Record) -> float:
     From the latest ``GAPS`` answers; ``USUAL_READING_S`` until there are a few.
     """
     rows = record._rows(
-        "SELECT session, number, at_utc, response_s FROM attempts WHERE deck != ?"
-        " ORDER BY seq DESC LIMIT ?",
+        "SELECT session, number, at_utc, response_s FROM attempts"
+        # What was typed of a worksheet came all at once.
+        " WHERE NOT (deck = ? AND kind != 'on_paper') ORDER BY seq DESC LIMIT ?",
         (PAPER, GAPS),
     )
     gaps = []
