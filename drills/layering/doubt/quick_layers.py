@@ -198,9 +198,9 @@ class QuickFilms:
         folded = (areas[:, None, None] * to_xyz).reshape(-1, 3)
         flat = sheets.R.reshape(len(sheets) * len(self), len(folded))
         seen: SingleArray = flat @ folded
-        seen += (sheets.surface.reshape(len(flat), len(areas)) @ areas)[:, None] * to_xyz.sum(
-            axis=0
-        )
+        # A product of so few numbers can raise a false alarm in some libraries; a sum doesn't.
+        turned_back = np.einsum("...z,z->...", sheets.surface, areas).reshape(-1, 1)
+        seen += turned_back * to_xyz.sum(axis=0)
         return seen.reshape(len(sheets), len(self), 3)
 
 
