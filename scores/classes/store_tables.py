@@ -303,8 +303,15 @@ def settle_works(db: sqlite3.Connection) -> None:
     if not moved:
         return
     db.executemany("UPDATE decks SET work = ? WHERE key = ?", moved)
+    wrote = {
+        person
+        for (person,) in db.execute(
+            f"SELECT person FROM students WHERE key IN (SELECT student FROM {TABLE})"
+        )
+    }
     for (student,) in db.execute("SELECT key FROM students WHERE key = person").fetchall():
-        derive_work(db, student)
+        # Which answers on paper are one hangs on which decks are one work, and so do their days.
+        (derive if student in wrote else derive_work)(db, student)
 
 
 def place_in(course: str) -> CoursePlace | None:

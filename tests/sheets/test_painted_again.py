@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from coach.learned import patches_of
+from coach.learned import keep_patches, patches_of
 from coach.sheets.joining import Known, added, carry_swatches, joined, newest
 from coach.sheets.joining import Swatch as Painted
 from coach.sheets.photos import Read, keep
 from coach.sheets.printed import Printed
-from drills.hand.keeping import from_json, to_json
+from drills.hand.keeping import MOST_PATCHES, from_json, to_json
 from drills.hand.patch import Patch, Recipe
 from drills.layering.moves import FIRM, LIGHT, Move
 from drills.pencils.edit import marked_used_up
@@ -118,6 +118,20 @@ def test_patches_of_a_sheet_are_kept_for_what_its_pencils_have_become(record: Re
     keep(record, {("CCCCCC", "patches"): (patch, 30, printed)}, NOW + timedelta(days=2))
     mine = [one.lab[0] for one in patches_of(record, second) if one.recipe == recipe]
     assert mine == [30.0, 32.0]
+
+
+@pytest.mark.parametrize("older", [MOST_PATCHES - 2, MOST_PATCHES])
+def test_the_oldest_patches_make_room_and_it_is_said(record: Record, older: int) -> None:
+    first = kept(record, read("aaaaaa", None, RED, BLUE))
+    one = Recipe((Move("lay", 0, FIRM),))
+    keep_patches(record, first, [Patch(one, RED, 1.0, "") for _ in range(older)])
+    asked = (one, Recipe((Move("lay", 1, FIRM),)))
+    got: Slots = {(1, at): {"patch": Swatch(RED, "", 1)} for at in range(2)}
+    patches: Read = {("dddddd", "patches"): (got, PER_PAGE, Printed(first, asked))}
+    (said,), _ = keep(record, patches, NOW)
+    assert len(patches_of(record, first)) == MOST_PATCHES
+    told = "The 2 oldest patches are no longer kept" in said
+    assert told is (older == MOST_PATCHES)
 
 
 def test_a_colour_that_was_not_painted_is_taken_as_read(record: Record) -> None:
