@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from drills.basics.json_values import from_json
 from scores.classes.paper.tables import CREATE, OF_PERSON, TABLE
 from scores.classes.passing import LATEST_WANTED
-from scores.exchange.results_written import CoursePlace
+from scores.exchange.results_written import CoursePlace, DeckNamed
 from scores.exchange.same_work import same_work
 
 if TYPE_CHECKING:
@@ -285,10 +285,7 @@ def settle_works(db: sqlite3.Connection) -> None:
     settled: list[tuple[int, list[_Row]]] = []
     work_of: dict[int, int] = {}
     for key, title, author, questions, course, _ in rows:
-        place = place_in(course)
-        # At another level a deck wants other days, even where it asks the same.
-        level = f" {place.level}" if place and questions else ""
-        one = _Row(title, author, questions + level)
+        one = _row(title, author, questions, place_in(course))
         alike = [group for group in settled if any(same_work(one, other) for other in group[1])]
         for group in alike[1:]:
             settled.remove(group)
@@ -319,10 +316,28 @@ def place_in(course: str) -> CoursePlace | None:
     return from_json(CoursePlace, json.loads(course)) if course else None
 
 
+def works_of(db: sqlite3.Connection, deck: DeckNamed) -> set[int]:
+    """The works that a deck is of, as far as the class knows it or its like."""
+    mine = _row(deck.title, deck.author, deck.questions, deck.course)
+    rows = db.execute("SELECT fingerprint, title, author, questions, course, work FROM decks")
+    return {
+        work
+        for fingerprint, title, author, questions, course, work in rows
+        if fingerprint == deck.fingerprint
+        or same_work(mine, _row(title, author, questions, place_in(course)))
+    }
+
+
 class _Row(NamedTuple):
     title: str
     author: str
     questions: str
+
+
+def _row(title: str, author: str, questions: str, place: CoursePlace | None) -> _Row:
+    # At another level a deck wants other days, even where it asks the same.
+    level = f" {place.level}" if place and questions else ""
+    return _Row(title, author, questions + level)
 
 
 PUT_ANSWER = (

@@ -52,8 +52,11 @@ class PaperAnswer:
         return datetime.combine(self.written, NOON, zone_of(self.zone)).astimezone(UTC)
 
 
-def paper_answers(record: Record, decks: Sequence[str]) -> list[PaperAnswer]:
-    """All that was typed of decks, by fingerprint, in the order kept; the unreadable left out."""
+def paper_answers(record: Record, decks: Sequence[str] | None) -> list[PaperAnswer]:
+    """All that was typed of decks, by fingerprint, in the order kept; the unreadable left out.
+
+    None is every deck.
+    """
     rows = record._rows(
         "SELECT id, kind, region, score, right, zone, facts FROM attempts"
         " JOIN attempt_facts USING (seq) WHERE deck = ? AND deck != '' ORDER BY seq",
@@ -66,7 +69,7 @@ def paper_answers(record: Record, decks: Sequence[str]) -> list[PaperAnswer]:
         except (ValueError, TypeError, RecursionError):
             continue
         one = _read(identity, kind, region, score, bool(right), zone, facts)
-        if one is not None and one.deck in decks:
+        if one is not None and (decks is None or one.deck in decks):
             found.append(one)
     return found
 

@@ -6,18 +6,23 @@ import csv
 import io
 import json
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from itertools import permutations
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from coach.cli import cli
 from coach.reports.classes.export import class_json, students_csv
 from coach.reports.classes.kinds import kind_scales, kind_titles
 from coach.teaching.paper.keeping import keep_for_student, keep_own, kept_deck
+from coach.teaching.paper.sheet import PaperDeck
 from coach.teaching.sharing import made_of
 from decks.record_form import deck_named, to_kept
+from drills.kinds import all_kinds
 from scores.classes.people import call, find, only_one
 from scores.classes.person import people_of
 from scores.classes.standings import class_standing
@@ -29,11 +34,11 @@ from scores.exchange.results_read import ResultsFile, read_results
 from scores.exchange.results_written import DeckNamed, digest_of
 from scores.exchange.xapi import EXTENSION, SharedAnswer
 from scores.record.attempt import Attempt
-from scores.record.decks_added import decks_kept, put_deck, tally
+from scores.record.decks_added import decks_kept, drop_deck, put_deck, tally
 from scores.record.paper_answers import SHEET, paper_answers, that_count
 from scores.record.record import Record
 from tests.answers import answer
-from tests.teaching.test_paper_kept import DECK, NOW, SHEETS, typed_of
+from tests.teaching.test_paper_kept import DECK, NOW, PALETTE, SHEETS, typed_of
 
 ID = "7d444840-9dc0-11d1-b245-5ffdce74fad2"
 COUNT = len(SHEETS[1].questions)
@@ -72,6 +77,45 @@ def sent(name: str, at: datetime, pencils: str = "", identity: str = ID) -> Resu
         1.0, True, 3.0, 0.5,
     )  # fmt: skip
     return ResultsFile(identity, name, deck, "0", (one,), 0, pencils)
+
+
+# Two decks that ask the same
+
+TWIN = replace(DECK, title=f"{DECK.title} 2")
+
+
+def test_a_deck_that_asks_the_same_has_answers_of_its_own(record: Record, book: ClassBook):
+    sheet = PaperDeck(TWIN, PALETTE, all_kinds()).sheet(1, grey=True)
+    assert (sheet.name, TWIN.questions) == (SHEETS[1].name, DECK.questions)
+    put_deck(record, TWIN.fingerprint, TWIN.title, to_kept(TWIN), NOW + timedelta(days=1))
+    for at, deck in enumerate((DECK, TWIN), start=1):
+        kept = kept_deck(record, deck)
+        assert kept is not None
+        assert keep_own(record, kept, sheet, typed_of(), None, NOW).new == COUNT
+        assert record.count() == at * COUNT
+        assert keep_for_student(book, deck, "Wren", sheet, typed_of(), None, NOW)[1].new == COUNT
+        assert tally(record, deck.fingerprint).on_paper == COUNT
+        (line,) = overview(book, deck.fingerprint).students
+        assert line.on_paper is not None
+        assert line.on_paper.answers == COUNT
+    # Typed again for the same deck with its words changed, it is known.
+    worded = replace(TWIN, note="Corrected.")
+    assert keep_for_student(book, worded, "Wren", sheet, typed_of(), None, NOW)[1].known == COUNT
+
+
+def test_a_deck_dropped_since_can_be_forgotten_though_it_was_answered_on_paper_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setenv("COACH_HOME", str(tmp_path))
+    with closing(Record.open(tmp_path / "record.db")) as record:
+        put_deck(record, DECK.fingerprint, DECK.title, to_kept(DECK), NOW)
+        own(record)
+        drop_deck(record, DECK.fingerprint)
+    words = ["scores", "forget", "--deck", DECK.fingerprint[:12], "--yes"]
+    told = CliRunner().invoke(cli, words)
+    assert (told.exit_code, f"{COUNT} answers" in told.output) == (0, True), told
+    with closing(Record.open(tmp_path / "record.db")) as record:
+        assert record.count() == 0
 
 
 # Exports

@@ -113,7 +113,8 @@ def attempts_typed(
             # The latest typed counts: a clock put back must not make this the earlier one.
             at = max(at, from_utc_text(last.typed) + timedelta(milliseconds=1))
         turn = sum((each.sheet, each.number) == (sheet.name, number) for each in before)
-        named = f"{student}/{sheet.deck.questions}/{sheet.name}/{turn}/{one.letters}/{day}"
+        # The deck too, for another may ask the same on sheets of the same names.
+        named = f"{student}/{deck}/{sheet.name}/{turn}/{one.letters}/{day}"
         session = str(uuid5(_NAMES, named))
         said = {
             "deck": deck,
@@ -178,9 +179,8 @@ def keep_for_student(
         person = only_one(book, name)
         student, name = person.id, person.name
     deck_is = deck_named(deck)
-    made, counts = attempts_typed(
-        sheet, typed, student, deck_is.fingerprint, written, of_student(book.db, student), now
-    )
+    before = of_student(book.db, student, deck_is)
+    made, counts = attempts_typed(sheet, typed, student, deck_is.fingerprint, written, before, now)
     pairs = shared(made, [one for one in map(typed_of, made) if one], deck_is.fingerprint)
     on_paper = tuple(on_paper_of(paper_statement(*pair, student, name)) for pair in pairs)
     file = ResultsFile(student, name, deck_is, app_version(), (), 0, on_paper=on_paper)
