@@ -185,9 +185,13 @@ def test_a_change_taken_back_and_damage_fall_back_to_the_set(record: Record) -> 
     back = marked_used_up(edited.set, {1}, False)
     carry_swatches(record, edited.set, back)
     assert newest(record, Printed(edited.set)).stands.fingerprint == first.fingerprint
-    record.set_setting(f"swatches:{first.fingerprint}", {"swatches": [["x"]], "then": 3})
-    behind = newest(record, Printed(first)).swatches
-    assert [(one.sheet, one.lab) for one in behind] == [("", RED), ("", BLUE)]
+    nought = {"sheet": "AAAAAA", "pencil": 0, "lab": list(BLUE), "on_black": None, "times": -1}
+    for damaged in ({"swatches": [["x"]], "then": 3}, {"swatches": [nought], "then": ""}):
+        record.set_setting(f"swatches:{first.fingerprint}", damaged)
+        behind = newest(record, Printed(first)).swatches
+        assert [(one.sheet, one.lab) for one in behind] == [("", RED), ("", BLUE)]
+        # Which would be a mean of none.
+        assert joined(newest(record, Printed(first)), first, {0}, "BBBBBB")
 
 
 def test_pencils_called_otherwise_since_are_not_joined_by_place(record: Record) -> None:
