@@ -20,7 +20,7 @@ from coach.reports.classes.export import class_json, students_csv
 from coach.reports.classes.kinds import kind_scales, kind_titles
 from coach.teaching.paper.keeping import keep_for_student, keep_own, kept_deck
 from coach.teaching.paper.sheet import PaperDeck
-from coach.teaching.sharing import made_of
+from coach.teaching.sharing import made_of, shown
 from decks.record_form import deck_named, to_kept
 from drills.kinds import all_kinds
 from scores.classes.people import call, find, only_one
@@ -160,7 +160,24 @@ def test_a_statement_says_paper_and_help(record: Record):
     assert screen["context"]["extensions"][EXTENSION]["help"] == "look"
 
 
+def test_who_shares_is_told_of_all_that_is_in_the_file(record: Record):
+    (kept,) = decks_kept(record)
+    record.save(answer(1, deck=DECK.fingerprint))
+    assert "paper" not in "\n".join(shown(made_of(record, kept, "Wren", NOW)))
+    own(record)
+    lines = shown(made_of(record, kept, "Wren", NOW))
+    assert len(lines) == 4
+    assert f"{COUNT} on paper" in lines[0]
+    assert "on paper also the sheet, your letters, and when they were typed" in lines[2]
+
+
 # Nothing is written over
+
+
+def test_names_of_stops_alone_are_not_one_student(book: ClassBook):
+    for name in ("...", "!!"):
+        assert type_in(book, name) == name
+    assert len(people_of(book.db)) == 2
 
 
 def test_typing_a_sheet_leaves_what_a_student_s_files_said(book: ClassBook):
