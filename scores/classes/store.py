@@ -37,9 +37,9 @@ from scores.classes.store_tables import (
     STUDENT_TABLES,
     derive,
     migrate,
-    place_in,
     sweep,
 )
+from scores.classes.works import place_in
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
 from scores.exchange.same_work import same_work

@@ -12,7 +12,7 @@ from drills.basics.days import practice_day, utc_text
 from scores.classes.class_lines import OnPaperCount
 from scores.classes.paper.tables import LATEST, PUT, TABLE
 from scores.classes.roll import folded
-from scores.classes.store_tables import works_of
+from scores.classes.works import works_of
 from scores.record.paper_answers import PaperAnswer
 
 if TYPE_CHECKING:
