@@ -150,9 +150,11 @@ def keep(state: AppState, laid: Laid, got: Given, finished: bool) -> str:
         state.record.save(attempt, hand)
     except NotSavedError:
         state.unsaved.add(attempt)
+        of_hand = " What it tells of your hand was not kept." if hand else ""
         if trouble := state.unsaved.save():
-            return f"Not saved yet: {trouble}. The match is kept here and tried again."
-        return "Kept as a match on paper."
+            match = f"Not saved yet: {trouble}. The match is kept here and tried again."
+            return f"{match}{of_hand}"
+        return f"Kept as a match on paper.{of_hand}"
     return "Kept, on paper and for your hand." if hand else said or "Kept as a match on paper."
 
 

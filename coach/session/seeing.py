@@ -16,6 +16,7 @@ from drills.colour.hue import FAMILIES, wheel_position
 from drills.colour.turn import turned_on_screen
 from drills.colour.vision import Vision, as_seen
 from scores.record.trials import PAPER
+from scores.skill.outcome import WITH_HELP
 
 if TYPE_CHECKING:
     from drills.questions.protocol import Lab
@@ -97,8 +98,8 @@ def note(record: Record) -> str:
         attempt
         for kind in KINDS
         for attempt in record.attempts(kind=kind, limit=LATEST, newest_first=True)
-        # A printer's hues are not the screen's.
-        if attempt.deck != PAPER
+        # A printer's hues are not the screen's, and what was answered with help measures nothing.
+        if attempt.deck != PAPER and attempt.chance < WITH_HELP
     )
     vision = axis_of(hue_errors(latest))
     if vision is None:

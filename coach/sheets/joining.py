@@ -179,7 +179,7 @@ def _behind(settings: Mapping[str, JSON], pencils: PencilSet) -> tuple[Swatch, .
     kept = tuple(
         one
         for one in _kept(settings, pencils.fingerprint).swatches
-        if 0 <= one.pencil < len(pencils.pencils)
+        if 0 <= one.pencil < len(pencils.pencils) and one.times >= 1
     )
     if kept:
         return kept

@@ -43,10 +43,11 @@ def keep_pencils_read(
     before = () if known is None else patches_of(record, known.stands)
     light = light_patches(slots, per_page, printed, pencils, sheet)
     record.put_pencils(pencils.fingerprint, pencils.name, to_csv(pencils), datetime.now(UTC))
-    _keep(record, pencils, before, light, sheet, "pencils")
+    left = _keep(record, pencils, before, light, sheet, "pencils")
     keep_swatches(record, known, pencils, swatches)
     again = sum(one.painted > 1 for one in pencils.pencils)
     told = f" {again} were painted before: their colours are the mean." if again else ""
+    told += left
     return (
         f"You now practise with {plain(pencils.name)}: {len(pencils)} pencils,"
         f" {len(light)} light boxes kept as patches of your hand.{told}"
@@ -65,8 +66,8 @@ def keep_patches_read(
         return "The patches are not kept: this coach didn't print their sheet."
     of = known.stands
     new = asked_patches(slots, per_page, known.printed, sheet)
-    _keep(record, of, patches_of(record, of), new, sheet, "patches")
-    return f"Kept: {len(new)} patches of {plain(of.name)}."
+    left = _keep(record, of, patches_of(record, of), new, sheet, "patches")
+    return f"Kept: {len(new)} patches of {plain(of.name)}.{left}"
 
 
 def _keep(
@@ -76,10 +77,17 @@ def _keep(
     new: list[Patch],
     sheet: str,
     kind: str,
-) -> None:
+) -> str:
+    """What is said of those that made room, the oldest; nothing where none had to."""
     from coach.sheets.joining import added
     from coach.sheets.said import sheets_kept
     from drills.hand.keeping import MOST_PATCHES
 
     again = any((one.sheet, one.kind) == (sheet, kind) for one in sheets_kept(record.settings()))
-    keep_patches(record, pencils, added(before, new, again)[-MOST_PATCHES:])
+    every = added(before, new, again)
+    keep_patches(record, pencils, every[-MOST_PATCHES:])
+    gone = len(every) - MOST_PATCHES
+    if gone <= 0:
+        return ""
+    some = "1 patch, the oldest, is" if gone == 1 else f"The {gone} oldest patches are"
+    return f" {some} no longer kept: {MOST_PATCHES} of a set are."

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from coach.teaching import REPLIES
 from coach.teaching.reply import Reply, deck_of
+from coach.teaching.sealed import with_usual
 from coach.teaching.sharing import student_id
 from drills.basics.days import from_utc_text, utc_text
 from drills.basics.errors import InputError, plain
@@ -41,9 +42,11 @@ def replies_in(record: Record) -> tuple[ReplyKept, ...]:
     found = []
     for one in held if isinstance(held, list) else []:
         try:
-            kept = from_json(ReplyKept, one)
+            # One that an older coach took in may lack a field.
+            reply = with_usual(Reply, one["reply"])  # type: ignore[arg-type, call-overload, index]
+            kept = from_json(ReplyKept, {**one, "reply": reply})  # type: ignore[dict-item]
             kept.at  # noqa: B018  # a time that is none is found out here
-        except ValueError:
+        except (KeyError, TypeError, ValueError):
             continue
         found.append(kept)
     return tuple(found)

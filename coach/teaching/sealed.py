@@ -51,13 +51,17 @@ def _unsealed(data: bytes, where: str, form: str, kind: type[T]) -> T:
     try:
         if digest_of(json_text(inside, in_order=True)) != whole.get("digest"):
             raise InputError(where, "its digest is wrong: it was damaged or changed", _AGAIN)
-        # What a file of an older coach lacks is as the dataclass has it.
-        usual = {one.name: as_json(one.default) for one in fields(kind) if one.default != MISSING}  # type: ignore[arg-type]
-        return from_json(kind, {**usual, **inside})
+        return from_json(kind, with_usual(kind, inside))
     except InputError:
         raise
     except (ValueError, RecursionError):
         raise InputError(where, "a part of it is missing or of another shape", _AGAIN) from None
+
+
+def with_usual(kind: type, said: dict[str, Any]) -> dict[str, Any]:
+    """A dataclass as JSON with what an older coach's lacks, as the dataclass has it."""
+    usual = {one.name: as_json(one.default) for one in fields(kind) if one.default != MISSING}
+    return {**usual, **said}
 
 
 def read_sealed(

@@ -108,6 +108,7 @@ def shown(made: Share) -> list[str]:
     assert isinstance(days, dict)
     oldest = f" (the {made.left_out} oldest are left out)" if made.left_out else ""
     paper = f"; and {made.on_paper:,} on paper" if made.on_paper else ""
+    typed = "; on paper also the sheet, your letters, and when they were typed" if paper else ""
     pencils = f", your pencils' name ({student['pencils']})" if "pencils" in student else ""
     if "pencil_set" in student:
         pencils += " and all their colours, by which your teacher sees what you can reach"
@@ -117,7 +118,7 @@ def shown(made: Share) -> list[str]:
         f"Your name for your teacher, {student['name']}{pencils}, and a random number that stays"
         " yours.",
         "Of each answer: the drill and colour, what you said, its grade, when, and how long it"
-        " took.",
+        f" took{typed}.",
         "With the coach's version and the date of the file, that is all. Nothing is sent: you hand"
         " it on.",
     ]

@@ -37,9 +37,9 @@ from scores.classes.store_tables import (
     STUDENT_TABLES,
     derive,
     migrate,
-    place_in,
     sweep,
 )
+from scores.classes.works import place_in
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
 from scores.exchange.same_work import same_work
@@ -155,14 +155,15 @@ class ClassBook:
 
     # -- merging -----------------------------------------------------------------------
 
-    def add(self, results: ResultsFile, source: str) -> Added:
+    def add(self, results: ResultsFile, source: str, typed: bool = False) -> Added:
         """Merge a results file. Raises InputError when its deck is not the class's.
 
-        The same class comes of the same files in any order, however often.
+        The same class comes of the same files in any order, however often. What a teacher
+        ``typed`` changes nothing of what a student's own files say of name and pencils.
         """
         self._check_deck(results.deck, source)
         with self.writing() as db:
-            student = put_student(db, results, source)
+            student = put_student(db, results, source, typed)
             if results.pencil_set:
                 put_pencils(db, results.student, results.made, results.pencil_set)
             deck = put_deck(db, results.deck, given=False)

@@ -21,14 +21,21 @@ EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 MOST_STUDENTS = 5_000
 
 
-def put_student(db: sqlite3.Connection, results: ResultsFile, source: str) -> int:
-    """The student's key; the name goes with the latest answers, a tie to the later by alphabet."""
+def put_student(
+    db: sqlite3.Connection, results: ResultsFile, source: str, typed: bool = False
+) -> int:
+    """The student's key; the name goes with the latest answers, a tie to the later by alphabet.
+
+    Of one who is known already nothing is changed by what a teacher ``typed``.
+    """
     dated = [*(answer.at for answer in results.answers), *(one.typed for one in results.on_paper)]
     named = max(map(_ms, dated), default=0)
     row = db.execute("SELECT count(*) FROM students").fetchone()
     known = db.execute("SELECT key FROM students WHERE id = ?", (results.student,)).fetchone()
     if known is None and row[0] >= MOST_STUDENTS:
         raise InputError(plain(source, 200), f"the class has {MOST_STUDENTS:,} students", "")
+    if known is not None and typed:
+        return int(known[0])
     db.execute(
         "INSERT INTO students (id, name, named_ms, pencils) VALUES (?, ?, ?, ?) ON CONFLICT (id)"
         " DO UPDATE SET name = excluded.name, named_ms = excluded.named_ms,"

@@ -8,15 +8,13 @@ the report read them alone, so that their cost does not grow with the answers.
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Callable
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
-from drills.basics.json_values import from_json
 from scores.classes.paper.tables import CREATE, OF_PERSON, TABLE
 from scores.classes.passing import LATEST_WANTED
-from scores.exchange.results_written import CoursePlace
+from scores.classes.works import Words, place_in
 from scores.exchange.same_work import same_work
 
 if TYPE_CHECKING:
@@ -282,13 +280,10 @@ def settle_works(db: sqlite3.Connection) -> None:
         "SELECT key, title, author, questions, course, work FROM decks"
         " ORDER BY given DESC, due DESC, title, fingerprint"
     ).fetchall()
-    settled: list[tuple[int, list[_Row]]] = []
+    settled: list[tuple[int, list[Words]]] = []
     work_of: dict[int, int] = {}
     for key, title, author, questions, course, _ in rows:
-        place = place_in(course)
-        # At another level a deck wants other days, even where it asks the same.
-        level = f" {place.level}" if place and questions else ""
-        one = _Row(title, author, questions + level)
+        one = Words.of(title, author, questions, place_in(course))
         alike = [group for group in settled if any(same_work(one, other) for other in group[1])]
         for group in alike[1:]:
             settled.remove(group)
@@ -303,19 +298,15 @@ def settle_works(db: sqlite3.Connection) -> None:
     if not moved:
         return
     db.executemany("UPDATE decks SET work = ? WHERE key = ?", moved)
+    wrote = {
+        person
+        for (person,) in db.execute(
+            f"SELECT person FROM students WHERE key IN (SELECT student FROM {TABLE})"
+        )
+    }
     for (student,) in db.execute("SELECT key FROM students WHERE key = person").fetchall():
-        derive_work(db, student)
-
-
-def place_in(course: str) -> CoursePlace | None:
-    """The place in a course that a deck's row tells of, if any."""
-    return from_json(CoursePlace, json.loads(course)) if course else None
-
-
-class _Row(NamedTuple):
-    title: str
-    author: str
-    questions: str
+        # Which answers on paper are one hangs on which decks are one work, and so do their days.
+        (derive if student in wrote else derive_work)(db, student)
 
 
 PUT_ANSWER = (

@@ -37,7 +37,7 @@ from scores.classes.people import told_apart
 from scores.classes.person import people_of
 from scores.classes.roll import read_roll
 from scores.classes.store import ClassBook
-from scores.classes.store_tables import place_in
+from scores.classes.works import place_in
 from scores.exchange.xapi import FAMILIES
 
 __all__ = [

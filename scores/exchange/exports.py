@@ -11,10 +11,12 @@ from dataclasses import asdict
 from datetime import date, datetime
 from typing import Any
 
-from drills.basics.json_values import json_text
+from drills.basics.json_values import JSON, json_text
+from scores.exchange.on_paper import paper_statement, shared
 from scores.exchange.xapi import statement
 from scores.record.attempt import Attempt
 from scores.record.decks_added import decks_kept
+from scores.record.paper_answers import typed_of
 from scores.record.queries import pencil_sets
 from scores.record.record import Record
 from scores.record.rows import ATTEMPT_COLUMNS, FACT_COLUMNS, attempt_row, facts_row
@@ -71,9 +73,21 @@ def xapi_parts(record: Record, student: str, pseudonym: str) -> Iterator[str]:
     """A JSON array of xAPI 1.0.3 statements, one an answer."""
     yield "["
     for number, attempt in enumerate(record.attempts()):
-        made = json.dumps(statement(attempt, student, pseudonym), ensure_ascii=False)
+        made = json.dumps(_statement(attempt, student, pseudonym), ensure_ascii=False)
         yield ("," if number else "") + "\n" + made
     yield "]\n"
+
+
+def _statement(attempt: Attempt, student: str, pseudonym: str) -> dict[str, JSON]:
+    """The statement of an answer; of one typed in from a worksheet that says so, at the day it
+    was written, and tells no time taken."""
+    typed = typed_of(attempt)
+    if typed is None:
+        return statement(attempt, student, pseudonym)
+    ((given, _),) = shared([attempt], [typed], typed.deck)
+    made: Any = paper_statement(given, typed, student, pseudonym)
+    del made["result"]["duration"]
+    return dict(made)
 
 
 def _answer(attempt: Attempt) -> dict[str, Any]:

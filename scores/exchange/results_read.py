@@ -130,7 +130,12 @@ def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
         if one.answer.student != student or one.answer.deck != deck.fingerprint:
             problem = "an answer on paper is of another student or another deck than the file"
             raise InputError(where, problem, _ASK_AGAIN)
-    dated = tuple(one for one in on_paper if EARLIEST <= one.answer.at <= latest)
+    dated = tuple(
+        # The latest typed counts: a date to come would stand for ever.
+        one
+        for one in on_paper
+        if EARLIEST <= one.answer.at <= latest and EARLIEST <= one.typed <= latest
+    )
     _check_variety([*answers, *(one.answer for one in dated)], where)
     left_out = len(said) - len(answers) + len(on_paper) - len(dated)
     return ResultsFile(

@@ -85,6 +85,9 @@ def statement(attempt: Attempt, student: str, pseudonym: str) -> dict[str, JSON]
     named = facts.get("named")
     if isinstance(named, str):
         more["target"] = named
+    helped = facts.get("help")
+    if isinstance(helped, str):
+        more["help"] = helped
     truth, said = _families(facts, attempt.answers)
     if truth and said:
         more["truth"], more["said"] = truth, said

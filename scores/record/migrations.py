@@ -135,7 +135,7 @@ def m005_journal(db: Database) -> None:
 
 def m006_help(db: Database) -> None:
     """Matches made with help are left out of the weeks of matches."""
-    db.execute("DROP INDEX idx_attempts_match")
+    db.execute("DROP INDEX IF EXISTS idx_attempts_match")
     db.execute(
         "CREATE INDEX idx_attempts_match ON attempts (day, error, deck)"
         " WHERE kind = 'make-the-match' AND chance < 1.0"

@@ -143,11 +143,12 @@ def deck_answers(record: Record, deck: str) -> int:
 
 
 def decks_answered(record: Record) -> list[str]:
-    """The fingerprints of all decks that were answered, kept or not."""
+    """The fingerprints of all decks that were answered, on a screen or paper, kept or not."""
     rows = record._rows(
         "SELECT DISTINCT deck FROM attempts WHERE deck NOT IN ('', ?, ?)", NOT_PRACTICE
     )
-    return [str(row[0]) for row in rows]
+    on_paper = (one.deck for one in paper_answers(record, None))
+    return list(dict.fromkeys([*(str(row[0]) for row in rows), *on_paper]))
 
 
 def attempts_held(record: Record) -> int:

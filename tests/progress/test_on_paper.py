@@ -208,6 +208,8 @@ def test_where_the_patch_can_t_be_written_the_match_waits_with_it(
         state = desk(record)
         said = keep(state, laid(), Given(TARGET, 1.5, "by eye"), finished=True)
     assert said.startswith("Not saved yet")
+    # The match is tried again; the patch is not, and that is said.
+    assert said.endswith("What it tells of your hand was not kept.")
     assert len(results(record)) == 1
     assert patches_of(record, PALETTE.set) == ()
     assert state.unsaved.save() == ""

@@ -7,6 +7,7 @@ names the family that looks nearest, with noise in ΔE00, and slips now and then
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -23,6 +24,7 @@ from drills.layering.palette import prepare
 from drills.pencils.sets import demo_set
 from drills.questions.protocol import CannotAskError, Question
 from scores.record.record import Record
+from scores.record.trials import PAPER
 from tests.answers import answer
 
 
@@ -98,6 +100,16 @@ def test_an_eye_that_lacks_a_cone_is_pointed_to_the_setting_once(
     record.set_setting(SETTING, False)
     record.set_setting("vision", vision)
     assert note(record) == ""
+
+
+def test_answers_with_help_or_on_paper_tell_nothing_of_an_eye(tmp_path: Path) -> None:
+    record = record_of(tmp_path, "red-weak", 5.0, 1)
+    for at, marks in enumerate(({"chance": 1.0}, {"deck": PAPER})):
+        other = Record.open(tmp_path / f"{at}-other.db")
+        for attempt in record.attempts():
+            other.save(replace(attempt, outcome="", **marks))
+        assert axis(other) is not None
+        assert note(other) == ""
 
 
 def test_few_errors_say_nothing() -> None:

@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from coach.learned import patches_of
+from coach.learned import keep_patches, patches_of
 from coach.sheets.joining import Known, added, carry_swatches, joined, newest
 from coach.sheets.joining import Swatch as Painted
 from coach.sheets.photos import Read, keep
 from coach.sheets.printed import Printed
-from drills.hand.keeping import from_json, to_json
+from drills.hand.keeping import MOST_PATCHES, from_json, to_json
 from drills.hand.patch import Patch, Recipe
 from drills.layering.moves import FIRM, LIGHT, Move
 from drills.pencils.edit import marked_used_up
@@ -120,6 +120,20 @@ def test_patches_of_a_sheet_are_kept_for_what_its_pencils_have_become(record: Re
     assert mine == [30.0, 32.0]
 
 
+@pytest.mark.parametrize("older", [MOST_PATCHES - 2, MOST_PATCHES])
+def test_the_oldest_patches_make_room_and_it_is_said(record: Record, older: int) -> None:
+    first = kept(record, read("aaaaaa", None, RED, BLUE))
+    one = Recipe((Move("lay", 0, FIRM),))
+    keep_patches(record, first, [Patch(one, RED, 1.0, "") for _ in range(older)])
+    asked = (one, Recipe((Move("lay", 1, FIRM),)))
+    got: Slots = {(1, at): {"patch": Swatch(RED, "", 1)} for at in range(2)}
+    patches: Read = {("dddddd", "patches"): (got, PER_PAGE, Printed(first, asked))}
+    (said,), _ = keep(record, patches, NOW)
+    assert len(patches_of(record, first)) == MOST_PATCHES
+    told = "The 2 oldest patches are no longer kept" in said
+    assert told is (older == MOST_PATCHES)
+
+
 def test_a_colour_that_was_not_painted_is_taken_as_read(record: Record) -> None:
     typed = make_set("Typed", (Pencil("Red", hex="#c03020"), Pencil("Blue", hex="#2040a0")))
     found = kept(record, read("AAAAAA", typed, RED, None))
@@ -171,9 +185,13 @@ def test_a_change_taken_back_and_damage_fall_back_to_the_set(record: Record) -> 
     back = marked_used_up(edited.set, {1}, False)
     carry_swatches(record, edited.set, back)
     assert newest(record, Printed(edited.set)).stands.fingerprint == first.fingerprint
-    record.set_setting(f"swatches:{first.fingerprint}", {"swatches": [["x"]], "then": 3})
-    behind = newest(record, Printed(first)).swatches
-    assert [(one.sheet, one.lab) for one in behind] == [("", RED), ("", BLUE)]
+    nought = {"sheet": "AAAAAA", "pencil": 0, "lab": list(BLUE), "on_black": None, "times": -1}
+    for damaged in ({"swatches": [["x"]], "then": 3}, {"swatches": [nought], "then": ""}):
+        record.set_setting(f"swatches:{first.fingerprint}", damaged)
+        behind = newest(record, Printed(first)).swatches
+        assert [(one.sheet, one.lab) for one in behind] == [("", RED), ("", BLUE)]
+        # Which would be a mean of none.
+        assert joined(newest(record, Printed(first)), first, {0}, "BBBBBB")
 
 
 def test_pencils_called_otherwise_since_are_not_joined_by_place(record: Record) -> None:

@@ -232,6 +232,17 @@ def test_the_latest_dozen_are_kept_and_what_was_damaged_is_passed_over(record: R
     assert len(replies_in(record)) == 11
 
 
+def test_replies_that_an_older_coach_took_in_are_read_and_stay(record: Record):
+    take_in(record, NOTE, START)
+    held: Any = record.setting("replies")
+    # A coach of before there was a hand in questions kept no such word.
+    del held[0]["reply"]["made_with"]
+    record.set_setting("replies", [*held, {"reply": [], "came": "", "read": True}, {}, 3])
+    assert [kept.reply for kept in replies_in(record)] == [NOTE]
+    take_in(record, replace(NOTE, note="Another."), START)
+    assert [kept.reply.note for kept in replies_in(record)] == ["Another.", NOTE.note]
+
+
 def test_a_reply_that_can_t_be_kept_is_told(record: Record, monkeypatch: pytest.MonkeyPatch):
     def full(*_: object) -> None:
         raise NotSavedError("the disk is full")

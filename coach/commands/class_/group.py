@@ -210,7 +210,8 @@ def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
     """Write every answer given on a screen as --csv, --xapi or --parquet, or how the class
     stands as --students or --json.
 
-    Answers on paper are in class show, the report and the brief.
+    Answers on paper are counted for each student by --students and --json, in class show,
+    the report and the brief.
     """
     from coach.reports.classes import export as class_export
 

@@ -10,6 +10,7 @@ import click
 from coach.commands.scores.data import add_to
 from coach.home import close_and_say
 from coach.output import checked, force_option, rules, write
+from drills.basics.counted import counted
 from drills.basics.errors import plain
 
 
@@ -77,4 +78,5 @@ def share_deck(
         write(path, [made.text], force=force)
     finally:
         close_and_say(record)
-    click.echo(f"{plain(path, 200)} is written: {made.answers} answers. Send it to your teacher.")
+    answers = counted(made.answers + made.on_paper, "answer")
+    click.echo(f"{plain(path, 200)} is written: {answers}. Send it to your teacher.")

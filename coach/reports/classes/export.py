@@ -9,7 +9,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
-from coach.reports.classes.words import HOW_SURE, place_words
+from coach.reports.classes.words import HOW_SURE, paper_words, place_words
+from scores.classes.class_lines import StudentLine
 from scores.classes.standing_lines import ClassStanding, Standing
 from scores.classes.store import ClassBook
 from scores.classes.views import ClassView
@@ -23,8 +24,9 @@ ANSWER_COLUMNS = (
 STUDENT_COLUMNS = (
     *("student", "student_id", "answers", "days", "last_day", "place", "sure"),
     *("weakest_third", "level", "level_low", "level_high", "stuck_at", "behind_at"),
-    *("ask_kind", "ask_region", "passed", "words"),
+    *("ask_kind", "ask_region", "passed", "words", "on_paper", "on_paper_right"),
 )
+NOT_KNOWN = "not known yet"
 
 
 def answers_csv(book: ClassBook, deck: str) -> Iterator[str]:
@@ -56,11 +58,14 @@ def answers_csv(book: ClassBook, deck: str) -> Iterator[str]:
 def students_csv(
     view: ClassView, standing: ClassStanding, titles: Mapping[str, str]
 ) -> Iterator[str]:
-    """One row a student: where they stand, how sure that is, and what to ask them next."""
+    """One row a student: where they stand, how sure that is, and what to ask them next.
+
+    Of one who only wrote on paper no standing is known: its cells are empty.
+    """
     placed = standing.by_student()
     rows = []
     for line in view.students:
-        one = placed[line.id]
+        one = placed.get(line.id)
         rows.append(
             (
                 _cell(line.name),
@@ -68,22 +73,38 @@ def students_csv(
                 line.tries,
                 line.days,
                 line.last_day.isoformat() if line.last_day else "",
-                one.place,
-                "" if one.place == "not known yet" else round(one.sure, 3),
-                round(one.weak, 3),
-                *(round(level, 3) for level in (one.level, one.low, one.high)),
-                " ".join(kind.kind for kind in one.stuck),
-                " ".join(kind.kind for kind in one.behind),
-                *(one.ask or ("", "")),
+                *((NOT_KNOWN, *[""] * 9) if one is None else _standing_cells(one)),
                 "" if view.deck is None else int(line.passed),
-                _cell(place_words(one, titles)),
+                _cell(_words(line, one, titles)),
+                *((line.on_paper.answers, line.on_paper.right) if line.on_paper else (0, 0)),
             )
         )
     yield from _csv(STUDENT_COLUMNS, rows)
 
 
+def _standing_cells(one: Standing) -> tuple[object, ...]:
+    return (
+        one.place,
+        "" if one.place == NOT_KNOWN else round(one.sure, 3),
+        round(one.weak, 3),
+        *(round(level, 3) for level in (one.level, one.low, one.high)),
+        " ".join(kind.kind for kind in one.stuck),
+        " ".join(kind.kind for kind in one.behind),
+        *(one.ask or ("", "")),
+    )
+
+
+def _words(line: StudentLine, one: Standing | None, titles: Mapping[str, str]) -> str:
+    if one is not None:
+        return place_words(one, titles)
+    return paper_words(line.on_paper) if line.on_paper else NOT_KNOWN
+
+
 def class_json(view: ClassView, standing: ClassStanding, titles: Mapping[str, str]) -> str:
-    """The class as one JSON object: probabilities from 0 to 1, levels from 0 to 1."""
+    """The class as one JSON object: probabilities from 0 to 1, levels from 0 to 1.
+
+    What isn't known of one who only wrote on paper is null.
+    """
     placed = standing.by_student()
     said: dict[str, Any] = {
         "format": FORMAT,
@@ -97,10 +118,17 @@ def class_json(view: ClassView, standing: ClassStanding, titles: Mapping[str, st
         "students_differ": round(standing.differ, 3),
         "students": [
             {
-                **_student(placed[line.id], titles),
+                **_student(line, placed.get(line.id), titles),
                 "days": line.days,
                 "last_day": line.last_day.isoformat() if line.last_day else None,
                 "passed": None if view.deck is None else line.passed,
+                "on_paper": None
+                if line.on_paper is None
+                else {
+                    "answers": line.on_paper.answers,
+                    "right": line.on_paper.right,
+                    "grade": round(line.on_paper.grade, 3),
+                },
             }
             for line in view.students
         ],
@@ -111,7 +139,18 @@ def class_json(view: ClassView, standing: ClassStanding, titles: Mapping[str, st
     return json.dumps(said, ensure_ascii=False, indent=1) + "\n"
 
 
-def _student(one: Standing, titles: Mapping[str, str]) -> dict[str, Any]:
+def _student(line: StudentLine, one: Standing | None, titles: Mapping[str, str]) -> dict[str, Any]:
+    if one is None:
+        return {
+            "student": line.name,
+            "student_id": line.id,
+            "answers": line.tries,
+            "place": NOT_KNOWN,
+            "words": _words(line, one, titles),
+            **dict.fromkeys(("weakest_third", "on_track", "level")),
+            "kinds": [],
+            "ask_next": None,
+        }
     return {
         "student": one.name,
         "student_id": one.student,

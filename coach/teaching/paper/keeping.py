@@ -7,17 +7,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, date
-from typing import TYPE_CHECKING, Any
+from datetime import UTC, date, timedelta
+from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
 
 from decks.record_form import before_of, from_kept
-from drills.basics.days import practice_day, utc_text, zone_name
+from drills.basics.days import from_utc_text, practice_day, utc_text, zone_name
 from drills.basics.errors import InputError
 from scores.exchange.same_work import same_work
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.decks_added import decks_kept
-from scores.record.paper_answers import SHEET, PaperAnswer, paper_answers, that_count
+from scores.record.paper_answers import (
+    SHEET,
+    PaperAnswer,
+    paper_answers,
+    that_count,
+    typed_of,
+)
 from scores.record.trials import PAPER
 
 if TYPE_CHECKING:
@@ -67,9 +73,13 @@ def day_written(text: str | None, now: datetime) -> date | None:
 
 def kept_deck(record: Record, deck: Deck) -> DeckKept | None:
     """The deck among those of a record; also where words of it were changed. None for none."""
-    for kept in decks_kept(record):
+    every = decks_kept(record)
+    for kept in every:
+        if kept.fingerprint == deck.fingerprint:
+            return kept
+    for kept in every:
         mine = from_kept(kept.content)
-        if kept.fingerprint == deck.fingerprint or (mine is not None and same_work(mine, deck)):
+        if mine is not None and same_work(mine, deck):
             return kept
     return None
 
@@ -98,8 +108,13 @@ def attempts_typed(
             known += 1
             continue
         changed += last is not None
+        at = now.astimezone(UTC)
+        if last is not None:
+            # The latest typed counts: a clock put back must not make this the earlier one.
+            at = max(at, from_utc_text(last.typed) + timedelta(milliseconds=1))
         turn = sum((each.sheet, each.number) == (sheet.name, number) for each in before)
-        named = f"{student}/{sheet.deck.questions}/{sheet.name}/{turn}/{one.letters}/{day}"
+        # The deck too, for another may ask the same on sheets of the same names.
+        named = f"{student}/{deck}/{sheet.name}/{turn}/{one.letters}/{day}"
         session = str(uuid5(_NAMES, named))
         said = {
             "deck": deck,
@@ -107,7 +122,7 @@ def attempts_typed(
             "number": number,
             "letters": one.letters,
             "written": day.isoformat(),
-            "typed": utc_text(now.astimezone(UTC)),
+            "typed": utc_text(at),
         }
         made.append(_attempt(one, session, number, sheet.palette.set.fingerprint, said, now))
     return made, KeptTyped(len(made) - changed, changed, known)
@@ -164,34 +179,13 @@ def keep_for_student(
         person = only_one(book, name)
         student, name = person.id, person.name
     deck_is = deck_named(deck)
-    made, counts = attempts_typed(
-        sheet, typed, student, deck_is.fingerprint, written, of_student(book.db, student), now
-    )
-    pairs = shared(made, [_typed_in(one) for one in made], deck_is.fingerprint)
+    before = of_student(book.db, student, deck_is)
+    made, counts = attempts_typed(sheet, typed, student, deck_is.fingerprint, written, before, now)
+    pairs = shared(made, [one for one in map(typed_of, made) if one], deck_is.fingerprint)
     on_paper = tuple(on_paper_of(paper_statement(*pair, student, name)) for pair in pairs)
     file = ResultsFile(student, name, deck_is, app_version(), (), 0, on_paper=on_paper)
-    book.add(file, f"the sheet of {name}")
+    book.add(file, f"the sheet of {name}", typed=True)
     return name, counts
-
-
-def _typed_in(attempt: Attempt) -> PaperAnswer:
-    said: Any = attempt.facts
-    sheet, named = said[SHEET], said.get("named", "")
-    return PaperAnswer(
-        attempt.id,
-        sheet["deck"],
-        sheet["name"],
-        sheet["number"],
-        sheet["letters"],
-        date.fromisoformat(sheet["written"]),
-        sheet["typed"],
-        attempt.kind,
-        attempt.region,
-        named if isinstance(named, str) else "",
-        attempt.score,
-        attempt.right,
-        attempt.zone,
-    )
 
 
 def _attempt(

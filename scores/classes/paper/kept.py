@@ -12,19 +12,22 @@ from drills.basics.days import practice_day, utc_text
 from scores.classes.class_lines import OnPaperCount
 from scores.classes.paper.tables import LATEST, PUT, TABLE
 from scores.classes.roll import folded
+from scores.classes.works import works_of
 from scores.record.paper_answers import PaperAnswer
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from scores.exchange.on_paper import SharedOnPaper
+    from scores.exchange.results_written import DeckNamed
 
 _PEOPLE = UUID("5b0f4b0e-39a5-5a43-b0b4-0c6b3f6a9d57")
 
 
 def id_of_name(name: str) -> str:
     """The id of a student who never sent a file: the same wherever a teacher types the name."""
-    return str(uuid5(_PEOPLE, folded(name)))
+    # Of a name of stops alone nothing is left once it is folded.
+    return str(uuid5(_PEOPLE, folded(name) or name))
 
 
 def put_on_paper(
@@ -80,15 +83,19 @@ def counts(db: sqlite3.Connection, deck: str = "") -> dict[int, OnPaperCount]:
     return {person: OnPaperCount(*rest) for person, *rest in rows}
 
 
-def of_student(db: sqlite3.Connection, student: str) -> list[PaperAnswer]:
-    """What was typed for a student's id, all of it, the oldest first."""
+def of_student(db: sqlite3.Connection, student: str, deck_is: DeckNamed) -> list[PaperAnswer]:
+    """What was typed of a deck for a student's id, the oldest first.
+
+    Another deck may ask the very same, on sheets of the same names: that is other work.
+    """
+    works = sorted(works_of(db, deck_is))
     rows = db.execute(
         "SELECT mine.id, fingerprint, sheet, number, letters, day, typed_ms, kind, region, score,"
         f" right FROM {TABLE} AS mine JOIN students ON students.key = mine.student"
         " JOIN decks ON decks.key = mine.deck JOIN skills ON skills.key = mine.skill"
         " WHERE students.person = (SELECT person FROM students WHERE id = ?)"
-        " ORDER BY typed_ms, mine.id",
-        (student,),
+        f" AND decks.work IN ({', '.join('?' * len(works))}) ORDER BY typed_ms, mine.id",
+        (student, *works),
     )
     return [
         PaperAnswer(
