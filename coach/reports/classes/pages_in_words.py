@@ -53,7 +53,7 @@ def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[
 
 def skill_page_words(page: SkillPage, standing: ClassStanding | None) -> str:
     """One skill: every student who tried it, the least level first."""
-    head = f"{page.line.students} students, {page.line.tries:,} answers."
+    head = f"{counted(page.line.students, 'student')}, {counted(page.line.tries, 'answer')}."
     placed = {} if standing is None else standing.by_student()
     known = {
         line.id: placed[line.id].skills[page.line.skill]
