@@ -24,7 +24,9 @@ if TYPE_CHECKING:
 def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[str, str]) -> str:
     """One student: how they stand, drill by drill and day by day, targets, mix-ups."""
     line = page.line
-    parts = [f"{counted(line.tries, 'answer')} on {counted(line.days, 'day')}."]
+    parts = ["No answers on a screen yet."]
+    if line.tries:
+        parts = [f"{counted(line.tries, 'answer')} on {counted(line.days, 'day')}."]
     if standing is not None:
         parts[0] += f" Level {level_words(standing)}: {place_words(standing, titles)}."
         if standing.ask is not None and standing.place != "not known yet":
