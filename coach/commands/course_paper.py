@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from coach.output import checked, force_option, rules, write
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
 
@@ -54,5 +55,8 @@ def paper(
     write(out, [course_page(made, page)], "worksheet", force)
     if answers is not None:
         write(answers, [course_answers_page(made, page)], "worksheet", force)
-    click.echo(f"{plain(out, 200)} is “{plain(course.title)}” on paper, {count} sheets.")
+    by_hand = sum(not sheet.questions for sheet in made.sheets)
+    some = f", {by_hand} of them done by hand alone, with nothing to grade" if by_hand else ""
+    sheets = counted(count, "sheet")
+    click.echo(f"{plain(out, 200)} is “{plain(course.title)}” on paper, {sheets}{some}.")
     click.echo("Open it in a browser and print it. Type in what comes back: coach deck typed")

@@ -27,6 +27,7 @@ from coach.screens.base import CoachScreen
 from coach.screens.words_page import PageScreen
 from coach.widgets.heat import Heat
 from coach.widgets.hints import Hint, Hints
+from drills.basics.counted import counted
 from drills.basics.errors import InputError
 from scores.skill.skill_words import WHEEL
 
@@ -156,8 +157,8 @@ class ClassroomScreen(CoachScreen[None]):
         deck = self.view.deck.title if self.view.deck else "every deck"
         waiting = f", {len(self.view.not_begun)} not begun" if self.view.not_begun else ""
         self.query_one("#title", Static).update(
-            f"The class · {deck} · {len(self.view.students)} students{waiting} · "
-            f"{self.view.tries:,} answers\n{words}"
+            f"The class · {deck} · {counted(len(self.view.students), 'student')}{waiting} · "
+            f"{counted(self.view.tries, 'answer')}\n{words}"
         )
 
     def show_students(self) -> None:
@@ -230,7 +231,7 @@ class ClassroomScreen(CoachScreen[None]):
         if self.book is not None and self.standing is not None:
             beyond = "\n".join(f"  {one}" for one in confusion_lines(self.standing.confusions))
             every = mixup_words(mixups(self.book, self.decks[self.deck]))
-            told = f"Beyond accident\n{beyond}\n\nEvery one, accidents among them\n{every}"
+            told = f"More than chance gives\n{beyond}\n\nAll, those by chance among them\n{every}"
             self.app.push_screen(PageScreen("What the class mixes up", told))
 
     def action_wheel(self) -> None:

@@ -28,6 +28,8 @@ Keys
 On the first screen
   Enter         begin
   − +           shorter or longer sessions
+  d             each question of today
+  o             one drill, one family or one colour alone
   c             a plan for a colour of your own
   m             one colour to lay with real pencils, and what came of it
   p             a photo: read its colours, keep them, plan them; pencils to take out for it
@@ -38,7 +40,7 @@ On the first screen
   a             add work that a teacher sent
   u             your course: its decks in order, and when each opens
   l             the lessons of your decks so far
-  t             share: a file of your answers to it for the teacher
+  t             share: a file of your answers to a deck, for its teacher
   k             the class, where you are the teacher
 
 Words

@@ -11,9 +11,11 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from coach.design.measures import MEASURE
 from coach.screens.base import CoachScreen
 from coach.session.on_paper import Given, Laid, keep
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.paint import wrapped
 from coach.widgets.scene import Scene
 from drills.questions.protocol import Swatch
 
@@ -97,8 +99,9 @@ class MendingScreen(CoachScreen[None]):
         if self.app.app_state.depth.true_colour:
             scene.swatches = (Swatch(found.target, "the target"), Swatch(found.got, "what came"))
         lines = [
-            f"{'▸' if i == self.at else ' '} {i}  {one.words}. {one.stop}"
+            f"{('▸' if i == self.at else ' ') + f' {i}' if not at else '':5}{line}"
             for i, one in enumerate(found.moves, start=1)
+            for at, line in enumerate(wrapped(f"{one.words}. {one.stop}", MEASURE - 5))
         ]
         self.query_one("#moves", Static).update("\n".join(lines))
         self.query_one("#moves").display = bool(lines)
@@ -106,7 +109,8 @@ class MendingScreen(CoachScreen[None]):
         off = f"ΔE00 {found.delta_e00:.1f} now."
         told = filter(None, (off, self._kept, self._landing(), found.words, doubt))
         self.query_one("#words", Static).update("\n".join(told))
-        mends = (Hint("← →", "how many laid"), Hint("m", "what came now", "look"))
+        several = (Hint("← →", "how many laid"),) if len(found.moves) > 1 else ()
+        mends = (*several, Hint("m", "what came now", "look"))
         self.query_one(Hints).hints = (
             *(mends if found.moves else ()),
             Hint("PgDn", "read on", "read(1)"),

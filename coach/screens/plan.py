@@ -86,7 +86,15 @@ class PlanScreen(PlanActions):
         yield Hints(*self.hints())
 
     def hints(self) -> tuple[Hint, ...]:
-        """The keys at the foot."""
+        """The keys at the foot; before there is a plan, those that bring one."""
+        if self.plan is None:
+            return (
+                Hint("Enter", "plan it"),
+                Hint("Tab", "from the line to the keys", "keys"),
+                Hint("e", "by eye", "by_eye"),
+                Hint("r", "any", "surprise"),
+                Hint("Esc", "back", "back"),
+            )
         return (
             Hint("← →", "step", "step(1)"),
             Hint("a", "other way", "other"),
@@ -151,6 +159,7 @@ class PlanScreen(PlanActions):
         self.routes = routes_of(plan)
         self.route = 0
         self.at = len(plan.moves)
+        self.query_one(Hints).hints = self.hints()
         self.set_focus(None)
         self.fill()
 

@@ -155,7 +155,7 @@ def _check(reply: Reply) -> None:
     for lab in (reply.wanted, reply.got, *(step.lab for step in reply.steps)):
         sound_lab(lab, "a colour in it")
     deck_of(reply)
-    if not (reply.note or reply.steps or reply.deck):
+    if not (reply.note or reply.steps or reply.outlook or reply.deck):
         raise ValueError("there is nothing in it")
 
 

@@ -32,4 +32,7 @@ def reply_for(to: str, author: str, note: str, deck: str | None = None) -> Reply
     else:
         with class_book() as book:
             made = reply_to(only_one(book, to), author, note)
-    return made if work is None else with_deck(made, work)
+    made = made if work is None else with_deck(made, work)
+    if not (made.note or made.steps or made.outlook or made.deck):
+        raise InputError("the reply", "there is nothing in it", "Give a note, or a deck.")
+    return made

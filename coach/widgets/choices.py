@@ -148,7 +148,8 @@ class Choices(Widget, can_focus=True):
         if self.form == "arrange":
             return (self.placed,) if len(self.placed) == len(self.choices) else ()
         one = tuple((choice.key,) for choice in self.choices)
-        return (("done",), *one) if self.form == "build" else one
+        ends = self.asked is not None and self.form == "build" and self.asked.may_end
+        return (("done",), *one) if ends else one
 
     def watch_placed(self) -> None:
         self.post_message(self.Placed())

@@ -65,6 +65,8 @@ def _value(key: str, value: str, told: str) -> tuple[str, str]:
 def _no_key(bare: str, told: str) -> tuple[str, str]:
     if bare.startswith("["):
         return "this heading isn't closed", "Write [difficulty], [[targets]] or [[pencils]]."
+    if bare.startswith("{"):
+        return "this is no deck or course", "A teacher's reply: coach teacher add FILE"
     if bare and "=" not in bare and "nterminated" not in told and "nclosed" not in told:
         return (
             "this line is neither a note nor a key with its value",

@@ -68,7 +68,7 @@ class HueAndLean(Exercise[ColourToName]):
     look_for = (
         "Is it nearest to red, orange, yellow, green, blue or violet? Then: is it that, or on "
         "the way to the next?",
-        "Think of both neighbours beside it: which of the two would it be harder to tell from?",
+        "Think of the family on either side: which of the two is this colour nearer to?",
     )
     seconds, unit, steps, chance = 14.0, "wheel steps", (0.5, 0.04), 1 / OFFERED
 

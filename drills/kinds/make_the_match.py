@@ -222,7 +222,7 @@ def _ask(data: ColourToMatch, moves: tuple[Move, ...], held: int | None) -> Ask:
     if held is not None:
         prompt = f"{palette.names[held]}: how hard?"
         hands = choices({pressure_word(p): pressure_word(p) for p in PRESSURES})
-        return Ask(prompt, hands, scene, form="build")
+        return Ask(prompt, hands, scene, form="build", may_end=False)
     if len(moves) >= MOST_LAYERS:
         full = choices({DONE: "done: the paper takes no more here"})
         return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")

@@ -49,7 +49,11 @@ class LikelyMiss:
         """Such as "Expect to land about 2 off, most likely between 1 and 4."."""
         low, high = _count(self.low), _count(self.high)
         where = f"between {low} and {high}" if low != high else f"about {high}"
-        return f"Expect to land about {_count(self.expected)} off, most likely {where}."
+        return f"Expect to land {self.about()} off, most likely {where}."
+
+    def about(self) -> str:
+        """The miss to expect, such as "about 2"."""
+        return f"about {_count(self.expected)}"
 
 
 def read_note(target_sd: float) -> str:

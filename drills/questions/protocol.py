@@ -62,9 +62,9 @@ class Ask:
     ``form`` "choose": one of ``choices``; "arrange": all of them in order;
     "build": choices are added one at a time, each a stage of its own, and the
     scene changes under the learner's hand (the key ``undo`` takes back a
-    stage, ``done`` ends); "set": there are no choices, and a colour is set from ``start``
-    (Lab) on, its one key as in ``drills.questions.adjusting.key_of``. One swatch of the scene
-    touches the one being set; several stand above it.
+    stage, ``done`` ends where ``may_end``); "set": there are no choices, and a colour is set from
+    ``start`` (Lab) on, its one key as in ``drills.questions.adjusting.key_of``. One swatch of the
+    scene touches the one being set; several stand above it.
     ``look_s`` limits how long the scene stays in view (seconds).
     """
 
@@ -74,6 +74,7 @@ class Ask:
     form: Literal["choose", "arrange", "build", "set"] = "choose"
     look_s: float | None = None
     start: Lab | None = None
+    may_end: bool = True
 
 
 @dataclass(frozen=True)

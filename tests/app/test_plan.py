@@ -46,6 +46,20 @@ async def test_a_typed_target_is_planned_and_shown_beside_its_result(tmp_path: P
         assert "try it on a scrap" in text or screen.plan.notes, "the model says what it is"
 
 
+async def test_before_there_is_a_plan_only_keys_that_bring_one_are_named(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("c")
+        await pilot.pause()
+        assert "plan it" in shown(app)
+        assert "swap" not in shown(app)
+        # As it says: off the line by Tab, and r is a key again.
+        await pilot.press("tab", "r")
+        await settle(pilot)
+        assert "swap" in shown(app)
+        assert "plan it" not in shown(app)
+
+
 async def test_stepping_back_shows_each_stage_down_to_bare_paper(tmp_path: Path) -> None:
     app = table(tmp_path)
     async with app.run_test(size=(100, 30)) as pilot:

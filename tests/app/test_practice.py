@@ -88,6 +88,22 @@ async def test_the_mark_moves_by_arrows_and_enter_takes_it(tmp_path: Path, kind:
             assert practice(app).replies == (first,)
 
 
+async def test_a_match_is_not_done_while_it_is_asked_how_hard(tmp_path: Path) -> None:
+    app = table(tmp_path, "make-the-match")
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        assert "d done" in lines(app)[-1]
+        await pilot.press("1")
+        await pilot.pause()
+        assert "how hard?" in shown(app)
+        assert "d done" not in lines(app)[-1]
+        held = practice(app).replies
+        await pilot.press("d")
+        await pilot.pause()
+        assert practice(app).replies == held
+
+
 async def test_the_question_is_numbered_and_why_it_came_is_told_only_after(tmp_path: Path) -> None:
     """Why it came names the colour family, which may be the very answer."""
     app = table(tmp_path)

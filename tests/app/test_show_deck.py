@@ -105,7 +105,7 @@ async def test_hands_are_counted_by_key_mouse_and_typing_and_told_with_the_answe
         await pilot.press("enter")
         await pilot.pause()
         right = [choice.key for choice in first.choices].index(str(screen.found[0].answers[0][0]))
-        told = "More were right than guessing gives." if right == 0 else "Confused beyond accident:"
+        told = "More were right than guessing" if right == 0 else "Chosen more than chance gives:"
         assert told in shown(app)
         # Counted for this screen alone: the next time it is there, and in no file.
         await pilot.press("left")

@@ -16,12 +16,13 @@ from coach.reports.printed.drawing import SIZES
 from coach.reports.printed.lettering import width_mm
 from coach.teaching.paper.by_hand import PlanToLay
 from coach.teaching.paper.course import (
+    UNGRADED,
     CourseSheets,
     course_answers_page,
     course_page,
     course_sheets,
 )
-from coach.teaching.paper.page import worksheet_page
+from coach.teaching.paper.page import BY_HAND_ALONE, worksheet_page
 from coach.teaching.paper.sheet import PaperDeck
 from decks.courses.course import Course
 from decks.courses.course_pack import pack_course
@@ -175,3 +176,16 @@ def test_the_command_writes_both_over_nothing_that_is_there(home: Path):
     assert (home / "mine.html").read_text() == "mine"
     assert run("paper", "--html", "x.html").exit_code == 2
     assert isinstance(run("paper", "no.toml", "--html", "x.html").exception, InputError)
+
+
+def test_a_sheet_without_questions_says_so_and_its_part_is_not_passed_on_paper():
+    made = sheets(grey=True)
+    words = words_of(course_page(made, SIZES["a4"]))
+    bare = [sheet for sheet in made.sheets if not sheet.questions]
+    assert bare, "greys ask nothing of leaning greys or of muting"
+    assert words.count(BY_HAND_ALONE) == len(bare)
+    # A name leads back to questions: where there are none it would lead nowhere.
+    assert all(sheet.name not in words for sheet in bare)
+    ungraded = [deck for deck, each in made.decks if not any(one.questions for one in each)]
+    assert words.count(UNGRADED) == len(ungraded) > 0
+    assert words.count("It is passed with") == len(made.decks) - len(ungraded)

@@ -65,6 +65,7 @@ def test_every_commented_line_of_the_example_is_sound_too():
         ('title = "a"\ntitle = "b"', "title is written twice. Keep one of them"),
         ('title = "a" b', "something stands after the text's end"),
         ("My deck", "line 1: this line is neither a note nor a key with its value"),
+        ('{"format": 1}', "line 1: this is no deck or course. A teacher's reply: coach"),
         ("[difficulty", "this heading isn't closed"),
         (r'title = "C:\q"', "a backslash in a text"),
         ('note = """\nhello', "isn't closed"),

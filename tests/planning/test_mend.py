@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 import pytest
 
@@ -122,3 +124,13 @@ def test_a_pencil_that_is_not_there_and_steps_too_many_are_said_in_one_line():
     assert done_of(ONCE, 1) == ONCE
     with pytest.raises(InputError, match="the plan has one move, not 2"):
         done_of(ONCE, 2)
+
+
+def test_what_is_in_doubt_is_told_beside_what_it_may_come_to():
+    """The figure now and the miss to expect are comparable only with the same doubt in both."""
+    got = predict(DEMO, ONCE)
+    sure, unsure = (mend(DEMO, TARGET, got, ONCE, got_sd=sd) for sd in (0.0, 12.0))
+    assert "doubt" not in sure.words
+    told = re.search(r"doubt in how it was read, it is about ([\d.]+) off now", unsure.words)
+    assert told is not None
+    assert float(told[1]) > unsure.delta_e00 + 0.5

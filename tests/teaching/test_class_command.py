@@ -83,7 +83,7 @@ def test_drop_asks_and_forgets(home: Path):
     assert run("drop", "wren", keys="n\n").exit_code != 0
     assert "2 students" in run("show").output
     assert "Wren is forgotten" in run("drop", "wren", keys="y\n").output
-    assert "1 students, 6 answers" in run("show").output
+    assert "1 student, 6 answers" in run("show").output
     assert "there is no such student" in told(run("drop", "wren", "--yes"))
 
 

@@ -188,6 +188,10 @@ def test_a_question_is_answered_with_the_student_s_own_pencils():
     assert any(name in step.words for step in plan.steps for name in names)
     assert mending.outlook.startswith("What you have is")
     assert plan.steps != mending.steps
+    # To leave it is an answer too, without another word.
+    left = answer_to(replace(ASKED, got=ASKED.wanted), "A. Teacher", "")
+    assert not left.steps
+    assert "Leave it" in read_reply(reply_text(left).encode(), "r").outlook
 
 
 # -- what a student keeps ----------------------------------------------------------------------
@@ -316,4 +320,5 @@ def test_a_note_goes_to_a_student_of_the_class_on_all_their_machines(
     reply = read_reply(Path("r.json").read_bytes(), "r")
     assert reply.to == (STUDENTS["Wren"], STUDENTS["Rail"])
     assert json.loads(Path("r.json").read_text())["sealed"]["note"] == "Well seen."
-    assert "there is nothing in it" in str(run("class", "reply", "Wren").exception)
+    said = str(run("class", "reply", "Wren").exception)
+    assert "there is nothing in it. Give a note, or a deck." in said

@@ -11,6 +11,7 @@ from coach.commands.class_.people import add_to as add_people
 from coach.commands.class_.replies import add_to as add_replies
 from coach.output import checked, force_option, rules, write
 from coach.teaching.class_opened import class_book
+from drills.basics.counted import counted
 from drills.basics.errors import plain
 
 if TYPE_CHECKING:
@@ -93,7 +94,7 @@ def show(deck: str | None) -> None:
         in_courses = courses(book)
     titles = kind_titles() if view.students else {}
     about = f"{view.deck.title}: " if view.deck else ""
-    click.echo(f"{about}{len(view.students)} students, {view.tries:,} answers")
+    click.echo(f"{about}{counted(len(view.students), 'student')}, {counted(view.tries, 'answer')}")
     if view.not_begun:
         click.echo("Not begun: " + ", ".join(view.not_begun))
     for asked in doubts:

@@ -67,7 +67,7 @@ def paper(
 @_STARTER
 @_POCKET
 @click.option("--student", metavar="NAME", help="Keep them in the class, as this student's.")
-@click.option("--written", metavar="DAY", help="The day they were written, as 2026-03-02; today.")
+@click.option("--written", metavar="DAY", help="Day they were written (2026-03-02); else today.")
 @click.option("--grade-only", is_flag=True, help="Keep nothing.")
 def typed(
     sheet: str, answers: str, file: str | None, starter: str | None, pocket: bool,

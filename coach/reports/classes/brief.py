@@ -9,7 +9,7 @@ from coach.reports.classes.words import (
     ALIKE,
     HARDER_TOLD,
     HOW_SURE,
-    accident_words,
+    chance_words,
     head_words,
     paper_lines,
     place_words,
@@ -99,7 +99,7 @@ def _ask_words(line: Standing, titles: Mapping[str, str]) -> str:
 
 
 def _colours(standing: ClassStanding) -> Iterable[Shown]:
-    """What the class confuses beyond accident first, then what is harder, then the likeliest."""
+    """First what the class confuses more than chance gives, then what is harder or likeliest."""
     used: set[str] = set()
     for pair in standing.confusions:
         if len(used) == COLOURS:
@@ -109,7 +109,7 @@ def _colours(standing: ClassStanding) -> Iterable[Shown]:
         used.add(pair.truth)
         why = (
             f"taken for {pair.said} {pair.tries} of {pair.asked} times, more than is usual,"
-            f" {accident_words(pair)}"
+            f" {chance_words(pair)}"
         )
         yield Shown(pair.truth, pair.said, why, _swatches(pair.truth, pair.said))
     for one in standing.harder:

@@ -25,6 +25,7 @@ from coach.reports.classes.words import (
     place_words,
     skill_in_words,
 )
+from drills.basics.counted import counted
 from drills.basics.days import date_text
 from scores.classes.class_lines import KindScale
 from scores.classes.courses import CourseLine, courses
@@ -122,7 +123,7 @@ def _head(view: ClassView, made: datetime, app: str) -> Iterable[str]:
         due = f", due {date_text(deck.due)}" if deck.due else ""
         yield f"From {escape(deck.author)}: {deck.items_a_day} a day for {deck.days} days{due}. "
     yield (
-        f"{len(view.students)} students, {view.tries:,} answers."
+        f"{counted(len(view.students), 'student')}, {counted(view.tries, 'answer')}."
         f" Made {date_text(made)}, {made:%H:%M} by the coloured-pencil coach {escape(app)}.</p>"
     )
     yield (

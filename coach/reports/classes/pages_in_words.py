@@ -24,7 +24,9 @@ if TYPE_CHECKING:
 def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[str, str]) -> str:
     """One student: how they stand, drill by drill and day by day, targets, mix-ups."""
     line = page.line
-    parts = [f"{counted(line.tries, 'answer')} on {counted(line.days, 'day')}."]
+    parts = ["No answers on a screen yet."]
+    if line.tries:
+        parts = [f"{counted(line.tries, 'answer')} on {counted(line.days, 'day')}."]
     if standing is not None:
         parts[0] += f" Level {level_words(standing)}: {place_words(standing, titles)}."
         if standing.ask is not None and standing.place != "not known yet":
@@ -53,7 +55,7 @@ def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[
 
 def skill_page_words(page: SkillPage, standing: ClassStanding | None) -> str:
     """One skill: every student who tried it, the least level first."""
-    head = f"{page.line.students} students, {page.line.tries:,} answers."
+    head = f"{counted(page.line.students, 'student')}, {counted(page.line.tries, 'answer')}."
     placed = {} if standing is None else standing.by_student()
     known = {
         line.id: placed[line.id].skills[page.line.skill]

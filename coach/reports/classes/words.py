@@ -110,22 +110,22 @@ def stuck_words(one: AtKind, titles: Mapping[str, str]) -> str:
 
 
 def confusion_words(one: Confusion) -> str:
-    """A pair confused beyond accident."""
+    """A pair confused more than chance gives."""
     usual = max(1, round(one.expected))
     return (
         f"{one.truth} taken for {one.said}: {one.tries} of {one.asked} times, where"
-        f" {usual} would be usual; by {one.students} students; {accident_words(one)}"
+        f" {usual} would be usual; by {one.students} students; {chance_words(one)}"
     )
 
 
-def accident_words(one: Confusion) -> str:
-    """How rarely accident alone would tell of any pair so confused."""
+def chance_words(one: Confusion) -> str:
+    """How rarely chance alone would tell of any pair so confused."""
     rare = "under 1" if one.chance < 0.01 else f"{round(100 * one.chance)}"
-    return f"by accident in {rare} of 100 classes"
+    return f"by chance in {rare} of 100 classes"
 
 
 def confusion_lines(found: Sequence[Confusion]) -> list[str]:
-    """The pairs confused beyond accident, or that there are none."""
+    """The pairs confused more than chance gives, or that there are none."""
     if not found:
         return ["Nothing beyond what neighbouring families are always confused by."]
     return [confusion_words(one) for one in found]

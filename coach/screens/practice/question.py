@@ -211,7 +211,7 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
 
     def action_done(self) -> None:
         asked = self.query_one(Choices).asked
-        if asked is not None and asked.form == "build" and self.outcome is None:
+        if asked is not None and asked.form == "build" and asked.may_end and not self.outcome:
             self.query_one(Choices).reply(("done",))
 
     # Telling

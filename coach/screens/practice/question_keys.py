@@ -37,7 +37,8 @@ def asking_hints(asked: Ask, lesson: bool = False, more: tuple[Hint, ...] = ()) 
         )
     if asked.form == "build":
         back = Hint("Backspace", "undo", "take_back")
-        return (Hint(keys, "lay"), back, Hint("d", "done", "done"), *tail)
+        done = (Hint("d", "done", "done"),) if asked.may_end else ()
+        return (Hint(keys, "lay"), back, *done, *tail)
     return (Hint(keys, "choose"), Hint("↑ ↓ Enter", "choose the marked one"), *tail)
 
 

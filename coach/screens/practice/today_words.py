@@ -64,7 +64,7 @@ WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",
     "unsure": "it is not yet known how fine you see there",
-    "new": "you have not practised it there yet",
+    "new": "you have not practised it with these colours yet",
     "practice": "it does most for your matches now",
 }
 """Why a focus was chosen, by what called for its first question."""

@@ -133,7 +133,8 @@ class WriteDeckScreen(CoachScreen[None]):
         from drills.kinds import all_kinds
 
         if line.key == "kinds":
-            offered = {name: kind.title for name, kind in all_kinds().items()}
+            titled = sorted(all_kinds().items(), key=lambda one: one[1].title)
+            offered = {name: kind.title for name, kind in titled}
             more = {
                 name: f"{kind.trains[:1].upper()}{kind.trains[1:]}."
                 for name, kind in all_kinds().items()

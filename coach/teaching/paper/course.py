@@ -31,6 +31,7 @@ _HOW = (
     " on the lines, and lay what it says by hand. Begin a part once what it needs is done: go over"
     " the answers, or give the sheets to your teacher, who types them in."
 )
+UNGRADED = "Its sheets are done by hand alone: nothing of it is graded, so paper doesn't pass it."
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,6 +107,8 @@ def _deck(
     flow.lines(MARGIN, flow.width, f"{place}: {plain(deck.title, 80)}", _TEXT + 0.4, bold=True)
     after = f"After {' and '.join(f'“{plain(one, 80)}”' for one in needs)}. " if needs else ""
     passed = f"It is passed with a mean grade of {deck.pass_level:.2f} of 1 or more."
+    if sheets and not any(sheet.questions for sheet in sheets):
+        passed = UNGRADED
     purpose = f"{plain(deck.purpose, 300).rstrip('.')}. " if deck.purpose else ""
     flow.lines(MARGIN, flow.width, f"{purpose}{after}{passed}", _TEXT)
     if not sheets:
@@ -119,7 +122,8 @@ def _deck(
         for at, sheet in enumerate(sheets[start : start + in_row]):
             x = MARGIN + at * wide
             flow.page.box(x, flow.y, _TICK, _TICK)
-            flow.page.text(x + _TICK + 1.5, flow.y + _TICK - 1.2, sheet.name, _SMALL)
+            name = sheet.name if sheet.questions else f"{sheet.day}, by hand"
+            flow.page.text(x + _TICK + 1.5, flow.y + _TICK - 1.2, name, _SMALL)
         flow.y += _TICK + 2.0
     left = deck.days - len(sheets)
     if left:

@@ -26,6 +26,7 @@ _MIND = (
     "Printers change colours: judge by what is on the sheet, in even light. Write one letter on"
     " each line, or the letters in your order."
 )
+BY_HAND_ALONE = "By hand alone: it asks nothing that is typed in."
 _MIND_COLOUR = "A print in greys can't answer what asks for a hue."
 
 
@@ -42,10 +43,13 @@ def worksheet_flow(sheet: Worksheet, size: Size) -> Flow:
     """The sheet's pages."""
     title, flow = _title(sheet), Flow(size)
     flow.lines(MARGIN, flow.width, title, 5.5, bold=True)
-    what = "for a print in greys" if sheet.grey else "for a print in colour"
-    flow.lines(MARGIN, flow.width, f"Sheet {sheet.name}, {what}", _TEXT)
-    mind = _MIND if sheet.grey else f"{_MIND} {_MIND_COLOUR}"
-    flow.lines(MARGIN, flow.width, mind, _SMALL)
+    if sheet.questions:
+        what = "for a print in greys" if sheet.grey else "for a print in colour"
+        flow.lines(MARGIN, flow.width, f"Sheet {sheet.name}, {what}", _TEXT)
+        mind = _MIND if sheet.grey else f"{_MIND} {_MIND_COLOUR}"
+        flow.lines(MARGIN, flow.width, mind, _SMALL)
+    else:
+        flow.lines(MARGIN, flow.width, BY_HAND_ALONE, _TEXT)
     flow.y += 2.0
     blanks = "Name: ________________________   Date: ______________"
     flow.lines(MARGIN, flow.width, blanks, _TEXT + 0.6)
@@ -59,7 +63,7 @@ def worksheet_flow(sheet: Worksheet, size: Size) -> Flow:
         _question(flow, one, sheet.grey)
     if sheet.hand is not None:
         _hand(flow, sheet.palette, sheet.hand)
-    flow.feet(f"{title}, sheet {sheet.name}")
+    flow.feet(f"{title}, sheet {sheet.name}" if sheet.questions else title)
     return flow
 
 

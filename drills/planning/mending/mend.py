@@ -116,6 +116,8 @@ def mend(
             # A misread ground shows through what is laid over it by most of its error.
             likely = miss_of(delta_e00(labs[best] + gots - now, goals))
     verdict, words = _verdict(goal, now, miss, likely, left, bool(moves), filled, sealed)
+    if verdict == "go on" and (target_sd or got_sd):
+        words += f" With the doubt in how it was read, it is {stays.about()} off now."
     if verdict == "start anew":
         moves, likely = (), stays
     return Mending(

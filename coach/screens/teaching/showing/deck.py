@@ -1,7 +1,6 @@
 """A deck's questions before a class, on a projector: one over the whole screen, then its reveal.
 
-Hands shown for each choice may be counted. Nothing is asked of anybody in person, and nothing
-is kept: what was counted is gone with the screen.
+Hands shown for each choice may be counted; the count is gone with the screen.
 """
 
 from __future__ import annotations
@@ -218,12 +217,13 @@ class ShowDeckScreen(PreviewScreen, inherit_bindings=False):
                 Hint("t", "type the hands", "type"),
             ]
         elif asked is None and self.found:
-            hints += [Hint("↑ ↓", "read on")]
             reveal = self.found[self.at].reveal
-            marks = [bool(row.mark) for row in reveal.results] if reveal else []
-            hints += [Hint("l", "every answer", "every")] if len(set(marks)) > 1 else []
-        hints += [Hint("s", "next drill", "skip"), Hint("o", "other questions", "others")]
-        self.query_one(Hints).hints = (*hints, Hint("Esc", "done", "back"))
+            marks = {bool(row.mark) for row in (reveal.results if reveal else ())}
+            every = [Hint("l", "every answer", "every")] * (len(marks) > 1)
+            hints += [Hint("↑ ↓", "read on"), *every]
+        hints += [Hint("s", "next drill", "skip")] * (len({one.kind for one in self.found}) > 1)
+        last = (Hint("o", "other questions", "others"), Hint("Esc", "done", "back"))
+        self.query_one(Hints).hints = (*hints, *last)
 
     # What the teacher does
 

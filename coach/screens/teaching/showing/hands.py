@@ -58,7 +58,7 @@ def _words(choices: Sequence[Choice], counts: Sequence[int], right: int, found: 
     )
     if found.pulled:
         names = " and ".join(f"“{plain(choices[at].text, 60)}”" for at in found.pulled)
-        return f"{guessed} Confused beyond accident: {names}."
+        return f"{guessed} Chosen more than chance gives: {names}."
     if sum(counts) > counts[right]:
-        return f"{guessed} No wrong answer has more hands than accident gives."
+        return f"{guessed} No wrong answer has more hands than chance gives."
     return guessed
