@@ -34,6 +34,7 @@ from scores.record.record import Record
 from tests.answers import answer as answered
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
 from tests.classes import STUDENTS, attempts, class_of, results_file
+from tests.contact_sheet.class_made import by_family
 from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
 from tests.contact_sheet.pressing import Seen, pressed, settled
@@ -68,7 +69,10 @@ def furnish(home: Path, weeks: int = WEEKS) -> Path:
         record.save(paper_attempt(ready_once(demo_set()).palette, laid, got, then))
     record.close()
     days = {"Wren": range(1, 30), "Rail": range(1, 12), "Teal": range(3, 20)}
-    files = [results_file(name, attempts(STUDENTS[name], days[name])) for name in STUDENTS]
+    files = [
+        results_file(name, [*attempts(STUDENTS[name], days[name]), *by_family(name)])
+        for name in STUDENTS
+    ]
     class_of(home / "class.db", *files).close()
     (home / "photo.png").write_bytes(filed(quarters().repeat(10, 0).repeat(10, 1)))
     furnish_course(home / "course")
@@ -205,11 +209,15 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
         ("m", "class-mixed-up"),
         ("b", "class-brief"),
         ("n", "class-not-begun"),
-        ("f", "class-wheel"),
     ):
         await press(key)
         yield see(name)
         await press("escape")
+    await press("f")
+    yield see("class-wheel-not-met")
+    await press("right")
+    yield see("class-wheel")
+    await press("escape")
     async for seen in desk(pilot, home):
         yield seen
     await press("escape")
