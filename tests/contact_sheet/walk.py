@@ -37,6 +37,7 @@ from tests.classes import STUDENTS, attempts, class_of, results_file
 from tests.contact_sheet.class_made import by_family
 from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
+from tests.contact_sheet.large_lists import large_lists
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.photos.made import filed, quarters
 from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until
@@ -289,7 +290,10 @@ async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]
     yield see("closing-each-skill")
     app = see("").app
     app.app_state.record.set_setting("large", True)
-    await press("enter", "enter")
+    await press("enter")
+    async for seen in large_lists(pilot):
+        yield seen
+    await press("enter")
     yield see("large-question")
     await answer(pilot)
     await pilot.pause()

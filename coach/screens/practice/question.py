@@ -82,8 +82,7 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
 
     def on_mount(self) -> None:
         self.set_interval(1.0, self._tick)
-        large = self.app.app_state.record.setting("large") is True
-        self.set_class(large, "-large")
+        large = self.app.large
         self.query_one(Scene).set_class(large, "-large")
         self.query_one(Choices).large = large
         if large:
