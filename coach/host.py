@@ -21,6 +21,10 @@ class HostApp(BaseApp):
 
     app_state: AppState
 
+    @property
+    def large(self) -> bool:
+        return self.app_state.record.setting("large") is True
+
     class PencilsReady(Message):
         """The pencils in use can be drilled with."""
 

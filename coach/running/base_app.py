@@ -51,6 +51,11 @@ class BaseApp(App[None]):
         )
         self.stylesheet: KeptSheet = KeptSheet(variables=self.get_css_variables())
 
+    @property
+    def large(self) -> bool:
+        """Whether large things are wanted, and fewer."""
+        return False
+
     def exit(
         self,
         result: None = None,

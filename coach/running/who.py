@@ -15,6 +15,7 @@ from coach.design.measures import FIRST_SHEET, SHEET
 from coach.learners import choose, sound_learner
 from coach.running.base_app import BaseApp
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from drills.basics.errors import InputError
 
 NAMELESS = "the one without a name"
@@ -37,7 +38,7 @@ class WhoApp(BaseApp):
 
     def compose(self) -> ComposeResult:
         yield Static("Who is practising?", classes="title", markup=False)
-        yield OptionList(
+        yield Lines(
             *(Option(name or NAMELESS, id=str(at)) for at, name in enumerate(self.learners)),
             markup=False,
             classes="as-long",

@@ -32,6 +32,16 @@ class CoachScreen(Screen[ScreenResultType]):
     CSS_PATH: ClassVar[CSSPathType | None] = SHEET
     app: BaseApp
 
+    def on_compose(self) -> None:
+        self.size_things()
+
+    def on_screen_resume(self) -> None:
+        self.size_things()
+
+    def size_things(self) -> None:
+        """Have the class ``-large`` where large things are wanted, before anything is laid."""
+        self.set_class(self.app.large, "-large")
+
     async def _on_message(self, message: Message) -> None:
         # Not ``on_event``: what widgets tell a screen doesn't come by there.
         if (message.bubble or isinstance(message, events.Timer)) and not self.app.stands(self):

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, ClassVar
 from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Static
 
-from coach.design.measures import MEASURE
+from coach.design.measures import MEASURE, WIDE
 from coach.reports.classes.pages_in_words import mixup_words, skill_page_words, student_words
 from coach.reports.classes.words import (
     confusion_lines,
@@ -79,7 +80,11 @@ class ClassroomScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         yield Static("The class", id="title", classes="title", markup=False)
-        yield Heat()
+        with Horizontal(id="both"):
+            yield Heat()
+            with VerticalScroll(id="one", can_focus=False):
+                yield Static("", id="name", markup=False)
+                yield Static("", id="detail", markup=False)
         yield Static("", id="cell", classes="words", markup=False)
         yield Static(LEGEND, id="legend", classes="words faint", markup=False)
         yield Hints(
@@ -172,7 +177,8 @@ class ClassroomScreen(CoachScreen[None]):
         self.on_heat_moved()
 
     def on_heat_moved(self) -> None:
-        """Say in words what the marked cell shows."""
+        """Say in words what the marked cell shows, and beside it all of the marked student."""
+        self._show_one()
         heat = self.query_one(Heat)
         student, skill = heat.student, heat.skill
         if student is not None and skill is None and student.on_paper:
@@ -201,18 +207,35 @@ class ClassroomScreen(CoachScreen[None]):
         lines[1:1] = places_words(self.courses, student.id)
         self.query_one("#cell", Static).update("\n".join(lines))
 
-    def action_student(self) -> None:
+    def on_resize(self) -> None:
+        self._show_one()
+
+    def _show_one(self) -> None:
+        """The marked student's page beside the class, where there is room for it."""
+        if self.size.width < WIDE:
+            return
+        name, told = self._student_told()
+        self.query_one("#name", Static).update(name)
+        self.query_one("#detail", Static).update(told)
+
+    def _student_told(self) -> tuple[str, str]:
+        """The marked student's name and page; nothing where none is marked."""
         from scores.classes.views import student_page
 
         student = self.query_one(Heat).student
         if student is None or self.book is None:
-            return
+            return "", ""
         page = student_page(self.book, student.id, self.decks[self.deck])
-        if page is not None:
-            one = None if self.standing is None else self.standing.by_student().get(student.id)
-            at = places_words(self.courses, student.id)
-            told = "\n".join([*at, student_words(page, one, self.titles)])
-            self.app.push_screen(PageScreen(page.line.name, told))
+        if page is None:
+            return "", ""
+        one = None if self.standing is None else self.standing.by_student().get(student.id)
+        at = places_words(self.courses, student.id)
+        return page.line.name, "\n".join([*at, student_words(page, one, self.titles)])
+
+    def action_student(self) -> None:
+        name, told = self._student_told()
+        if name:
+            self.app.push_screen(PageScreen(name, told))
 
     def action_skill(self) -> None:
         from scores.classes.views import skill_page

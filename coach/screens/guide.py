@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 from coach.guide import ENTRIES, GuideEntry, shown
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from coach.widgets.scene import Scene
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ class GuideScreen(CoachScreen[None]):
     def compose(self) -> ComposeResult:
         yield Static("The guide", id="title", classes="title", markup=False)
         with Horizontal():
-            yield OptionList(
+            yield Lines(
                 *(Option(entry.word, id=str(i)) for i, entry in enumerate(ENTRIES)), markup=False
             )
             with Vertical():

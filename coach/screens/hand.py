@@ -15,6 +15,7 @@ from textual.widgets.option_list import Option
 from coach.design.measures import MEASURE
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from coach.widgets.paint import wrapped
 from drills.basics.errors import InputError
 
@@ -66,7 +67,7 @@ class HandScreen(CoachScreen[None]):
             classes="heading",
             markup=False,
         )
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Static(HOW, classes="words faint", markup=False)
         yield Static("Painted: as it came, beside what is predicted now", classes="heading")
         with VerticalScroll(id="painted", classes="scrolled", can_focus=False):

@@ -11,6 +11,7 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from scores.skill.skill_words import WHEEL, region_words
 
 if TYPE_CHECKING:
@@ -32,7 +33,7 @@ class OneDrillScreen(CoachScreen["str | None"]):
 
     def compose(self) -> ComposeResult:
         yield Static("One thing, and nothing else", classes="title", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Hints(Hint("↑ ↓ Enter", "practise it"), Hint("Esc", "back", "back"))
 
     def on_mount(self) -> None:

@@ -71,7 +71,6 @@ class PlanScreen(PlanActions):
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
-        self.set_class(self.app.app_state.record.setting("large") is True, "-large")
         yield Static(self.HEADING, id="title", classes="title", markup=False)
         yield Input(placeholder="#rrggbb, lab(L a b), rgb(r g b) or Munsell such as 5R 4/10")
         with Container(id="sides"):

@@ -134,12 +134,15 @@ class ProgressScreen(CoachScreen[None]):
     def _show(
         self, name: RangeName, made: Figures, drawn: tuple[Curve, ...], pairs: Sequence[Seen]
     ) -> None:
+        from coach.design.large import spaced_rows
         from coach.reports.progress_words import head, paper_lines, rest, sure_lines, title
 
         # Meanwhile another range may have been asked for, or another screen.
         if name != self.range or not self.is_attached:
             return
         self._lines = [*paper_lines(made), *sure_lines(made), *rest(made)]
+        if self.has_class("-large"):
+            self._lines = list(spaced_rows(self._lines))
         self.query_one("#title", Static).update(f"{title(made)} ({name})")
         self.query_one("#head", Static).update("\n".join([*head(made), ""]))
         self.query_one("#page", Static).update("\n".join(self._lines))

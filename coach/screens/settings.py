@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 from coach.screens.base import CoachScreen
 from coach.settings import all_settings, turn, withheld_words
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from scores.record.record import NotSavedError
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ class SettingsScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         yield Static("Settings", classes="title", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Static(ABOUT, id="trouble", classes="words", markup=False)
         yield Hints(
             Hint("↑ ↓", "look through"),
@@ -73,6 +74,7 @@ class SettingsScreen(CoachScreen[None]):
             return
         try:
             turn(self.app.app_state.record, event.option_id, made.offers)
+            self.size_things()
         except NotSavedError as error:
             self.query_one("#trouble", Static).update(f"Not kept: {error}")
         else:

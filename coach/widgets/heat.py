@@ -74,6 +74,8 @@ class Heat(ScrollView, can_focus=True):
         self.places: list[int] = []
         self.row = 0
         self.column = 0
+        self.pitch = 1
+        """Rows from one student to the next."""
 
     def show(
         self,
@@ -87,7 +89,9 @@ class Heat(ScrollView, can_focus=True):
         self.placed, self.titles = placed, titles
         self.row = self.column = 0
         self.places, width = _places(skills)
-        self.virtual_size = Size(width, HEAD + len(students))
+        # Large, an empty row stands between students, and of a level its mean alone.
+        self.pitch = 2 if self.screen.has_class("-large") else 1
+        self.virtual_size = Size(width, HEAD + self.pitch * len(students))
         self.scroll_to(0, 0, animate=False)
         self.refresh()
 
@@ -108,7 +112,7 @@ class Heat(ScrollView, can_focus=True):
         self.row = min(len(self.students) - 1, max(0, row))
         self.column = min(max(0, len(self.skills) - 1), max(0, column))
         x = self.places[self.column] if self.column else 0
-        self.scroll_to_region(Region(x, self.row, CELL, 1 + HEAD), animate=False)
+        self.scroll_to_region(Region(x, self.pitch * self.row, CELL, 1 + HEAD), animate=False)
         self.refresh()
         self.post_message(self.Moved())
 
@@ -118,7 +122,7 @@ class Heat(ScrollView, can_focus=True):
             return
         x = point.x + self.scroll_offset.x
         column = sum(place <= x for place in self.places) - 1
-        self._mark(point.y - HEAD + self.scroll_offset.y, max(0, column))
+        self._mark((point.y - HEAD + self.scroll_offset.y) // self.pitch, max(0, column))
 
     def render_line(self, y: int) -> Strip:
         width = self.size.width
@@ -126,8 +130,8 @@ class Heat(ScrollView, can_focus=True):
         if y < HEAD:
             line = self._head(y, style)
         else:
-            at = y - HEAD + self.scroll_offset.y
-            if at >= len(self.students):
+            at, between = divmod(y - HEAD + self.scroll_offset.y, self.pitch)
+            if at >= len(self.students) or between:
                 return Strip.blank(width, style)
             line = self._student(at, style)
         left = self.scroll_offset.x
@@ -164,7 +168,7 @@ class Heat(ScrollView, can_focus=True):
         if one is not None:
             mark = MARKS[one.place]
             low, mean, high = (percent(value) for value in (one.low, one.level, one.high))
-            level = f"{mean:3} ({low}–{high})"
+            level = f"{mean:3}" if self.pitch > 1 else f"{mean:3} ({low}–{high})"
         line = [
             Segment(f"{mark} ", style),
             text(told(student.name, NAME - 3), lettering, NAME - 3),

@@ -17,13 +17,15 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from coach.design.measures import LARGE_ROWS
 from coach.widgets.paint import block, shortened, text
 from drills.questions.protocol import Lab
 
 WIDE, GAP = 11, 1
 HIGH = 2
 """Rows of a swatch; below it one of words, and one of the room's grey."""
-ROWS = HIGH + 2
+LARGE_WIDE, LARGE_HIGH = 24, LARGE_ROWS
+"""The same where large things are wanted."""
 
 
 @dataclass(frozen=True)
@@ -49,10 +51,7 @@ class _Row:
 
     heading: str
     pencils: tuple[int, ...]
-
-    @property
-    def high(self) -> int:
-        return 1 if self.heading else ROWS
+    high: int = 1
 
 
 class Tray(ScrollView, can_focus=True):
@@ -83,6 +82,7 @@ class Tray(ScrollView, can_focus=True):
     def __init__(self) -> None:
         super().__init__()
         self._rows: tuple[_Row, ...] = ()
+        self._wide, self._high = WIDE, HIGH
 
     def show(self, pencils: Sequence[TrayPencil], true_colour: bool) -> None:
         self.pencils, self.true_colour = tuple(pencils), true_colour
@@ -104,20 +104,22 @@ class Tray(ScrollView, can_focus=True):
 
     def _lay(self) -> None:
         """Lay the rows anew for this width, order and what is looked for."""
-        across = max(1, (self.scrollable_content_region.width + GAP) // (WIDE + GAP))
+        large = self.is_attached and self.screen.has_class("-large")
+        self._wide, self._high = (LARGE_WIDE, LARGE_HIGH) if large else (WIDE, HIGH)
+        across = max(1, (self.scrollable_content_region.width + GAP) // (self._wide + GAP))
         rows: list[_Row] = []
         row: list[int] = []
         for at in self.shown:
             group = self.pencils[at].group
             new = self.grouped and (not row or self.pencils[row[-1]].group != group)
             if row and (new or len(row) == across):
-                rows.append(_Row("", tuple(row)))
+                rows.append(_Row("", tuple(row), self._high + 2))
                 row = []
             if new:
                 rows.append(_Row(group, ()))
             row.append(at)
         if row:
-            rows.append(_Row("", tuple(row)))
+            rows.append(_Row("", tuple(row), self._high + 2))
         self._rows = tuple(rows)
         self.virtual_size = Size(
             self.scrollable_content_region.width, sum(row.high for row in self._rows)
@@ -169,8 +171,8 @@ class Tray(ScrollView, can_focus=True):
         first, seen = self.scroll_offset.y, self.scrollable_content_region.height
         if top - heading < first:
             self.scroll_to(y=top - heading, animate=False)
-        elif top + ROWS - 1 > first + seen:
-            self.scroll_to(y=top + ROWS - 1 - seen, animate=False)
+        elif top + self._high + 1 > first + seen:
+            self.scroll_to(y=top + self._high + 1 - seen, animate=False)
 
     def _at(self, y: int) -> tuple[_Row, int] | None:
         """The row at a line of the whole tray, and which of its lines that is."""
@@ -184,7 +186,7 @@ class Tray(ScrollView, can_focus=True):
         point = event.get_content_offset(self)
         found = None if point is None else self._at(point.y + self.scroll_offset.y)
         if point is not None and found is not None:
-            column = point.x // (WIDE + GAP)
+            column = point.x // (self._wide + GAP)
             if column < len(found[0].pencils):
                 self.marked = found[0].pencils[column]
 
@@ -203,14 +205,14 @@ class Tray(ScrollView, can_focus=True):
 
     def _part(self, at: int, within: int, style: Style) -> Segment:
         pencil = self.pencils[at]
-        if within < HIGH:
+        if within < self._high:
             if pencil.lab is None or not self.true_colour:
-                return Segment(" " * WIDE, style)
-            return block(pencil.lab, WIDE)
-        if within > HIGH:
-            return Segment(" " * WIDE, style)
+                return Segment(" " * self._wide, style)
+            return block(pencil.lab, self._wide)
+        if within > self._high:
+            return Segment(" " * self._wide, style)
         marked = at == self.marked
-        room = WIDE - 1 - len(pencil.marks) - bool(pencil.marks)
+        room = self._wide - 1 - len(pencil.marks) - bool(pencil.marks)
         label = set_cell_size(shortened(pencil.label, room), room)
         words = f"{'▸' if marked else ' '}{label} {pencil.marks}"
-        return text(words, style + Style(bold=True, reverse=True) if marked else style, WIDE)
+        return text(words, style + Style(bold=True, reverse=True) if marked else style, self._wide)

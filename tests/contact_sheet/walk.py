@@ -34,8 +34,10 @@ from scores.record.record import Record
 from tests.answers import answer as answered
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
 from tests.classes import STUDENTS, attempts, class_of, results_file
+from tests.contact_sheet.class_made import by_family
 from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
+from tests.contact_sheet.large_lists import large_lists
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.photos.made import filed, quarters
 from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until
@@ -68,7 +70,10 @@ def furnish(home: Path, weeks: int = WEEKS) -> Path:
         record.save(paper_attempt(ready_once(demo_set()).palette, laid, got, then))
     record.close()
     days = {"Wren": range(1, 30), "Rail": range(1, 12), "Teal": range(3, 20)}
-    files = [results_file(name, attempts(STUDENTS[name], days[name])) for name in STUDENTS]
+    files = [
+        results_file(name, [*attempts(STUDENTS[name], days[name]), *by_family(name)])
+        for name in STUDENTS
+    ]
     class_of(home / "class.db", *files).close()
     (home / "photo.png").write_bytes(filed(quarters().repeat(10, 0).repeat(10, 1)))
     furnish_course(home / "course")
@@ -205,11 +210,15 @@ async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIte
         ("m", "class-mixed-up"),
         ("b", "class-brief"),
         ("n", "class-not-begun"),
-        ("f", "class-wheel"),
     ):
         await press(key)
         yield see(name)
         await press("escape")
+    await press("f")
+    yield see("class-wheel-not-met")
+    await press("right")
+    yield see("class-wheel")
+    await press("escape")
     async for seen in desk(pilot, home):
         yield seen
     await press("escape")
@@ -281,7 +290,10 @@ async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]
     yield see("closing-each-skill")
     app = see("").app
     app.app_state.record.set_setting("large", True)
-    await press("enter", "enter")
+    await press("enter")
+    async for seen in large_lists(pilot):
+        yield seen
+    await press("enter")
     yield see("large-question")
     await answer(pilot)
     await pilot.pause()

@@ -23,6 +23,7 @@ from coach.this_screen.kept import (
 )
 from coach.this_screen.words import ABOUT, IN_BROWSER, NOTHING, advice, how_words
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from drills.basics.errors import InputError
 from scores.record.record import NotSavedError
 
@@ -51,7 +52,7 @@ class DisplayScreen(CoachScreen[None]):
     def compose(self) -> ComposeResult:
         yield Static("This screen", classes="title", markup=False)
         yield Static(ABOUT, classes="words", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Input(max_length=400, classes="-asked")
         yield Static("", id="trouble", classes="words", markup=False)
         profile = () if self.in_browser else (Hint("i", "from its profile", "profile"),)

@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 from coach.screens.base import CoachScreen
 from coach.session.on_paper import Given, photo_sd
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
@@ -70,7 +71,7 @@ class GiveScreen(CoachScreen[Given | None]):
         if self.beside is not None:
             words = f"4  Say it beside {self.beside_what}: “{SAID}”"
             options.append(Option(words, id="said"))
-        yield OptionList(*options, markup=False, classes="as-long")
+        yield Lines(*options, markup=False, classes="as-long")
         yield Input(classes="-asked")
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(

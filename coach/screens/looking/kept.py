@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from coach.widgets.paint import beyond_screen, cell_style
 from drills.basics.errors import plain
 
@@ -48,7 +49,7 @@ class KeptScreen(CoachScreen["KeptColour | None"]):
 
     def compose(self) -> ComposeResult:
         yield Static("Colours kept", classes="title", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Static("", id="note", classes="words", markup=False)
         ways = (
             Hint("o", "practise it now", "alone"),

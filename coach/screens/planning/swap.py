@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 
 if TYPE_CHECKING:
     from drills.layering.moves import Move
@@ -37,7 +38,7 @@ class SwapScreen(CoachScreen["int | None"]):
             classes="title",
             markup=False,
         )
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Hints(Hint("↑ ↓ Enter", "take"), Hint("Esc", "back", "back"))
 
     def on_mount(self) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widgets import Static
 
 from coach.design.measures import columns
@@ -51,9 +51,13 @@ class ClosingScreen(ReadingScreen[None]):
         yield Static("How it went", id="title", classes="title", markup=False)
         yield Static("", id="figures", classes="words", markup=False)
         with VerticalScroll(id="lines", can_focus=False):
-            yield Static("", id="said", classes="prose", markup=False)
-            yield Static("", id="pairs-words", markup=False)
-            yield ThenNowPairs()
+            with Horizontal(id="sides"):
+                with Vertical():
+                    yield Static("", id="said", classes="prose", markup=False)
+                with Vertical():
+                    yield Static("", id="table", classes="prose", markup=False)
+                    yield Static("", id="pairs-words", markup=False)
+                    yield ThenNowPairs()
             yield Static("", id="skills", markup=False)
         yield Hints(
             Hint("Enter", "today", "today"),
@@ -73,7 +77,11 @@ class ClosingScreen(ReadingScreen[None]):
         left = f"{summary.unsaved} not saved yet; r tries again." if summary.unsaved else ""
         self.query_one("#figures", Static).update(left)
         self.query_one("#figures").display = bool(left)
-        self.query_one("#said", Static).update(said(summary, self._known))
+        practised, taken = said(summary, self._known)
+        self.query_one("#said", Static).update("\n\n".join(practised))
+        table = self.query_one("#table", Static)
+        table.update("\n\n".join(taken))
+        table.display = bool(taken)
         self.query_one("#skills", Static).update(skill_lines(summary) if self._details else "")
 
     def _look_for_change(self) -> None:
@@ -138,18 +146,20 @@ def figures(summary: Summary) -> str:
     return f"{summary.asked} answered in {minutes} {unit}, {summary.right} right{helped}."
 
 
-def said(summary: Summary, known: str = "") -> str:
-    """What was practised, what to take along, what is ``known`` to have changed, what is next."""
+def said(summary: Summary, known: str = "") -> tuple[list[str], list[str]]:
+    """What was practised and when it is due again; and, to stand beside or below it, what to
+    take along and what is ``known`` to have changed."""
     if not summary.skills:
-        return ""
-    parts = [f"Practised: {', '.join(summary.drills)}."]
-    if summary.at_the_table:
-        parts.append(f"For the drawing table: {_small(summary.at_the_table)}")
-    if known:
-        parts.append(known)
+        return [], []
+    practised = [f"Practised: {', '.join(summary.drills)}."]
     if next_times := returns_words(summary.skills):
-        parts.append(f"Due again: {next_times}.")
-    return "\n\n".join(parts)
+        practised.append(f"Due again: {next_times}.")
+    taken = []
+    if summary.at_the_table:
+        taken.append(f"For the drawing table: {_small(summary.at_the_table)}")
+    if known:
+        taken.append(known)
+    return practised, taken
 
 
 def _small(sentence: str) -> str:

@@ -11,7 +11,7 @@ from textual.containers import Horizontal, VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Static
 
-from coach.design.measures import LARGE_ROWS
+from coach.design.measures import LARGE_ROWS, WIDE
 from coach.screens.base import ReadingScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, about, asking_hints, telling_hints
 from coach.screens.practice.sureness import SurenessScreen
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from coach.session.assigned.lessons import Lesson
     from coach.session.feed import Outcome
     from coach.session.session import Session
-    from drills.questions.protocol import Answers, Question
+    from drills.questions.protocol import Answers, Ask, Question
 
 PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
@@ -82,8 +82,7 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
 
     def on_mount(self) -> None:
         self.set_interval(1.0, self._tick)
-        large = self.app.app_state.record.setting("large") is True
-        self.set_class(large, "-large")
+        large = self.app.large
         self.query_one(Scene).set_class(large, "-large")
         self.query_one(Choices).large = large
         if large:
@@ -175,6 +174,7 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         # Why it is asked names the colour family, which may be the very answer: told after.
         self.query_one("#why", Static).update(about(self.session, self.replies))
         self.show_swatches(asked)
+        self._place_words(asked)
         if self._look is not None:
             self._look.stop()
         self._look = self.set_timer(asked.look_s, self._hide_scene) if asked.look_s else None
@@ -185,6 +185,18 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         self._hint(*asking_hints(asked, again, self.sure_hints()))
         self.look_ahead()
         return True
+
+    def _place_words(self, asked: Ask | None = None) -> None:
+        """Beside the swatches where there is room and they are few; else above and below."""
+        asked = asked or self.query_one(Choices).asked
+        few = asked is not None and asked.form == "choose" and 1 <= len(asked.scene) <= 2
+        words = asked is not None and not any(choice.swatch for choice in asked.choices)
+        beside = few and words and self.size.width >= WIDE
+        self.query_one("#asking").set_class(beside, "-beside")
+        self.query_one(Scene).whole = beside
+
+    def on_resize(self) -> None:
+        self._place_words()
 
     def _hide_scene(self) -> None:
         self.query_one(Scene).swatches = ()

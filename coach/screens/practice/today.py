@@ -12,7 +12,7 @@ from textual.widgets import Static
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import ReadingScreen
-from coach.screens.practice.today_words import figures, headline, item_lines
+from coach.screens.practice.today_words import figures, headline, item_lines, large_items
 from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
 from scores.record.decks_added import DeckKept, decks_kept
@@ -173,11 +173,17 @@ class TodayScreen(ReadingScreen[None]):
             self.app.make_ready()
 
     def _lay_items(self) -> None:
+        large = self.has_class("-large")
+        # Large, the questions take the room of what else is told of the day.
+        alone = large and self._details and self._today is not None
+        for part in ("#figures", "#trouble"):
+            self.query_one(part).set_class(alone, "-left-out")
         self.query_one("#items", Static).update("")
         if self._today is not None and self._details:
             # Room is left for the scroll bar, or a line would run over by a letter.
             width = max(40, self.size.width - 6)
-            self.query_one("#items", Static).update(item_lines(self._today, width))
+            told = large_items(self._today) if large else item_lines(self._today, width)
+            self.query_one("#items", Static).update(told)
 
     def on_host_app_pencils_ready(self) -> None:
         self._why_not = ""
@@ -208,6 +214,7 @@ class TodayScreen(ReadingScreen[None]):
         trouble = self.app.app_state.set_minutes(self.app.app_state.minutes + by)
         self.fill()
         if trouble:
+            self.query_one("#trouble").remove_class("-left-out")
             self.query_one("#trouble", Static).update(f"The minutes were not kept: {trouble}")
 
     def action_add(self) -> None:

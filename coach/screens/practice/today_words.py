@@ -168,3 +168,14 @@ def item_lines(plan: Today, width: int) -> str:
     )
     # Not in the order they are asked: that would tell a question's family beforehand.
     return "\n".join(sorted(lines))
+
+
+def large_items(plan: Today) -> str:
+    """The same where large things are wanted: set apart, and one figure each."""
+    from coach.design.large import one_figure
+
+    firsts = {item.skill: item for item in reversed(plan.plan)}.values()
+    lines = (
+        one_figure(f"{plan.offers.kinds[item.kind].title} · {item.why}").rstrip() for item in firsts
+    )
+    return "\n\n".join(sorted(lines))

@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ class AddScreen(CoachScreen[bool]):
     def compose(self) -> ComposeResult:
         yield Static("Work from your teacher", classes="title", markup=False)
         yield Static(ABOUT, classes="words", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Input(placeholder="the file, for example ~/Downloads/greens.deck.toml")
         with VerticalScroll(can_focus=False):
             yield Static("", id="told", markup=False)

@@ -12,6 +12,7 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from coach.widgets.paint import shortened
 
 
@@ -44,7 +45,7 @@ class ChooseScreen(CoachScreen["tuple[str, ...] | None"]):
     def compose(self) -> ComposeResult:
         yield Static(self._heading, classes="title", markup=False)
         yield Static(self._about, classes="words", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Static("", id="more", classes="words", markup=False)
         yield Hints(Hint("↑ ↓", "look"), Hint("Enter", "mark", "mark"), Hint("Esc", "done", "back"))
 

@@ -12,6 +12,7 @@ from coach.reports.deck_words import level_line
 from coach.screens.base import CoachScreen
 from coach.session.assigned.course_work import as_sent, opening_words, place_words
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from coach.widgets.paint import shortened
 from decks.deck import Deck
 from drills.basics.counted import counted
@@ -45,7 +46,7 @@ class CourseScreen(CoachScreen[Deck]):
     def compose(self) -> ComposeResult:
         yield Static(self.course.title, classes="title", markup=False)
         yield Static(level_line(self.course), classes="words faint", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Static(ABOUT, classes="words", markup=False)
         yield Hints(
             Hint("↑ ↓", "look"),

@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 from coach.output import free_name
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
@@ -48,7 +49,7 @@ class ShareScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         yield Static("Share with your teacher", classes="title", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Input()
         yield Static("", id="told", markup=False)
         yield Hints(

@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 from coach.screens.base import CoachScreen
 from coach.teaching.drafting import kept_target
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from coach.widgets.scene import Scene
 from decks.deck import Deck, Target
 from decks.fields import FaultError
@@ -59,7 +60,7 @@ class TargetsScreen(CoachScreen[Deck | None]):
     def compose(self) -> ComposeResult:
         yield Static("Named colours", classes="title", markup=False)
         yield Static(ABOUT, id="told", classes="words", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Input(placeholder="its name, such as Wet slate")
         yield Scene()
         yield Static("", id="reached", classes="words", markup=False)

@@ -25,6 +25,7 @@ from coach.teaching.drafting import (
     written,
 )
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from coach.widgets.paint import shortened
 from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
@@ -65,7 +66,7 @@ class WriteDeckScreen(CoachScreen[None]):
 
     def compose(self) -> ComposeResult:
         yield Static("Make a deck", classes="title", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Input()
         yield Static(ABOUT, id="told", classes="words", markup=False)
         yield Hints(

@@ -13,6 +13,7 @@ from textual.widgets.option_list import Option
 from coach.screens.base import CoachScreen
 from coach.screens.tray.sheet_read import SheetReadScreen, summed
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ class FilledScreen(CoachScreen[bool]):
     def compose(self) -> ComposeResult:
         yield Static("Sheets filled by hand", classes="title", markup=False)
         yield Static(ABOUT, id="told", classes="words", markup=False)
-        yield OptionList(markup=False)
+        yield Lines(markup=False)
         yield Input(placeholder="the photo, for example ~/sheet.jpg", classes="-asked")
         yield Hints(
             Hint("↑ ↓ Enter", "look through it"),

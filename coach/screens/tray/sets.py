@@ -15,6 +15,7 @@ from textual.widgets.option_list import Option
 
 from coach.screens.base import CoachScreen
 from coach.widgets.hints import Hint, Hints
+from coach.widgets.lines import Lines
 from drills.basics.errors import InputError
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ class SetsScreen(CoachScreen[bool]):
 
     def compose(self) -> ComposeResult:
         yield Static("Sets of pencils", classes="title", markup=False)
-        yield OptionList(markup=False, classes="as-long")
+        yield Lines(markup=False, classes="as-long")
         yield Input(placeholder="its name", classes="-asked")
         yield Static("", id="trouble", classes="words", markup=False)
         yield Hints(
