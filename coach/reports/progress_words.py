@@ -14,6 +14,7 @@ from coach.reports.seen import paper as paper_seen
 from coach.reports.seen.then_now import WHOLE
 from coach.reports.seen.then_now import lines as then_now_lines
 from coach.reports.skill_table import lines as skill_table
+from drills.basics.counted import counted
 from scores.progress.claim import LEAST_DAYS, Claim
 from scores.progress.figures import RetestRun
 from scores.progress.lines import Point, ProgressLine
@@ -89,7 +90,10 @@ def title(figures: Figures) -> str:
 
 def head(figures: Figures) -> Iterator[str]:
     """How much was answered, and what is known of a change."""
-    yield f"{figures.answers:,} answers in {figures.minutes:.0f} minutes of answering"
+    yield (
+        f"{counted(figures.answers, 'answer')} in"
+        f" {counted(round(figures.minutes), 'minute')} of answering"
+    )
     yield ""
     yield from textwrap.wrap(change_words(figures.course.change), WIDTH)
 

@@ -11,7 +11,6 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
-from coach.design.measures import MEASURE
 from coach.screens.base import CoachScreen
 from coach.session.on_paper import Given, Laid, keep
 from coach.widgets.hints import Hint, Hints
@@ -24,6 +23,8 @@ if TYPE_CHECKING:
     from drills.planning.mending.mend import Mending
 
 WORKING = "Looking for what can still be done…"
+WIDE = 71
+"""Cells that a move has beside its number, at 80."""
 IN_WORDS = "It was said in words, and the range counts that doubt in."
 
 
@@ -101,13 +102,13 @@ class MendingScreen(CoachScreen[None]):
         lines = [
             f"{('▸' if i == self.at else ' ') + f' {i}' if not at else '':5}{line}"
             for i, one in enumerate(found.moves, start=1)
-            for at, line in enumerate(wrapped(f"{one.words}. {one.stop}", MEASURE - 5))
+            for at, line in enumerate(wrapped(f"{one.words}. {one.stop}", WIDE))
         ]
         self.query_one("#moves", Static).update("\n".join(lines))
         self.query_one("#moves").display = bool(lines)
         doubt = IN_WORDS if self.got.how == "in words" else ""
         off = f"ΔE00 {found.delta_e00:.1f} now."
-        told = filter(None, (off, self._kept, self._landing(), found.words, doubt))
+        told = filter(None, (off, found.words, doubt, self._kept, self._landing()))
         self.query_one("#words", Static).update("\n".join(told))
         several = (Hint("← →", "how many laid"),) if len(found.moves) > 1 else ()
         mends = (*several, Hint("m", "what came now", "look"))

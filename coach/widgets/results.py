@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from rich.style import Style
 from textual.geometry import Region, Size
+from textual.message import Message
 from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
@@ -53,8 +54,13 @@ class ResultRows(Widget):
     true_colour: reactive[bool] = reactive(True)
     whole: reactive[bool] = reactive(False, layout=True)
 
+    class Hiding(Message):
+        """Whether rows are hidden has changed."""
+
     def __init__(self) -> None:
         super().__init__()
+        self.hiding = False
+        """Whether rows are hidden until they are asked for."""
         self.gap = 1
         """Empty lines between the words above and the rows."""
         self.least = LEAST
@@ -104,7 +110,11 @@ class ResultRows(Widget):
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         self._height = container.height
-        return max(1, len(self._lay(width).lines))
+        laid = self._lay(width)
+        if not self.whole and laid.hidden != self.hiding:
+            self.hiding = laid.hidden
+            self.post_message(self.Hiding())
+        return max(1, len(laid.lines))
 
     def render_lines(self, crop: Region) -> list[Strip]:
         # Once for all lines: both are worked out anew at each asking.
@@ -160,11 +170,13 @@ class ResultLine:
 
 @dataclass(frozen=True)
 class Laid:
-    """A reveal laid out; ``side`` cells at the left are for swatches of ``half`` each."""
+    """A reveal laid out; ``side`` cells at the left are for swatches of ``half`` each;
+    ``hidden`` where not all rows are among the lines."""
 
     side: int
     lines: tuple[ResultLine, ...]
     half: int
+    hidden: bool = False
 
 
 @dataclass(frozen=True)
@@ -217,7 +229,7 @@ def lay(reveal: Reveal | None, shape: Shape, true_colour: bool, whole: bool = Fa
     lines = [*head, *rows[0]] if rows else head
     for row in rows[1:]:
         lines += [*between, *row]
-    return Laid(side, tuple(lines), half)
+    return Laid(side, tuple(lines), half, len(results) < len(reveal.results))
 
 
 def row_lines(

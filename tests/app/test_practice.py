@@ -461,3 +461,16 @@ async def test_sure_is_not_asked_unless_it_is_wanted(tmp_path: Path) -> None:
         [one] = app.app_state.record.attempts()
     assert isinstance(one.facts, dict)
     assert SURE not in one.facts
+
+
+@pytest.mark.parametrize(("kind", "hides"), [("handling", False), ("hue-and-lean", True)])
+async def test_every_answer_is_hinted_only_where_some_are_hidden(
+    tmp_path: Path, kind: str, hides: bool
+) -> None:
+    app = table(tmp_path, kind)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("enter")
+        await pilot.pause()
+        await answer(pilot)
+        await pilot.pause()
+        assert ("l every answer" in lines(app)[-1]) is hides

@@ -252,7 +252,7 @@ async def test_a_deck_is_made_by_choosing_and_looking(folder: Path, tmp_path: Pa
         await pilot.press("w")
         assert "It still wants a title." in shown(app)
         await pilot.press("enter", *"Slates", "enter", "down", "enter", *"A. T.", "enter")
-        await pilot.press(*["down"] * 3, "enter", "down", "down", "enter", "escape")
+        await pilot.press(*["down"] * 3, "enter", "up", "enter", "escape")
         await pilot.pause()
         assert "Which way does the grey lean?" in shown(app)
         await pilot.press("down", "down", "enter")
@@ -293,7 +293,7 @@ async def test_a_deck_is_made_by_choosing_and_looking(folder: Path, tmp_path: Pa
     assert (deck.title, deck.author, deck.kinds, deck.items_a_day) == (
         "Slates",
         "A. T.",
-        ("grey-lean", "set-the-colour"),
+        ("set-the-colour", "grey-lean"),
         9,
     )
     assert [one.name for one in deck.targets] == ["Wet slate"]

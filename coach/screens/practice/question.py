@@ -257,9 +257,12 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         self.look_ahead()
 
     def _hint_telling(self) -> None:
-        results = self.outcome.reveal.results if self.outcome else ()
-        more = any(row.mark for row in results) and not all(row.mark for row in results)
-        self._hint(*telling_hints(bool(self.session and self.session.unsaved), more))
+        hiding = self.query_one(ResultRows).hiding
+        self._hint(*telling_hints(bool(self.session and self.session.unsaved), hiding))
+
+    def on_result_rows_hiding(self) -> None:
+        if self.outcome is not None and self.session is not None and not self.session.paused:
+            self._hint_telling()
 
     def _show_trouble(self, trouble: str) -> None:
         rows = self.query_one(ResultRows)

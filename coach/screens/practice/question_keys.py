@@ -43,7 +43,7 @@ def asking_hints(asked: Ask, lesson: bool = False, more: tuple[Hint, ...] = ()) 
 
 
 def telling_hints(unsaved: bool, more: bool) -> tuple[Hint, ...]:
-    """The keys at a reveal; ``more`` where there are answers but one's own and the best."""
+    """The keys at a reveal; ``more`` where answers are hidden till asked for."""
     again = (Hint("r", "save again", "save_again"),) if unsaved else ()
     every = (Hint("l", "every answer", "every"),) if more else ()
     read = Hint("↑ ↓", "read on")

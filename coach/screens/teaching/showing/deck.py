@@ -205,9 +205,8 @@ class ShowDeckScreen(PreviewScreen, inherit_bindings=False):
 
     def _hint(self) -> None:
         asked = self.asked
-        on = "the next" if asked is None else "the answer"
-        if asked is not None and self.stage + 1 < len(self.found[self.at].asks):
-            on = "go on"
+        more = asked is not None and self.stage + 1 < len(self.found[self.at].asks)
+        on = "go on" if more else "the next" if asked is None else "the answer"
         hints = [Hint("Enter", on, "go(1)"), Hint("←", "back", "go(-1)")] if self.found else []
         if asked is not None and counted(asked):
             keys = keys_for(asked.choices)
@@ -217,13 +216,14 @@ class ShowDeckScreen(PreviewScreen, inherit_bindings=False):
                 Hint("t", "type the hands", "type"),
             ]
         elif asked is None and self.found:
-            reveal = self.found[self.at].reveal
-            marks = {bool(row.mark) for row in (reveal.results if reveal else ())}
-            every = [Hint("l", "every answer", "every")] * (len(marks) > 1)
-            hints += [Hint("↑ ↓", "read on"), *every]
+            hints += [Hint("↑ ↓", "read on")]
+            hints += [Hint("l", "every answer", "every")] * self.query_one(ResultRows).hiding
         hints += [Hint("s", "next drill", "skip")] * (len({one.kind for one in self.found}) > 1)
         last = (Hint("o", "other questions", "others"), Hint("Esc", "done", "back"))
         self.query_one(Hints).hints = (*hints, *last)
+
+    def on_result_rows_hiding(self) -> None:
+        self._hint()
 
     # What the teacher does
 
