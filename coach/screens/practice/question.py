@@ -195,9 +195,8 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         words = asked is not None and not any(
             choice.swatch or len(choice.text) > room for choice in asked.choices
         )
-        beside = few and words and self.size.width >= WIDE
+        self.query_one(Scene).whole = beside = few and words and self.size.width >= WIDE
         self.query_one("#asking").set_class(beside, "-beside")
-        self.query_one(Scene).whole = beside
 
     def on_resize(self) -> None:
         self._place_words()
