@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from coach.reports.classes.kinds import kind_scales
 from coach.screens.classroom import ClassroomScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.screens.wheel.learner import PATTERNS, WheelScreen, wedge_of
@@ -16,10 +17,12 @@ from coach.screens.wheel.of_class import family_lines as class_lines
 from coach.screens.wheel.of_class import wedge_of as class_wedge
 from coach.widgets.drawn.wheel import Wedge, WheelPicture, places
 from scores.classes.standing_lines import SkillLevel
+from scores.classes.standings import class_counts, standing_from
 from scores.progress.wheel import Standing, Wheel, WheelPart
 from scores.skill.skill_words import WHEEL, region_words
 from tests.bench.records import make_long_record
-from tests.classes import attempts, class_of, results_file
+from tests.classes import STUDENTS, attempts, class_of, results_file
+from tests.contact_sheet.class_made import OFTEN, SOME, by_family
 from tests.pilots import TableApp, painted, practice, shown, table
 
 
@@ -140,3 +143,17 @@ def test_a_family_is_drawn_as_its_weakest_drill(
     wedge = wedge_of(Wheel(("red",), ("0", "1"), {}, cells), "red")
     assert wedge.pattern == pattern
     assert wedge.length == (None if pattern == " " else 0.5)
+
+
+def test_the_class_s_wheel_has_each_of_its_patterns(tmp_path: Path) -> None:
+    files = [results_file(name, by_family(name)) for name in STUDENTS]
+    book = class_of(tmp_path / "class.db", *files)
+    standing = standing_from(class_counts(book, ""), kind_scales())
+    book.close()
+    wedges = {family: class_wedge(standing, family) for family in WHEEL}
+    assert all(wedges[family].length and wedges[family].pattern == "█" for family in OFTEN)
+    assert all(wedges[family].length and wedges[family].pattern == "░" for family in SOME)
+    rest = {family for family in WHEEL if wedges[family].length is None}
+    assert rest == set(WHEEL) - {*OFTEN, *SOME}
+    assert rest
+    assert len({one.place for one in standing.students}) > 1

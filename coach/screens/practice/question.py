@@ -190,10 +190,13 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         """Beside the swatches where there is room and they are few; else above and below."""
         asked = asked or self.query_one(Choices).asked
         few = asked is not None and asked.form == "choose" and 1 <= len(asked.scene) <= 2
-        words = asked is not None and not any(choice.swatch for choice in asked.choices)
-        beside = few and words and self.size.width >= WIDE
+        # No word of a choice is cut in a column of 48 cells, or of 36 (see the style sheet).
+        room = 24 if self.app.large else 36
+        words = asked is not None and not any(
+            choice.swatch or len(choice.text) > room for choice in asked.choices
+        )
+        self.query_one(Scene).whole = beside = few and words and self.size.width >= WIDE
         self.query_one("#asking").set_class(beside, "-beside")
-        self.query_one(Scene).whole = beside
 
     def on_resize(self) -> None:
         self._place_words()
