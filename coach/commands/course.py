@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from coach.commands.course_paper import add_to as add_paper
+from coach.commands.deck.course_paper import add_to as add_paper
 from coach.commands.deck.given import (
     course_option,
     given_course,

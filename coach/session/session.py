@@ -215,8 +215,8 @@ class Session:
         """What help is said after so many replies to the present question; "" where none is."""
         if self._current is None:
             return ""
-        item, question = self._current
-        return help_words(self.kinds[item.kind], question, replies, self._help)
+        question = self._current[1]
+        return help_words(self.kinds[question.kind], question, replies, self._help)
 
     # -- answering ---------------------------------------------------------------------
 

@@ -74,6 +74,11 @@ async def stages(pilot: Pilot[None], app: TableApp, question: Question) -> Async
     """A question shown stage by stage, the first choice taken each time (four times at most)."""
     screen = practice(app)
     screen.question, screen.replies = question, ()
+    session = screen.session
+    assert session is not None
+    assert session.item is not None
+    session._current = (session.item, question)
+    screen.look_ahead = lambda: None  # type: ignore[method-assign]  # replies are put in by hand here
     while len(screen.replies) < 4 and screen._ask():
         await pilot.pause()
         asked = screen.query_one(Choices).asked

@@ -256,6 +256,7 @@ def test_every_help_of_a_command_that_writes_says_so() -> None:
         ("teacher", "ask"),
         ("course", "new"),
         ("course", "pack"),
+        ("course", "paper"),
         ("deck", "new"),
         ("deck", "pack"),
         ("deck", "paper"),
