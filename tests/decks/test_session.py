@@ -13,6 +13,7 @@ from coach.app_state import AppState, ready
 from coach.session.assigned.deck_work import Assigned
 from coach.session.session import Session
 from coach.terminal import colour_depth
+from coach.this_screen.kept import Known, keep
 from decks.record_form import to_kept
 from decks.starters import starter
 from drills.kinds import all_kinds
@@ -34,6 +35,7 @@ def app_state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> AppState:
     record = Record.open(tmp_path / "record.db")
     pencils = pocket_set()
     record.put_pencils(pencils.fingerprint, pencils.name, to_csv(pencils), START)
+    keep(record, "desk", Known("wide"))
     seeds = count(1)
     ticks = count()
     return AppState(
