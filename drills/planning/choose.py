@@ -4,7 +4,7 @@ Long searches find lucky recipes, right to a hundredth in a perfect hand with fi
 No hand and no films are: so plans are ranked by the miss that must be expected
 (``drills.layering.doubt``), and what an eye can't tell is never paid for. Of the plans
 within ``PAID`` of the least expected miss the shortest is taken, a rule of teaching set
-aside counting as a move more.
+aside counting as a move more; of equals, the one of fewer moves.
 """
 
 from __future__ import annotations
@@ -37,11 +37,12 @@ class Weighed:
     likely: LikelyMiss | None = None
 
     @property
-    def effort(self) -> tuple[int, int, float]:
+    def effort(self) -> tuple[int, int, int, float]:
         """What is least in the plan to show, of those that come as near as can be told."""
         astray = self.candidate.delta_e00 > REACHED_WITHIN
-        moves = len(self.candidate.moves) + len(self.aside) + astray
-        return (moves, len(self.candidate.kit), self.expected)
+        moves = len(self.candidate.moves)
+        cost = moves + len(self.aside) + astray
+        return (cost, moves, len(self.candidate.kit), self.expected)
 
 
 def weighed(job: Job, plans: Sequence[Candidate]) -> list[Weighed]:

@@ -55,14 +55,13 @@ def test_a_touch_of_white_eases_it():
 
 
 @pytest.mark.parametrize("target", ["5BG 3.5/2", "10BG 3/2", "5B 3/2", "5BG 4/2"])
-def test_out_of_all_pencils_it_is_made_of_darks_greys_blues_and_greens(target):
+def test_out_of_all_pencils_it_is_made_of_darks_greys_and_cool_colours(target):
     answer = plan(DEMO, parse_colour(target))
     assert answer.reachable
     for move in answer.recipe:
         if move.pencil >= 0:
             pencil = read_colour(DEMO.lab[move.pencil])
-            cool = pencil.family in {"blue", "blue-green", "green"}
-            assert cool or pencil.neutral or pencil.chroma_word == "greyed"
+            assert pencil.temperature == "cool" or pencil.neutral or pencil.chroma_word == "greyed"
 
 
 # A rose, redder pencils of its chroma at three values, and a cooler one.
