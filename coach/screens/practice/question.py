@@ -178,11 +178,9 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         if self._look is not None:
             self._look.stop()
         self._look = self.set_timer(asked.look_s, self._hide_scene) if asked.look_s else None
-        choices = self.query_one(Choices)
-        choices.asked = asked
+        (choices := self.query_one(Choices)).asked = asked
         (self.setting if asked.form == "set" else choices).focus()
-        again = bool(lessons_over(self.session))
-        self._hint(*asking_hints(asked, again, self.sure_hints()))
+        self._hint(*asking_hints(asked, bool(lessons_over(self.session)), self.sure_hints()))
         self.look_ahead()
         return True
 
@@ -192,9 +190,8 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         few = asked is not None and asked.form == "choose" and 1 <= len(asked.scene) <= 2
         # No word of a choice is cut in a column of 48 cells, or of 36 (see the style sheet).
         room = 24 if self.app.large else 36
-        words = asked is not None and not any(
-            choice.swatch or len(choice.text) > room for choice in asked.choices
-        )
+        choices = () if asked is None else asked.choices
+        words = all(not one.swatch and len(one.text) <= room for one in choices)
         self.query_one(Scene).whole = beside = few and words and self.size.width >= WIDE
         self.query_one("#asking").set_class(beside, "-beside")
 
