@@ -29,7 +29,7 @@ KNOWN = {
     "progress": (("g", "Progress from"),),
     "settings": (("s", "Quickness"),),
     "guide": (("h", "The guide"),),
-    "class": (("k", "students"),),
+    "class": (("k", "student"),),
     "class page": (("k", "students"), ("m", "mixes up")),
 }
 SCREENS = (*NEW, *KNOWN)
