@@ -75,7 +75,7 @@ def test_what_the_app_makes_is_private_while_it_is_open_and_after(
     (home / "record.db").chmod(0o644)
     with Terminal(under(umask, COACH), surroundings(home)) as terminal:
         terminal.until(lambda: any(home.glob("backups/*.db")), "the day's backup")
-        terminal.press_until("-", "9 min")
+        terminal.press_until("-", "5 min")
         made = {path.name for path in home.iterdir()}
         assert {"record.db", "record.db-wal", "record.db-shm"} <= made
         assert too_open(home) == []
