@@ -29,8 +29,8 @@ KNOWN = {
     "progress": (("g", "Progress from"),),
     "settings": (("s", "Quickness"),),
     "guide": (("h", "The guide"),),
-    "class": (("k", "student"),),
-    "class page": (("k", "students"), ("m", "mixes up")),
+    "class": (("k", "Enter student"),),
+    "class page": (("k", "Enter student"), ("m", "mixes up")),
 }
 SCREENS = (*NEW, *KNOWN)
 

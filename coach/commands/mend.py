@@ -55,14 +55,13 @@ def command(
     words beside what you wanted, with more doubt. Without --after, what lies on
     the paper is guessed from its colour, and less can be promised.
     """
-    from coach.commands.plan import PlanWords, paper_of, pencils_to_use
+    from coach.commands.plan import PlanWords, paper_of, pencils_to_use, photo_doubt
     from coach.learned import hand_in_use
     from coach.reports.plan_json import mending_json
     from drills.basics.errors import plain
     from drills.colour.parse import parse_colour
     from drills.colour.said import written_or_said
     from drills.layering.palette import prepare
-    from drills.pictures.spot import read_sd
     from drills.planning.mending.mend import mend
 
     target = parse_colour(" ".join(colour))
@@ -71,7 +70,7 @@ def command(
     pencil_set, notice = pencils_to_use(pencils)
     # The hand that the plan was made for: its moves are counted by --after.
     palette = prepare(pencil_set, paper_of(paper), hand_in_use(pencil_set))
-    doubt, got_doubt = (read_sd(one) if from_photo else 0.0 for one in (target, now))
+    doubt, got_doubt = (photo_doubt(one) if from_photo else 0.0 for one in (target, now))
     laid = _laid(palette, target, after)
     found = mend(palette, target, now, laid, target_sd=doubt, got_sd=got_sd or got_doubt)
     if notice:

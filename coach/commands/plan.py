@@ -96,7 +96,6 @@ def command(
     from coach.learned import hand_in_use
     from coach.reports.plan_json import as_json as json_values
     from drills.layering.palette import prepare
-    from drills.pictures.spot import read_sd
     from drills.planning.plan_limits import Limits, find_pencils
     from drills.planning.planner import plan
 
@@ -122,7 +121,7 @@ def command(
     chosen = None if way is None else _WAYS[way]
     found = []
     for text, target in targets:
-        doubt = read_sd(target) if from_photo else 0.0
+        doubt = photo_doubt(target) if from_photo else 0.0
         one = plan(palette, target, limits, way=chosen, to_be_mended=light, target_sd=doubt)
         found.append((text, one))
     written = []
@@ -155,6 +154,13 @@ def command(
         click.echo(f"Reckoned with what {hand.patches} patches of yours say of your hand.")
     for path in written:
         click.echo(f"\nThe page to print is {plain(str(path), 200)}.")
+
+
+def photo_doubt(lab: Lab) -> float:
+    """The doubt (ΔE00) in a colour read from a photo. Loads what reads photos."""
+    from drills.pictures.spot import read_sd
+
+    return read_sd(lab)
 
 
 def targets_of(words: Sequence[str]) -> list[tuple[str, Lab]]:

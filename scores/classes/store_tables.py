@@ -222,17 +222,17 @@ _DERIVE_ANY_WORK = """INSERT INTO deck_marks
     FROM (
         SELECT mine.work, score, {latest_wanted} AS wanted,
             row_number() OVER (PARTITION BY mine.work ORDER BY at_ms DESC, given.id) AS place
-        FROM {{mine}} AS given JOIN decks AS mine ON mine.key = given.deck
+        FROM {given} AS given JOIN decks AS mine ON mine.key = given.deck
         JOIN decks AS whole ON whole.key = mine.work
     ) GROUP BY work"""
-_DERIVE_WORK = _DERIVE_ANY_WORK.format(latest_wanted=LATEST_WANTED.format("whole.")).replace(
-    "FROM {mine} AS given",
-    "FROM (SELECT deck, score, at_ms, id FROM {mine} UNION ALL"
-    " SELECT deck, score, at_ms, id FROM {paper}) AS given",
+_DERIVE_WORK = _DERIVE_ANY_WORK.format(
+    latest_wanted=LATEST_WANTED.format("whole."),
+    given="(SELECT deck, score, at_ms, id FROM {mine} UNION ALL"
+    " SELECT deck, score, at_ms, id FROM {paper})",
 )
 # Before decks could want more of later days.
 _DERIVE_WORK_AT_FIRST = _DERIVE_ANY_WORK.format(
-    latest_wanted="max(whole.items_a_day, whole.items_a_day * whole.days / 2)"
+    latest_wanted="max(whole.items_a_day, whole.items_a_day * whole.days / 2)", given="{mine}"
 )
 
 _DERIVE = (

@@ -27,13 +27,12 @@ def forget_deck(record: Record, deck: str) -> int:
     with record._write() as db:
         db.execute("PRAGMA secure_delete = ON")
         mine = [row[0] for row in db.execute(_OF_DECK, (deck, PAPER, f"$.{SHEET}.deck", deck))]
-        found = (len(mine),)
         for table in ("attempt_facts", "attempts"):
             db.executemany(f"DELETE FROM {table} WHERE seq = ?", [(seq,) for seq in mine])
-        if record.journal is not None and found[0]:
+        if record.journal is not None and mine:
             record.journal.rewrite(lambda body: _deck_of(body) != deck)
             put_place(db, record.journal.place(record.journal.end()))
-    if found[0]:
+    if mine:
         record.rebuild_skills()
         with record._lock:
             try:
@@ -46,7 +45,7 @@ def forget_deck(record: Record, deck: str) -> int:
                     f"the answers are deleted, but the file is not written anew: {reason(error)}",
                     "Close the coach wherever it is open, and run this again.",
                 ) from error
-    return int(found[0])
+    return len(mine)
 
 
 def _deck_of(body: bytes) -> str:

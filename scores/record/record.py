@@ -72,7 +72,8 @@ class Record(RecordFile):
     def save(self, attempt: Attempt, setting: tuple[str, JSON] | None = None) -> SkillState:
         """Keep an answer and what follows from it, in one transaction; the skill's new state.
 
-        A ``setting`` (key and value) is kept by the same write: with it or not at all.
+        A ``setting`` (key and value) is kept by the same write. It is the journal's second line:
+        where a machine stops within that write the answer may be kept without it.
         An attempt already kept changes nothing. Re-tests and what came on paper
         (``NOT_PRACTICE``) are counted, but teach the memory nothing. Raises
         NotSavedError, after which nothing of it is kept and it may be saved again;

@@ -111,7 +111,7 @@ async def test_a_deck_is_shown_to_a_class_in_the_browser(tmp_path: Path) -> None
             await tab.until("skills met")
             await tab.until("No results yet", "The class", key="k")
             await tab.until("Make a deck", key="w")
-            await tab.until("Enter opens it", key="o")
+            await tab.until("opens it.", key="o")
             await tab.call("Input.insertText", text=str(file))
             await tab.until(file.name)
             await tab.press("Enter")
@@ -126,7 +126,7 @@ async def test_a_deck_is_shown_to_a_class_in_the_browser(tmp_path: Path) -> None
                 await tab.press(key)
             await tab.until("2 said")
             await tab.until("The answer:", key="Enter")
-            await tab.until("Guessing alone")
+            await tab.until("2 said lighter than the target, 1 said darker than it.")
         record = Record.open(tmp_path / "record.db")
         assert record.count() == 0
         record.close()

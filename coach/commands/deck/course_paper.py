@@ -4,6 +4,13 @@ from __future__ import annotations
 
 import click
 
+from coach.commands.deck.given import (
+    course_option,
+    given_course,
+    level_option,
+    own_pencils,
+    pocket_option,
+)
 from coach.output import checked, force_option, rules, write
 from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
@@ -16,13 +23,13 @@ def add_to(group: click.Group) -> None:
 
 @click.command("paper")
 @click.argument("file", required=False)
-@click.option("--starter", metavar="NAME", help="A starter course: coach course starters")
-@click.option("--level", metavar="NAME", help="One of the course's levels.")
+@course_option
+@level_option
 @click.option("--grey", is_flag=True, help="Only what a print in greys can ask.")
 @click.option("--html", "out", required=True, metavar="FILE", help="The page to write.")
 @click.option("--answers", metavar="FILE", help="Write the answers to all sheets too.")
 @click.option("--size", type=click.Choice(["a4", "letter"]), help="The paper; else your country's.")
-@click.option("--pocket", is_flag=True, help="With the 12 invented pencils.")
+@pocket_option
 @force_option
 @rules
 def paper(
@@ -36,7 +43,6 @@ def paper(
     """
     import os
 
-    from coach.commands.deck.given import given_course, own_pencils
     from coach.reports.printed.drawing import SIZES, size_here
     from coach.teaching.paper.course import course_answers_page, course_page, course_sheets
     from drills.kinds import all_kinds

@@ -23,6 +23,9 @@ starter_option = click.option(
 course_option = click.option(
     "--starter", metavar="NAME", help="One that comes with the coach: coach course starters"
 )
+pocket_option = click.option(
+    "--pocket", is_flag=True, help="With the 12 invented pencils, not those in use."
+)
 level_option = click.option("--level", metavar="NAME", help="One of the course's levels.")
 
 

@@ -7,6 +7,7 @@ import click
 from coach.commands.deck.given import (
     given,
     own_pencils,
+    pocket_option,
     starter_named,
     starter_option,
     starters_lines,
@@ -63,7 +64,7 @@ def new(file: str, starter: str | None, force: bool) -> None:
 @command.command("preview")
 @click.argument("file", required=False)
 @starter_option
-@click.option("--pocket", is_flag=True, help="With the 12 invented pencils, not those in use.")
+@pocket_option
 @click.option("--all", "every", is_flag=True, help="Every task, not the first dozen.")
 @click.option("--text", "as_text", is_flag=True, help="Print it, rather than open the app.")
 def preview(

@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 import click
 
+from coach.commands.deck.given import given, own_pencils, pocket_option, starter_option
 from coach.output import checked, force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
     from coach.teaching.paper.sheet import PaperDeck
-
-_POCKET = click.option("--pocket", is_flag=True, help="With the 12 invented pencils.")
-_STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
 
 
 def add_to(group: click.Group) -> None:
@@ -24,13 +22,13 @@ def add_to(group: click.Group) -> None:
 
 @click.command("paper")
 @click.argument("file", required=False)
-@_STARTER
+@starter_option
 @click.option("--day", type=int, default=1, show_default=True, help="The day of the deck.")
 @click.option("--grey", is_flag=True, help="Only what a print in greys can ask.")
 @click.option("--html", "out", required=True, metavar="FILE", help="The page to write.")
 @click.option("--answers", metavar="FILE", help="Write the answer sheet too.")
 @click.option("--size", type=click.Choice(["a4", "letter"]), help="The paper; else your country's.")
-@_POCKET
+@pocket_option
 @force_option
 @rules
 def paper(
@@ -64,8 +62,8 @@ def paper(
 @click.argument("sheet")
 @click.argument("answers")
 @click.argument("file", required=False)
-@_STARTER
-@_POCKET
+@starter_option
+@pocket_option
 @click.option("--student", metavar="NAME", help="Keep them in the class, as this student's.")
 @click.option("--written", metavar="DAY", help="Day they were written (2026-03-02); else today.")
 @click.option("--grade-only", is_flag=True, help="Keep nothing.")
@@ -120,7 +118,6 @@ def typed(
 
 
 def _deck(file: str | None, starter: str | None, pocket: bool) -> PaperDeck:
-    from coach.commands.deck.given import given, own_pencils
     from coach.teaching.paper.sheet import PaperDeck
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare

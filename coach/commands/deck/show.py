@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import click
 
+from coach.commands.deck.given import given, own_pencils, pocket_option, starter_option
 from drills.basics.errors import InputError
-
-_STARTER = click.option("--starter", metavar="NAME", help="A starter deck: coach deck starters")
 
 
 def add_to(group: click.Group) -> None:
@@ -16,8 +15,8 @@ def add_to(group: click.Group) -> None:
 
 @click.command("show")
 @click.argument("file", required=False)
-@_STARTER
-@click.option("--pocket", is_flag=True, help="With the 12 invented pencils, not those in use.")
+@starter_option
+@pocket_option
 def show(file: str | None, starter: str | None, pocket: bool) -> None:
     """Show a deck's questions to a class, on a projector: each over the whole screen.
 
@@ -25,7 +24,6 @@ def show(file: str | None, starter: str | None, pocket: bool) -> None:
     shown for each choice can be counted; nothing is kept. In a browser: coach serve, then k
     (the class), w (make a deck), o (open it), c (show it to a class).
     """
-    from coach.commands.deck.given import given, own_pencils
     from coach.deck_preview import open_show
     from coach.terminal import colour_depth, has_terminal
 

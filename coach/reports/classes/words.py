@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from rich.cells import cell_len, set_cell_size
 
+from drills.basics.counted import counted
 from scores.classes.class_lines import OnPaperCount, Skill, StudentLine
 from scores.classes.courses import CourseLine
 from scores.classes.standing_lines import (
@@ -91,7 +92,7 @@ def place_words(line: Standing, titles: Mapping[str, str], named: bool = True) -
 
 def paper_words(count: OnPaperCount) -> str:
     """ "12 answers on paper, 9 right, mean grade 0.81"."""
-    some = "1 answer" if count.answers == 1 else f"{count.answers:,} answers"
+    some = counted(count.answers, "answer")
     return f"{some} on paper, {count.right:,} right, mean grade {count.grade:.2f}"
 
 

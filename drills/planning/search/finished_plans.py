@@ -8,8 +8,10 @@ from functools import cached_property
 
 import numpy as np
 
+from drills.layering.constants import FIRM
 from drills.layering.films import FloatArray
 from drills.layering.moves import ACTIONS, Move
+from drills.planning.search.craft import MOST_FIRM
 from drills.planning.search.half_made import IntArray
 
 KEPT = 48
@@ -119,7 +121,12 @@ def likeliest(found: Sequence[FinishedPlan]) -> list[Candidate]:
         these = these[best(expected[these], len(these))]
         first = np.sort(np.unique(kit[these], return_index=True)[1])
         chosen += [these[:LIKELY], these[first[:LIKELY]]]
-    kind = np.concatenate([_kinds(some) for some in found])
+    kind = np.concatenate(
+        [
+            kinds(some.pencil[:, 0], ((some.action == 0) & (some.pressure == FIRM)).sum(axis=1))
+            for some in found
+        ]
+    )
     order = best(expected, len(expected))
     for one in distinct(kind):
         chosen.append(order[kind[order] == one][:EACH_KIND])
@@ -127,10 +134,9 @@ def likeliest(found: Sequence[FinishedPlan]) -> list[Candidate]:
     return [Candidate(of[at][0].moves(of[at][1]), float(off[at])) for at in every]
 
 
-def _kinds(some: FinishedPlan) -> IntArray:
-    """A number (m,) for the pencil each begins with and how many of its layers are firm."""
-    firm = np.minimum(((some.action == 0) & (some.pressure > 0.9)).sum(axis=1), 2)
-    kind: IntArray = some.pencil[:, 0] * 3 + firm
+def kinds(first: IntArray, firm: IntArray) -> IntArray:
+    """A number (m,) for the pencil each plan begins with and how many of its layers are firm."""
+    kind: IntArray = first * (MOST_FIRM + 1) + firm
     return kind
 
 

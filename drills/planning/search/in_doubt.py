@@ -88,20 +88,23 @@ class InDoubt:
         return self._now(sheets, xyz.astype(np.float32))
 
     def _now(self, sheets: QuickSheets, xyz: SingleArray) -> InDoubt:
-        seen = self.films.xyz(sheets)
-        mean = seen.mean(axis=1)
-        apart = (seen - mean[:, None]) @ self.metric.T
-        return replace(
-            self,
-            sheets=sheets,
-            shift=mean - xyz,
-            spread=(apart**2).sum(axis=2).mean(axis=1),
-        )
+        mean, spread = mean_and_spread(self.films.xyz(sheets), self.metric)
+        return replace(self, sheets=sheets, shift=mean - xyz, spread=spread)
 
     def expected(self, target: FloatArray) -> FloatArray:
         """The mean miss (B,) of the plans as they stand, ΔE00 from ``target`` (3,)."""
         miss: FloatArray = delta_e00(xyz_to_lab(self.films.xyz(self.sheets)), target).mean(axis=1)
         return miss
+
+
+def mean_and_spread(
+    seen: SingleArray, metric: SingleArray | FloatArray
+) -> tuple[SingleArray, SingleArray]:
+    """The mean (B, 3) of draws of XYZ (B, V, 3), and the mean square (B,) of what they differ from
+    it by, in a ``metric`` (3, 3)."""
+    mean: SingleArray = seen.mean(axis=1)
+    apart = (seen - mean[:, None]) @ metric.T
+    return mean, (apart**2).sum(axis=2).mean(axis=1)
 
 
 def varied(score: FloatArray, pencils: IntArray, kit: IntArray, most: int, each: int, kits: int

@@ -61,10 +61,10 @@ SCREENED = 3
 ENDS = (260, 32, 60)
 """Finished plans laid by all draws at each step: those that promise most, those of each
 number of pencils, and those that each have a set of pencils of their own."""
-ROUNDS = (120, 120)
-"""Neighbours of the best finished plans that are laid by all draws, round by round."""
 KEPT = (100, 24, 60)
 """Of these, the finished plans that are kept."""
+ROUNDS = (120, 120)
+"""Neighbours of the best finished plans that are laid by all draws, round by round."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -81,7 +81,7 @@ class Scores:
     firm_layers: FloatArray
 
 
-def likely_search(task: SearchTask, rounds: Sequence[int] | None = None) -> list[FinishedPlan]:
+def likely_search(task: SearchTask, rounds: Sequence[int] = ROUNDS) -> list[FinishedPlan]:
     """Finished plans, of every length to ``max_layers``, each with its ``expected`` miss.
 
     What is burnished at last isn't laid by all draws: its spread is taken to stay.
@@ -129,7 +129,7 @@ def likely_search(task: SearchTask, rounds: Sequence[int] | None = None) -> list
             break
     found = [some for some in found if len(some)]
     if found:
-        found += neighbours(task, found, doubt.films, promise, ROUNDS if rounds is None else rounds)
+        found += neighbours(task, found, doubt.films, promise, rounds)
     return found
 
 

@@ -18,9 +18,10 @@ from drills.layering import constants as c
 from drills.layering.doubt.quick_layers import QuickFilms, QuickSheets, SingleArray, nominal
 from drills.layering.films import FloatArray
 from drills.layering.paper import fill
-from drills.planning.search.craft import DARK_GROUND_BELOW, GAIN, MOST_FIRM, BoolArray
-from drills.planning.search.finished_plans import FinishedPlan, best, distinct
+from drills.planning.search.craft import DARK_GROUND_BELOW, GAIN, BoolArray
+from drills.planning.search.finished_plans import FinishedPlan, best, distinct, kinds
 from drills.planning.search.half_made import FIRM_AT, PRESSURES, IntArray
+from drills.planning.search.in_doubt import mean_and_spread
 from drills.planning.search.next_moves import SearchTask
 from drills.planning.search.prospects import Promise
 from drills.planning.search.recipes import Recipes, lawful, recipes_as_plans, recipes_of
@@ -99,14 +100,9 @@ def _seeds(every: Recipes, expected: FloatArray, done: IntArray) -> IntArray:
     left = np.flatnonzero(~_among(every.keys, done))
     order = left[np.argsort(expected[left], kind="stable")]
     some = every.take(order)
-    own = order[np.sort(np.unique(_kinds(some), return_index=True)[1])]
+    kind = kinds(some.pencil[:, 0], (some.press == FIRM_AT).sum(axis=1))
+    own = order[np.sort(np.unique(kind, return_index=True)[1])]
     return distinct(np.concatenate([order[: SEEDS[0]], own[: SEEDS[1]]]))
-
-
-def _kinds(some: Recipes) -> IntArray:
-    """A number (m,) for the pencil each begins with and how many of its layers are firm."""
-    kind: IntArray = some.pencil[:, 0] * (MOST_FIRM + 1) + (some.press == FIRM_AT).sum(axis=1)
-    return kind
 
 
 def _fresh(keys: IntArray, known: IntArray) -> IntArray:
@@ -116,7 +112,7 @@ def _fresh(keys: IntArray, known: IntArray) -> IntArray:
 
 
 def _among(keys: IntArray, known: IntArray) -> BoolArray:
-    """Which of ``keys`` (m,) are ``known`` (k,)."""
+    """Which of ``keys`` (m,) are ``known`` (k,). ``numpy.isin`` would bring in ``numpy.ma``."""
     if not len(known):
         return np.zeros(len(keys), dtype=np.bool_)
     ordered = np.sort(known)
@@ -188,7 +184,7 @@ def _lay_on(
 
 def foretold(
     task: SearchTask, plain: QuickFilms, before: Sequence[QuickSheets], near: Neighbours
-) -> tuple[SingleArray, IntArray]:  # fmt: skip
+) -> tuple[SingleArray, IntArray]:
     """The XYZ (m, 3) neighbours come to, and the places of those whose every layer leads on, on
     an open tooth."""
     roles, pencil = task.roles, near.recipes.pencil
@@ -231,10 +227,8 @@ def all_draws(films: QuickFilms, before: Sequence[QuickSheets], near: Neighbours
 def _off_course(
     plain: QuickFilms, films: QuickFilms, foretold: QuickSheets, drawn: QuickSheets,
     promise: Promise,
-) -> tuple[SingleArray, FloatArray]:  # fmt: skip
+) -> tuple[SingleArray, SingleArray]:  # fmt: skip
     """By how much the mean XYZ of all draws is off what was foretold (m, 3), and the mean square
     (m,) of what they differ from it by, in ΔE00's metric at the target."""
-    seen = films.xyz(drawn)
-    mean = seen.mean(axis=1)
-    apart = (seen - mean[:, None]) @ promise.metric.T
-    return mean - plain.xyz(foretold)[:, 0], (apart**2).sum(axis=2).mean(axis=1)
+    mean, spread = mean_and_spread(films.xyz(drawn), promise.metric)
+    return mean - plain.xyz(foretold)[:, 0], spread

@@ -134,7 +134,7 @@ def shares(score: FloatArray, missing: IntArray, most: int) -> IntArray:
 
 def kits(task: SearchTask, trails: Trails, after: NextMoves) -> IntArray:
     """A number for the set of pencils of each of the plans ``after``."""
-    tag = _tags(len(task.places))
+    tag = tags(len(task.places))
     row, pencil = after.row, after.pencil
     kit: IntArray = (trails.used @ tag)[row] + np.where(trails.used[row, pencil], 0, tag[pencil])
     return kit
@@ -180,11 +180,11 @@ def burnished(
         np.column_stack([some.action, np.full(k, BURNISH)]),
         off,
         some.used.sum(axis=1),
-        some.used @ _tags(len(task.places)),
+        some.used @ tags(len(task.places)),
         None if spread is None else np.sqrt(off**2 + spread),
     )
 
 
-def _tags(n: int) -> IntArray:
+def tags(n: int) -> IntArray:
     """Numbers for n pencils whose sums tell sets of pencils apart (but for rare chance)."""
     return np.random.default_rng(n).integers(1, 2**55, n)

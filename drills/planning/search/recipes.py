@@ -11,7 +11,7 @@ from drills.layering.films import FloatArray
 from drills.planning.search.craft import MOST_FIRM, BoolArray
 from drills.planning.search.finished_plans import FinishedPlan
 from drills.planning.search.half_made import FIRM_AT, LIGHT_AT, PRESSURES, IntArray
-from drills.planning.search.next_moves import SearchTask
+from drills.planning.search.next_moves import SearchTask, tags
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,25 +34,27 @@ class Recipes:
     @property
     def keys(self) -> IntArray:
         """A number (m,) for each plan (but for rare chance)."""
-        code = self.pencil * len(PRESSURES) + self.press + 1
-        return _tagged(np.where(self.pencil >= 0, code, 0), ordered=True)
-
-    @property
-    def kits(self) -> IntArray:
-        """A number (m,) for the set of pencils of each (but for rare chance)."""
-        pencil = np.sort(self.pencil, axis=1)
-        again = np.zeros(pencil.shape, dtype=np.bool_)
-        again[:, 1:] = pencil[:, 1:] == pencil[:, :-1]
-        return _tagged(np.where(again, -1, pencil) + 1, ordered=False)
+        code = np.where(self.pencil >= 0, self.pencil * len(PRESSURES) + self.press + 1, 0)
+        place = np.arange(1, code.shape[1] + 1, dtype=np.uint64)
+        mixed = code.astype(np.uint64) * np.uint64(64) + place
+        for shift, by in ((30, 0xBF58476D1CE4E5B9), (27, 0x94D049BB133111EB), (31, 1)):
+            mixed = (mixed ^ (mixed >> np.uint64(shift))) * np.uint64(by)
+        key: IntArray = np.where(code > 0, mixed, np.uint64(0)).sum(axis=1).view(np.int64)
+        return key
 
     @property
     def pencils(self) -> IntArray:
         """How many different pencils (m,) each has."""
+        count: IntArray = self.different[1].sum(axis=1)
+        return count
+
+    @property
+    def different(self) -> tuple[IntArray, BoolArray]:
+        """The pencils (m, D) of each in order, and which of them are there for the first time."""
         pencil = np.sort(self.pencil, axis=1)
         fresh = pencil >= 0
         fresh[:, 1:] &= pencil[:, 1:] != pencil[:, :-1]
-        count: IntArray = fresh.sum(axis=1)
-        return count
+        return pencil, fresh
 
     def take(self, rows: IntArray | BoolArray) -> Recipes:
         """The plans of these rows."""
@@ -117,7 +119,9 @@ def recipes_as_plans(
     task: SearchTask, recipes: Recipes, off: FloatArray, expected: FloatArray
 ) -> list[FinishedPlan]:
     """The plans, ``off`` (m,) by ΔE00 were all as foretold, with the miss ``expected`` (m,)."""
-    length, kits, pencils = recipes.length, recipes.kits, recipes.pencils
+    length, pencils = recipes.length, recipes.pencils
+    every, fresh = recipes.different
+    kits = (tags(len(task.places))[every] * fresh).sum(axis=1)
     plans = []
     for layers in range(1, recipes.pencil.shape[1] + 1):
         rows = np.flatnonzero(length == layers)
@@ -134,15 +138,3 @@ def recipes_as_plans(
                 )
             )
     return plans
-
-
-def _tagged(codes: IntArray, ordered: bool) -> IntArray:
-    """A number (m,) for each row of ``codes`` (m, D), 0 for none: of the same codes in any order,
-    or ``ordered``."""
-    mixed = codes.astype(np.uint64)
-    if ordered:
-        mixed = mixed * np.uint64(64) + np.arange(1, codes.shape[1] + 1, dtype=np.uint64)
-    for shift, by in ((30, 0xBF58476D1CE4E5B9), (27, 0x94D049BB133111EB), (31, 1)):
-        mixed = (mixed ^ (mixed >> np.uint64(shift))) * np.uint64(by)
-    total: IntArray = np.where(codes > 0, mixed, np.uint64(0)).sum(axis=1).view(np.int64)
-    return total
