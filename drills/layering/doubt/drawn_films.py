@@ -178,7 +178,7 @@ def _other_spectra(
     yields = given * (1.0 - given)  # what a spectrum gives way by, as the logit counts
     W = yields[:, :, None] * weights("D50")
     seen = np.linalg.solve(np.einsum("mlj,mlk->mjk", W, W), np.swapaxes(W, 1, 2))
-    wave -= np.einsum("vml,mlj,mjk->vmk", wave, W, seen)
+    wave -= np.swapaxes(np.swapaxes(wave, 0, 1) @ W @ seen, 0, 1)
     by = yields * wave
     room = np.where(by < 0.0, c.DEEPEST * given, np.maximum(c.BRIGHTEST - given, 0.0))
     share = np.minimum(1.0, (room / np.maximum(np.abs(by), 1e-12)).min(axis=2, keepdims=True))

@@ -111,19 +111,20 @@ class Looker:
         self, grounds: SingleArray, x: FloatArray, haze: FloatArray, press: FloatArray
     ) -> SingleArray:
         """XYZ (b, p, n, 3) of sheets (b, Z·31) that stand equally thick, x (p, Z) to be added."""
-        n = len(self.limit)
+        n, bands = self.limit.shape
         out = np.empty((len(grounds), len(press), n, 3), dtype=np.float32)
-        l, p = self.limit[:, None, :], self.pole[:, None, :]
+        # The same for each zone: long rows are worked on several times as fast as short ones.
+        l, p, fade = (np.tile(part, x.shape[1]) for part in (self.limit, self.pole, self.fade))
         both = l * p
         # One pressure at a time: the products below then stay small enough to be worked
         # by one thread, for two that wait for each other on a busy machine cost far more.
         for at, thickness in enumerate(x.astype(np.float32)):
-            e = np.exp(self.fade[:, None, :] * thickness[None, :, None])
+            e = np.exp(fade * np.repeat(thickness, bands))
             lines = (e - both, l * (1.0 - e), 1.0 - both * e, p * (1.0 - e))
             if haze.any():
                 left = (haze * np.exp(-c.HAZE_TAKEN * press[at])).astype(np.float32)
-                lines = _under_haze(lines, left[None, :, None])
-            slope, lift, level, drop = (one.reshape(n, -1) for one in lines)
+                lines = _under_haze(lines, np.repeat(left, bands))
+            slope, lift, level, drop = lines
             step = max(1, _BLOCK // slope.size)
             for start in range(0, len(grounds), step):
                 g = grounds[start : start + step, None, :]
