@@ -24,6 +24,10 @@ PAID = 0.5
 """ΔE00 of expected miss below which a longer plan isn't worth its moves."""
 DRAWS = 32
 """Draws of films and hands that plans are first compared by."""
+UNSURE = 0.3
+"""ΔE00 by which so few draws may put one plan's expected miss too far above another's."""
+ALIKE = 2
+"""Plans of one effort and number of moves that are weighed by more draws for that."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,6 +72,16 @@ def settled(job: Job, plans: Sequence[Weighed]) -> list[Weighed]:
         replace(one, expected=mean, likely=miss_of(off))
         for one, mean, off in zip(plans, expected, delta_e00(labs, goals), strict=True)
     ]
+
+
+def perhaps_enough(plans: Sequence[Weighed], shown: Weighed) -> list[Weighed]:
+    """Plans of less effort than the one ``shown``, which may be near enough by more draws."""
+    near = min(one.expected for one in plans) + PAID + UNSURE
+    some: dict[tuple[int, int], list[Weighed]] = {}
+    for one in sorted(plans, key=lambda one: one.expected):
+        if one.expected <= near and one.effort[:2] < shown.effort[:2]:
+            some.setdefault(one.effort[:2], []).append(one)
+    return [one for alike in some.values() for one in alike[:ALIKE]]
 
 
 def to_show(plans: Sequence[Weighed]) -> Weighed:

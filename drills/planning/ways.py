@@ -10,7 +10,7 @@ import numpy as np
 
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.layering.palette import Palette
-from drills.planning.choose import Weighed, to_show
+from drills.planning.choose import Weighed, perhaps_enough, to_show
 from drills.planning.search.craft import FAR_STEPS
 from drills.planning.search.finished_plans import Candidate
 
@@ -72,7 +72,11 @@ def ways(palette: Palette, plans: Sequence[Weighed], shown: Weighed) -> list[Way
 def to_print(palette: Palette, plans: Sequence[Weighed]) -> list[Weighed]:
     """Those of ``plans`` that may be printed or that say what a rule set aside would cost."""
     shown = to_show(plans)
-    some = [shown, *(one.plan for one in ways(palette, plans, shown))]
+    some = [
+        shown,
+        *perhaps_enough(plans, shown),
+        *(one.plan for one in ways(palette, plans, shown)),
+    ]
     for rule in {rule: None for one in some for rule in one.aside}:
         keeping = [one for one in plans if rule not in one.aside]
         some += sorted(keeping, key=lambda one: one.expected)[:1]

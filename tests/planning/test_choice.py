@@ -11,7 +11,7 @@ import pytest
 
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict
-from drills.planning.choose import PAID, Weighed, to_show, weighed
+from drills.planning.choose import PAID, UNSURE, Weighed, perhaps_enough, to_show, weighed
 from drills.planning.explain import under
 from drills.planning.other_light import FALLS_APART, LAMPS, misses
 from drills.planning.plan_limits import Limits
@@ -132,6 +132,15 @@ def test_a_rule_set_aside_counts_as_a_move() -> None:
     longer = weigh(1.3, 0, 1, 0)
     assert to_show([aside, longer]) is aside  # a pencil fewer breaks the tie for neither: nearer
     assert to_show([weigh(1.0, 0, 1, aside=(HOME, LIGHT_FIRST)), longer]) is longer
+
+
+def test_a_lesser_plan_that_few_draws_put_too_far_off_is_weighed_once_more() -> None:
+    shown = weigh(1.0, 0, 1, 2)
+    nearly, far = weigh(0.9 + PAID + UNSURE, 0, 1), weigh(1.1 + PAID + UNSURE, 0)
+    as_long = weigh(0.9 + PAID + UNSURE, 2, 1, 0)
+    plans = [shown, nearly, far, as_long]
+    assert to_show(plans) is shown
+    assert perhaps_enough(plans, shown) == [nearly]
 
 
 def test_plans_are_weighed_over_films_and_hands_and_the_nearest_by_number_may_lose() -> None:
