@@ -94,7 +94,6 @@ def command(
     times, and take a pencil's name or code.
     """
     from coach.learned import hand_in_use
-    from coach.reports.plan_json import as_json as json_values
     from drills.layering.palette import prepare
     from drills.planning.plan_limits import Limits, find_pencils
     from drills.planning.planner import plan
@@ -142,6 +141,8 @@ def command(
     words = PlanWords(why)
     for at, (text, one) in enumerate(found):
         if as_json:
+            from coach.reports.plan_json import as_json as json_values
+
             click.echo(json.dumps(json_values(palette, one)))
             continue
         if at:
