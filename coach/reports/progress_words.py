@@ -52,7 +52,7 @@ def change_words(change: Claim | None) -> str:
         sees = "smaller differences" if change.direction == "finer" else "only larger differences"
         return f"Your eye sees {sees} than on {since}, by {size}."
     if not math.isfinite(change.least):
-        days = "1 day" if change.days == 1 else f"{change.days} days"
+        days = counted(change.days, "day")
         return (
             "It is too early to say whether your eye has changed:"
             f" {days} of practice so far, of at least {LEAST_DAYS}."

@@ -25,6 +25,7 @@ from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import beyond_screen
 from coach.widgets.scene import Scene
 from coach.widgets.strip import PlanStrip
+from drills.basics.counted import counted
 from drills.basics.errors import InputError
 from drills.questions.protocol import Lab, Swatch
 
@@ -234,7 +235,7 @@ class PlanScreen(PlanActions):
             return
         route = self.routes[self.route]
         now = route.steps[self.at - 1] if self.at else None
-        count = "1 move" if len(route.moves) == 1 else f"{len(route.moves)} moves"
+        count = counted(len(route.moves), "move")
         off = f"{route.label}: {count}, ΔE00 {route.off[-1]:.1f}"
         self.query_one("#title", Static).update(f"{self.HEADING} · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"

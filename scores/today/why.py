@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
+from drills.basics.counted import counted
 from drills.basics.days import practice_day
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import ago_words, region_words
@@ -30,7 +31,7 @@ def why_words(
     if need.reason == "weak":
         return f"{what} weak: {_weak_words(state, facts, usual.get(need.kind))}"
     if need.reason == "unsure":
-        count = "1 answer" if state.tries == 1 else f"{state.tries} answers"
+        count = counted(state.tries, "answer")
         return f"{what}: little known yet ({count})"
     seen = f"last met {_ago(state.last_tried, now)}" if state.last_tried else "not met of late"
     return f"{what} once more: {seen}"

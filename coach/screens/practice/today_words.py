@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from rich.cells import set_cell_size
 
 from coach.design.measures import columns
+from drills.basics.counted import counted
 from drills.basics.days import date_text
 from scores.skill.skill_words import region_words
 
@@ -127,7 +128,7 @@ def _bar(items: Sequence[Item], total: float) -> str:
 
 
 def _count(items: Sequence[Item]) -> str:
-    return "1 question" if len(items) == 1 else f"{len(items)} questions"
+    return counted(len(items), "question")
 
 
 def _about(part: str, items: Sequence[Item], plan: Today) -> str:
@@ -143,7 +144,7 @@ def _about(part: str, items: Sequence[Item], plan: Today) -> str:
         matches = sum(item.kind == items[-1].kind for item in items)
         colours = "one colour" if matches == 1 else f"{matches} colours"
         return f"{colours}, from the hue to the laid pencils"
-    drills = "1 drill" if len(titles) == 1 else f"{len(titles)} drills"
+    drills = counted(len(titles), "drill")
     return f"{_count(items)} in {drills}"
 
 

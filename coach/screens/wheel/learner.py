@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from coach.screens.wheel.base import WheelPage
 from coach.widgets.drawn.wheel import Wedge, WheelPicture
 from coach.widgets.hints import Hint
+from drills.basics.counted import counted
 from drills.basics.errors import plain
 from scores.progress.wheel import STANDING_WORDS, Standing, Wheel, wheel
 from scores.skill.skill_words import WHEEL, region_words
@@ -84,7 +85,7 @@ def family_lines(found: Wheel, family: str) -> Iterator[str]:
     for part in sorted(parts, key=lambda part: part.tries == 0):
         yield plain(found.titles[part.kind])
         level = "" if part.level is None or not part.tries else f", {_of_100(part.level)}"
-        count = "1 answer" if part.tries == 1 else f"{part.tries} answers"
+        count = counted(part.tries, "answer")
         tries = f", {count}" if part.tries else ""
         yield f"  {STANDING_WORDS[part.standing]}{level}{tries}"
 
