@@ -23,7 +23,7 @@ STRIDE_COST = 0.06
 """ΔE00 of expected miss for each unit of Lab in the last stride; our estimate."""
 
 
-LIKELIEST, LIKELY, EACH_KIND = 70, 6, 4
+LIKELIEST, LIKELY, EACH_KIND = 50, 6, 4
 """Plans of any length of which more draws are made, the least expected miss first; and besides,
 of each length, so many, and as many that each have a set of pencils of their own; and of each
 kind, by first pencil and number of firm layers, so many: the few draws of the search flatter some

@@ -58,7 +58,7 @@ TRIED = 2
 """Half-made plans laid by all draws, times those that are kept."""
 SCREENED = 3
 """Next layers whose colour is worked out, times those that are laid by all draws."""
-ENDS = (260, 32, 60)
+ENDS = (120, 32, 60)
 """Finished plans laid by all draws at each step: those that promise most, those of each
 number of pencils, and those that each have a set of pencils of their own."""
 KEPT = (100, 24, 60)
