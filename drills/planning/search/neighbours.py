@@ -26,7 +26,7 @@ from drills.planning.search.next_moves import SearchTask
 from drills.planning.search.prospects import Promise
 from drills.planning.search.recipes import Recipes, lawful, recipes_as_plans, recipes_of
 
-SEEDS = (6, 8)
+SEEDS = (4, 12)
 """Plans whose neighbours are looked at in each round: so many of the best, and as the best that
 each begin with another pencil or have another number of firm layers."""
 PENCILS = 40
