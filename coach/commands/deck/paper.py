@@ -6,8 +6,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.commands.deck.given import given, own_pencils, pocket_option, starter_option
-from coach.output import checked, force_option, rules, write
+from coach.commands.deck.given import (
+    checked_apart,
+    given,
+    own_pencils,
+    pocket_option,
+    starter_option,
+)
+from coach.output import force_option, rules, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -46,9 +52,7 @@ def paper(
     from coach.teaching.paper.page import answers_page, worksheet_page
     from coach.teaching.paper.writing import asked_of
 
-    for name in (out, answers):
-        if name is not None:
-            checked(name, "worksheet", force)
+    checked_apart(out, answers, force)
     sheet = asked_of(_deck(file, starter, pocket).sheet(day, grey))
     page = SIZES[size] if size else size_here(os.environ)
     write(out, [worksheet_page(sheet, page)], "worksheet", force)
