@@ -38,7 +38,7 @@ from drills.kinds import all_kinds
 from drills.layering.palette import Palette, prepare
 from drills.pencils.sets import demo_set
 from drills.questions.protocol import Kind, Question
-from tests.contact_sheet.walk import first_question
+from tests.first_question import first_question
 from tests.pseudo_terminal import COACH, Terminal, surroundings
 
 Regions = Callable[[Palette], tuple[str, ...]]
