@@ -14,6 +14,7 @@ from coach.commands.deck.given import (
     starter_option,
 )
 from coach.output import force_option, rules, write
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -58,7 +59,12 @@ def paper(
     write(out, [worksheet_page(sheet, page)], "worksheet", force)
     if answers is not None:
         write(answers, [answers_page(sheet, page)], "worksheet", force)
-    click.echo(f"{plain(out, 200)} is sheet {sheet.name}, {len(sheet.questions)} questions.")
+    if not sheet.questions:
+        click.echo(f"{plain(out, 200)} is done by hand alone: it asks nothing that is typed in.")
+        click.echo("Open it in a browser and print it.")
+        return
+    asked = counted(len(sheet.questions), "question")
+    click.echo(f"{plain(out, 200)} is sheet {sheet.name}, {asked}.")
     click.echo("Open it in a browser and print it. Type in what comes back: coach deck typed")
 
 
