@@ -32,7 +32,8 @@ def figures(plan: Today, pencils: str, large: bool = False) -> str:
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     # After weeks away nearly everything is: no figure to come back to.
     met = f"{plan.met} of {skills} skills met"
-    first = f"{pencils}: {met}." if plan.away or large else f"{pencils}: {met}, {due}."
+    alone = plan.away or (large and plan.due)
+    first = f"{pencils}: {met}." if alone else f"{pencils}: {met}, {due}."
     lines = [first, *assigned_lines(plan.standings)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
