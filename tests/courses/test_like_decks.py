@@ -108,6 +108,14 @@ def test_two_weeks_of_one_course_that_ask_the_same_keep_their_own_answers(tmp_pa
     add_to(record, course(TWICE.replace('purpose = "To see"', 'purpose = "To look"')))
     add_to(record, course(TWICE.replace('name = "t', 'purpose = "Look"\nname = "t')))
     assert done(record, "Three weeks") == [0, 1, 0]
+    # Their names in the course tell them apart where no title does.
+    practise(record, "three", 0, 4)
+    add_to(record, course(TWICE.replace("part A", "part C").replace("part B", "part D")))
+    assert done(record, "Three weeks") == [0, 1, 1]
+    practise(record, "three", 1, 4)
+    again = TWICE.replace("part A", "part E").replace("part B", "part F")
+    add_to(record, course(again))
+    assert [stands(record, 1)[one].tally.answers for one in ("two", "three")] == [4, 8]
 
 
 def test_a_deck_sent_alone_takes_only_the_place_it_is_likest_to(tmp_path: Path):
