@@ -113,9 +113,7 @@ class Checker:
     def deck_of(self, sound: dict[str, Any]) -> Deck | None:
         """The deck of keys that are sound one by one; None, and faults, where they can't stand."""
         sound["kinds"] = self._kinds(sound.get("kinds", []))
-        sound["families"] = self._families(
-            sound.get("families", []), all(map(kind_of, sound["kinds"]))
-        )
+        sound["families"] = self._families(sound.get("families", []), sound["kinds"])
         sound["targets"] = self._targets(sound.get("targets", []), sound["kinds"])
         sound["steps"] = self._steps(sound.get("steps", []), sound)
         sound |= self._difficulty(sound.pop("difficulty", {}))
@@ -132,11 +130,11 @@ class Checker:
                 self.fault(("kinds", place), problem, meant(name, kind_names()))
         return tuple(name for _, name in found)
 
-    def _families(self, words: Found, all_here: bool) -> tuple[str, ...]:
-        found = self._once("families", words)
+    def _families(self, words: Found, kinds: tuple[str, ...]) -> tuple[str, ...]:
+        found, all_here = self._once("families", words), all(map(kind_of, kinds))
         for place, name in found:
             # A kind that isn't here may have regions of its own.
-            if all_here and not is_region(name):
+            if all_here and not is_region(name, kinds):
                 problem = f"there is no family “{plain(name)}”"
                 self.fault(("families", place), problem, meant(name, region_names()))
         # Round the wheel, whatever order they were written in.

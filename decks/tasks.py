@@ -13,6 +13,7 @@ import random
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 from decks.deck import Deck, Target
 
@@ -21,6 +22,9 @@ if TYPE_CHECKING:
     from drills.questions.protocol import Kind
 
 TRIES = 3
+
+_offered: WeakKeyDictionary[Palette, dict[Kind, tuple[str, ...]]] = WeakKeyDictionary()
+"""What each kind offers of a palette: to ask takes seconds, and a course's decks ask alike."""
 
 
 @dataclass(frozen=True)
@@ -65,7 +69,7 @@ def work_out_tasks(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> t
 
     able = {name for name, kind in kinds.items() if asks_about_given(kind)}
     mine = [name for name in deck.kinds if name in kinds]
-    pairs = [(name, region) for name in mine for region in kinds[name].regions(palette)]
+    pairs = [(name, region) for name in mine for region in _regions(kinds[name], palette)]
     tasks = tasks_of(deck, pairs, able)
     return tuple(task for task in tasks if not task.target or _can_ask(deck, task, palette, kinds))
 
@@ -73,6 +77,13 @@ def work_out_tasks(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> t
 def target_named(deck: Deck, name: str) -> Target | None:
     """A deck's target colour by its name."""
     return next((target for target in deck.targets if target.name == name), None)
+
+
+def _regions(kind: Kind, palette: Palette) -> tuple[str, ...]:
+    known = _offered.setdefault(palette, {})
+    if kind not in known:
+        known[kind] = kind.regions(palette)
+    return known[kind]
 
 
 def _can_ask(deck: Deck, task: DeckTask, palette: Palette, kinds: Mapping[str, Kind]) -> bool:

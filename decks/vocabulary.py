@@ -5,7 +5,7 @@ The kinds are imported only when a name is asked for: listing them loads numpy.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from difflib import get_close_matches
 from functools import cache
 from typing import TYPE_CHECKING
@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from drills.basics.errors import plain
 
 if TYPE_CHECKING:
+    from drills.layering.palette import Palette
     from drills.questions.protocol import Kind
 
 
@@ -39,20 +40,40 @@ def families() -> tuple[str, ...]:
 
 
 @cache
+def regions_of(kind: str) -> frozenset[str]:
+    """The regions that a drill kind offers of the demo set. Some kinds take seconds."""
+    from drills.kinds import all_kinds
+
+    return frozenset(all_kinds()[kind].regions(_demo_palette()))
+
+
+@cache
 def other_regions() -> tuple[str, ...]:
     """Regions other than hue families (greys, value bands), as the demo set offers them."""
-    from drills.kinds import all_kinds
-    from drills.layering.palette import prepare
-    from drills.pencils.sets import demo_set
-
-    palette = prepare(demo_set())
-    found = {region for kind in all_kinds().values() for region in kind.regions(palette)}
+    found = frozenset[str]().union(*map(regions_of, kind_names()))
     return tuple(sorted(found.difference(families())))
 
 
-def is_region(name: str) -> bool:
-    """Whether some drill kind can be asked about this region."""
-    return name in families() or name in other_regions()
+def is_region(name: str, likely: Iterable[str] = ()) -> bool:
+    """Whether some drill kind can be asked about this region.
+
+    The kinds that ``likely`` names are looked at first: a deck's families are most often those
+    of its own kinds, and to ask all kinds takes seconds.
+    """
+    if name in families():
+        return True
+    known = kind_names()
+    first = [kind for kind in likely if kind in known]
+    rest = [kind for kind in known if kind not in first]
+    return any(name in regions_of(kind) for kind in (*first, *rest))
+
+
+@cache
+def _demo_palette() -> Palette:
+    from drills.layering.palette import prepare
+    from drills.pencils.sets import demo_set
+
+    return prepare(demo_set())
 
 
 def region_names() -> tuple[str, ...]:

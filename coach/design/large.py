@@ -19,6 +19,8 @@ DAY = re.compile(
 """A day is no figure."""
 _PARTS = re.compile(r"(?: {2,}|[,;] | (?=\())")
 _ROW = re.compile(r"^ {2,}\S.* {2,}\S")
+_ASIDE = re.compile(r"\s+\([^()]*\d[^()]*\)")
+"""What stands in brackets with a figure in it."""
 
 
 def figures_in(words: str) -> int:
@@ -57,7 +59,20 @@ def spaced_rows(lines: Iterable[str]) -> Iterator[str]:
         cells = [re.split(" {2,}", one_figure(line).strip()) for line in some]
         most = max(map(len, cells))
         rows = [[*one, *[""] * (most - len(one))] for one in cells]
-        for at, line in enumerate(columns(rows, "<" * most)):
+        sides = ("<" if any(map(_no_number, column)) else ">" for column in zip(*rows, strict=True))
+        for at, line in enumerate(columns(rows, "".join(sides))):
             if at:
                 yield ""
             yield f"  {line}"
+
+
+def _no_number(cell: str) -> bool:
+    return bool(cell) and FIGURE.fullmatch(cell) is None
+
+
+def fewer(page: str) -> str:
+    """A page's words without the figures said beside others in brackets, and its rows set apart.
+
+    It is for words of our own alone: what others wrote is left as they wrote it.
+    """
+    return "\n".join(spaced_rows(_ASIDE.sub("", page).split("\n")))

@@ -205,6 +205,10 @@ class ClassroomScreen(CoachScreen[None]):
         paper = f"; {paper_words(student.on_paper)}" if student.on_paper else ""
         lines = [f"{student.name}{stands}{paper}", f"{what}: {told}"]
         lines[1:1] = places_words(self.courses, student.id)
+        if self.has_class("-large"):
+            from coach.design.large import one_figure
+
+            lines = [one_figure(self._told(line)) for line in lines]
         self.query_one("#cell", Static).update("\n".join(lines))
 
     def on_resize(self) -> None:
@@ -216,7 +220,13 @@ class ClassroomScreen(CoachScreen[None]):
             return
         name, told = self._student_told()
         self.query_one("#name", Static).update(name)
-        self.query_one("#detail", Static).update(told)
+        self.query_one("#detail", Static).update(self._told(told))
+
+    def _told(self, words: str) -> str:
+        """The words of a page; where large things are wanted with fewer figures, set apart."""
+        from coach.design.large import fewer
+
+        return fewer(words) if self.has_class("-large") else words
 
     def _student_told(self) -> tuple[str, str]:
         """The marked student's name and page; nothing where none is marked."""
@@ -235,7 +245,7 @@ class ClassroomScreen(CoachScreen[None]):
     def action_student(self) -> None:
         name, told = self._student_told()
         if name:
-            self.app.push_screen(PageScreen(name, told))
+            self.app.push_screen(PageScreen(name, self._told(told)))
 
     def action_skill(self) -> None:
         from scores.classes.views import skill_page
@@ -246,7 +256,7 @@ class ClassroomScreen(CoachScreen[None]):
         page = skill_page(self.view, skill)
         if page is not None:
             told = skill_page_words(page, self.standing)
-            self.app.push_screen(PageScreen(skill_in_words(skill, self.titles), told))
+            self.app.push_screen(PageScreen(skill_in_words(skill, self.titles), self._told(told)))
 
     def action_mixups(self) -> None:
         from scores.classes.views import mixups
@@ -255,7 +265,7 @@ class ClassroomScreen(CoachScreen[None]):
             beyond = "\n".join(f"  {one}" for one in confusion_lines(self.standing.confusions))
             every = mixup_words(mixups(self.book, self.decks[self.deck]))
             told = f"More than chance gives\n{beyond}\n\nAll, those by chance among them\n{every}"
-            self.app.push_screen(PageScreen("What the class mixes up", told))
+            self.app.push_screen(PageScreen("What the class mixes up", self._told(told)))
 
     def action_wheel(self) -> None:
         """The class in each hue family."""
@@ -287,7 +297,7 @@ class ClassroomScreen(CoachScreen[None]):
         made = brief_of(name, self.standing, self.view.not_begun, self.titles, self.view.students)
         lines = brief_lines(made, min(MEASURE, self.size.width - 6), swatches=False)
         note = "Print it, with its colours: coach class brief --html FILE"
-        self.app.push_screen(PageScreen("Before class", "\n".join([*lines, "", note])))
+        self.app.push_screen(PageScreen("Before class", self._told("\n".join([*lines, "", note]))))
 
     def action_collect(self) -> None:
         """Add what students sent."""

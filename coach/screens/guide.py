@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -41,7 +41,7 @@ class GuideScreen(CoachScreen[None]):
             yield Lines(
                 *(Option(entry.word, id=str(i)) for i, entry in enumerate(ENTRIES)), markup=False
             )
-            with Vertical():
+            with VerticalScroll(can_focus=False):
                 yield Scene()
                 yield Static("", id="says", classes="prose", markup=False)
                 yield Static("", id="trouble", classes="prose apart", markup=False)
@@ -81,15 +81,20 @@ class GuideScreen(CoachScreen[None]):
         if offers is not None and any(kind == drill for kind, _ in offers.pairs):
             self.app.begin_one(drill)
             return
-        self.query_one("#trouble", Static).update(
+        self._say(
             "Choose your pencils first." if state.newcomer else "Your pencils can't ask for it."
         )
+
+    def _say(self, trouble: str) -> None:
+        words = self.query_one("#trouble", Static)
+        words.update(trouble)
+        words.display = bool(trouble)
 
     def show_entry(self, entry: GuideEntry) -> None:
         place = f"{ENTRIES.index(entry) + 1} of {len(ENTRIES)}"
         title = f"The guide · {entry.chapter}: {entry.word} ({place})"
         self.query_one("#title", Static).update(title)
-        self.query_one("#trouble", Static).update("")
+        self._say("")
         scene = self.query_one(Scene)
         scene.swatches = shown(entry) if self.app.app_state.depth.true_colour else ()
         scene.display = bool(scene.swatches)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from coach.reports.deck_words import about, changes, needs
-from decks.record_form import before_of, course_of, from_kept, to_kept
+from coach.teaching.older_decks import older_of
+from decks.record_form import before_of, course_of, to_kept
 from drills.basics.errors import InputError
-from scores.exchange.same_work import same_work
 from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
 from scores.record.record import NotSavedError
 
@@ -40,17 +40,13 @@ class Adding(NamedTuple):
 
 def looked_at(record: Record, deck: Deck, anew: bool = False) -> Adding:
     """What adding this deck would come to; with ``anew`` no older answers count."""
-    older, before = [], set()
     kept_now = decks_kept(record)
-    for kept in kept_now:
-        other = from_kept(kept.content)
-        if other is None:
-            continue
-        if same_work(other, deck):
-            before |= {kept.fingerprint, *before_of(kept.content)}
-        elif (other.title, other.author) != (deck.title, deck.author):
-            continue
-        older.append(kept)
+    found = older_of(deck, kept_now)
+    older = [one.kept for one in found]
+    before: set[str] = set()
+    for one in found:
+        if one.same:
+            before |= {one.kept.fingerprint, *before_of(one.kept.content)}
     counted = [] if anew else sorted(before - {deck.fingerprint})
     there = any(kept.fingerprint == deck.fingerprint for kept in kept_now)
     return Adding(deck, older, counted, there)

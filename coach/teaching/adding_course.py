@@ -6,6 +6,7 @@ level. Answers to a deck under way count on where its questions and its level ar
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from coach.reports.deck_words import about_course, level_line
@@ -14,12 +15,13 @@ from decks.courses.course import Course
 from decks.courses.levels import decks_at_level
 from decks.record_form import CourseKept, before_of, course_of, from_kept, to_kept
 from drills.basics.counted import counted
-from drills.basics.errors import InputError
-from scores.exchange.same_work import same_work
+from drills.basics.errors import InputError, plain
+from scores.exchange.same_work import same_work, titles_alike
 from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
 from scores.record.record import NotSavedError
 
 if TYPE_CHECKING:
+    from collections.abc import Collection, Sequence
     from datetime import datetime
 
     from decks.deck import Deck
@@ -74,34 +76,20 @@ def course_looked_at(
     record: Record, course: Course, now: datetime, anew: bool = False
 ) -> CourseAdding:
     """What adding this course would come to; with ``anew`` nothing older counts."""
+    kept_now = decks_kept(record)
+    mine = _mine(course, kept_now)
     passed = {
         one.course.place.name
         for one in standing(record, "", "", now)
-        if one.course is not None and one.passed and one.course.place.course == _key(course)
+        if one.course is not None and one.passed and one.course.place.course in mine
     }
-    kept_now = decks_kept(record)
-    older: dict[str, DeckKept] = {}
+    older, before = _older(course, kept_now, mine)
     rows: list[DeckAdding] = []
     for number, deck in enumerate(decks_at_level(course), start=1):
         place, needs = course.place(number), course.decks[number - 1].needs
-        before: set[str] = set()
-        for kept in kept_now:
-            other, at = from_kept(kept.content), course_of(kept.content)
-            if other is None:
-                continue
-            level = at.place.level if at else ""
-            if same_work(other, deck) and level == place.level:
-                before |= {kept.fingerprint, *before_of(kept.content)}
-            elif (other.title, other.author) != (deck.title, deck.author):
-                continue
-            older[kept.fingerprint] = kept
         stays = place.name in passed and not anew
-        counted = [] if anew else sorted(before - {deck.fingerprint})
+        counted = [] if anew else sorted(before[number - 1] - {deck.fingerprint})
         rows.append(DeckAdding(deck, CourseKept(place, needs, stays), counted))
-    for kept in kept_now:
-        at = course_of(kept.content)
-        if at is not None and at.place.course == _key(course):
-            older[kept.fingerprint] = kept
     there = {kept.fingerprint: course_of(kept.content) for kept in kept_now}
     same = all(_is_there(row, there.get(row.deck.fingerprint)) for row in rows)
     return CourseAdding(course, rows, list(older.values()), same and len(older) == len(rows))
@@ -153,8 +141,80 @@ def drop_course(record: Record, decks: list[DeckKept]) -> None:
         raise InputError("the record", f"it was not dropped: {error}", "Try again.") from error
 
 
-def _key(course: Course) -> tuple[str, str]:
-    return course.place(1).course
+def _mine(course: Course, kept_now: Sequence[DeckKept]) -> set[tuple[str, str]]:
+    """Which courses kept are this one: that of its title, and one whose title was corrected.
+
+    That has a like title, of each of its decks one asks the same at the same place, and one at
+    least is the very deck.
+    """
+    places = [course.place(number) for number in range(1, len(course.decks) + 1)]
+    now = {(one.name, one.asks) for one in places}
+    very = {deck.fingerprint for deck in decks_at_level(course)}
+    held = defaultdict(set)
+    shares = set()
+    for kept in kept_now:
+        at = course_of(kept.content)
+        if at is not None:
+            held[at.place.course].add((at.place.name, at.place.asks))
+            if kept.fingerprint in very:
+                shares.add(at.place.course)
+    author, title = places[0].course
+    return {places[0].course} | {
+        (by, other)
+        for by, other in shares
+        if by == author and titles_alike(other, title) and held[by, other] <= now
+    }
+
+
+def _older(
+    course: Course, kept_now: Sequence[DeckKept], mine: Collection[tuple[str, str]]
+) -> tuple[dict[str, DeckKept], list[set[str]]]:
+    """The decks that the course takes the place of, by fingerprint, and for each of its own the
+    fingerprints whose answers count on.
+
+    A deck kept is the older version of one of them at most, and none of another course's is:
+    that stays where it is. Raises InputError where the very deck stands in another course.
+    """
+    decks = decks_at_level(course)
+    places = [course.place(number) for number in range(1, len(decks) + 1)]
+    names = {one.name for one in places}
+    older: dict[str, DeckKept] = {}
+    before: list[set[str]] = [set() for _ in decks]
+    for kept in kept_now:
+        other, at = from_kept(kept.content), course_of(kept.content)
+        if at is not None and at.place.course not in mine:
+            if any(deck.fingerprint == kept.fingerprint for deck in decks):
+                raise _in_two(kept.title, at.place.title)
+            continue
+        if at is not None:
+            older[kept.fingerprint] = kept
+        if other is None:
+            continue
+        level = at.place.level if at else ""
+        fits: list[tuple[tuple[bool, ...], int]] = []
+        for number, (deck, place) in enumerate(zip(decks, places, strict=True)):
+            if at is not None and at.place.name != place.name and at.place.name in names:
+                continue
+            same = same_work(other, deck) and level == place.level
+            if same or (other.title, other.author) == (deck.title, deck.author):
+                is_it, titled = kept.fingerprint == deck.fingerprint, other.title == deck.title
+                fits.append(((is_it, same, titled), -number))
+        if fits:
+            older[kept.fingerprint] = kept
+            (_, same, _), number = max(fits)
+            if same:
+                before[-number] |= {kept.fingerprint, *before_of(kept.content)}
+    return older, before
+
+
+def _in_two(title: str, other: str) -> InputError:
+    where = plain(title, 100)
+    problem = f"this deck stands in your course “{plain(other, 100)}” too, and can be in one only"
+    return InputError(
+        where,
+        problem,
+        "Drop that course first, with: coach course drop. What you answered stays, and counts.",
+    )
 
 
 def _is_there(row: DeckAdding, at: CourseKept | None) -> bool:

@@ -113,8 +113,18 @@ def turned(deck: Deck, key: str, by: int) -> Deck:
 
 
 def chosen(deck: Deck, key: str, names: Collection[str]) -> Deck:
-    """The deck with these drills or colours."""
-    changed: dict[str, Any] = {key: tuple(names)}
+    """The deck with these drills or colours.
+
+    A deck's identity hangs on the order of its drills: they stand by name, however their titles
+    are worded and whichever was chosen first. Where a deck has another order, what stays keeps it.
+    """
+    found = tuple(names)
+    if key == "kinds":
+        now = [one for one in deck.kinds if one in found]
+        added = sorted(set(found) - set(now))
+        by_name = list(deck.kinds) == sorted(deck.kinds)
+        found = tuple(sorted(found) if by_name else [*now, *added])
+    changed: dict[str, Any] = {key: found}
     return replace(deck, **changed)
 
 

@@ -13,7 +13,7 @@ from textual.reactive import reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
-from coach.design.measures import MEASURE, size_class
+from coach.design.measures import MEASURE, WIDE, size_class
 from coach.widgets.paint import beyond_screen, block, text, wrapped
 from drills.questions.protocol import Lab, Result, Reveal, Swatch
 
@@ -67,6 +67,8 @@ class ResultRows(Widget):
         """The least rows of a swatch."""
         self.most = MOST
         """The most rows of a swatch."""
+        self.large = False
+        """Whether large things are wanted: from a wide screen on, swatches of twice the size."""
         self.half_cells = 0
         """Cells of one swatch, where more than the screen's size gives."""
         self.elsewhere = 0
@@ -90,7 +92,12 @@ class ResultRows(Widget):
     @property
     def half(self) -> int:
         """Cells of one swatch."""
-        return max(HALF[size_class(self.screen.size.width)], self.half_cells)
+        usual = HALF[size_class(self.screen.size.width)]
+        return max(usual * self._times, self.half_cells)
+
+    @property
+    def _times(self) -> int:
+        return 2 if self.large and self.screen.size.width >= WIDE else 1
 
     def _lay(self, width: int) -> Laid:
         """The reveal in ``width`` cells, laid out once for all its lines."""
@@ -98,7 +105,7 @@ class ResultRows(Widget):
         if key not in self._laid:
             above, below = around(self.told, max(1, min(MEASURE, width)), self.gap)
             room = self._height - len(above) - len(below) - self.elsewhere
-            shape = Shape(width, room, self.half, self.least, self.most)
+            shape = Shape(width, room, self.half, self.least, self.most * self._times)
             laid = lay(self.reveal, shape, self.true_colour, self.whole)
             self._laid[key] = replace(laid, lines=(*above, *laid.lines, *below))
         return self._laid[key]

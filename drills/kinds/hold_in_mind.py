@@ -73,6 +73,7 @@ class HoldInMind(Exercise[SeenAndNear]):
     trains = "to carry a colour from the subject to the paper"
     at_the_table = "Say a colour's family, value and dullness before you look down at the paper."
     seconds, unit, steps, chance = 13.0, "ΔE00", (14.0, 1.5), 0.25
+    screen_only = True
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:
         pool, mine = colours_of(palette, region)

@@ -85,6 +85,7 @@ class MakeTheMatch(Exercise[ColourToMatch]):
         "or too bright.",
     )
     seconds, unit, steps, chance = 60.0, "ΔE00", (10.0, 1.5), 0.02
+    screen_only = True
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
         return askable(self, palette, FAMILIES)

@@ -36,6 +36,8 @@ class Exercise(ABC, Generic[D]):
     look_for: tuple[str, ...] = ()
     """What to look at, stage by stage, said to who is new to it; the last serves all later ones."""
     needs_colour: bool = True
+    screen_only: bool = False
+    """Whether none of its questions can stand on paper."""
     seconds: float
     unit: str
     steps: tuple[float, float]

@@ -160,6 +160,8 @@ class Kind(Protocol):
     threshold of sight, and comes back as a card to remember does. It may have an attribute
     ``at_the_table``, one thing to do on paper after practising it, in a sentence, and one
     ``look_for``, a tuple of sentences: what to look at in each stage, said to who is new to it.
+    Where an attribute ``screen_only`` is True none of its questions can stand on paper, and for
+    a worksheet none is drawn.
     """
 
     def __hash__(self) -> int: ...

@@ -62,6 +62,7 @@ class SettingExercise(Exercise[T]):
 
     unit = "ΔE00"
     chance = CHANCE
+    screen_only = True
 
     def to_set(self, data: T, region: str, **rest: JSON) -> Question:
         """The question; ``rest`` is what its facts hold beside target, start and key."""

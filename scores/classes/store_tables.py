@@ -14,8 +14,7 @@ from typing import TYPE_CHECKING
 
 from scores.classes.paper.tables import CREATE, OF_PERSON, TABLE
 from scores.classes.passing import LATEST_WANTED
-from scores.classes.works import Words, place_in
-from scores.exchange.same_work import same_work
+from scores.classes.works import Words, one_work, place_in
 
 if TYPE_CHECKING:
     from sqlite_utils import Database
@@ -284,7 +283,7 @@ def settle_works(db: sqlite3.Connection) -> None:
     work_of: dict[int, int] = {}
     for key, title, author, questions, course, _ in rows:
         one = Words.of(title, author, questions, place_in(course))
-        alike = [group for group in settled if any(same_work(one, other) for other in group[1])]
+        alike = [group for group in settled if any(one_work(one, other) for other in group[1])]
         for group in alike[1:]:
             settled.remove(group)
             alike[0][1].extend(group[1])

@@ -8,7 +8,10 @@ name, a title that differs in a number, or in more than a few letters, is anothe
 from __future__ import annotations
 
 import re
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from scores.exchange.results_written import CoursePlace
 
 ALIKE = 0.75
 """How alike two titles are, from 0 to 1, when one is the other corrected (our estimate)."""
@@ -29,9 +32,12 @@ def same_work(one: Work, other: Work) -> bool:
     """Whether one deck is the other with words changed. Either order gives the same."""
     if not one.questions or one.questions != other.questions:
         return False
-    if _tidy(one.author) != _tidy(other.author):
-        return False
-    first, second = sorted((_tidy(one.title), _tidy(other.title)))
+    return tidy(one.author) == tidy(other.author) and titles_alike(one.title, other.title)
+
+
+def titles_alike(one: str, other: str) -> bool:
+    """Whether one title is the other, or it corrected. Either order gives the same."""
+    first, second = sorted((tidy(one), tidy(other)))
     if first == second:
         return True
     if re.findall(r"\d+", first) != re.findall(r"\d+", second):
@@ -41,5 +47,16 @@ def same_work(one: Work, other: Work) -> bool:
     return SequenceMatcher(None, first, second, autojunk=False).ratio() >= ALIKE
 
 
-def _tidy(text: str) -> str:
+def may_be_one(one: CoursePlace | None, other: CoursePlace | None) -> bool:
+    """Whether two decks can be one work for where they stand.
+
+    Each place of each course is work of its own, however alike two of them are.
+    """
+    if one is None or other is None:
+        return True
+    return (one.course, one.name) == (other.course, other.name)
+
+
+def tidy(text: str) -> str:
+    """The text however its words are spaced and its letters written."""
     return " ".join(text.split()).casefold()

@@ -16,21 +16,27 @@ from textual.widgets import Input
 from coach.cli import cli
 from coach.deck_preview import show_app
 from coach.screens.teaching.preview_deck import PreviewScreen
-from coach.screens.teaching.showing.deck import CALL_OUT, TO_SET, HandChoices, ShowDeckScreen
-from coach.screens.teaching.showing.hands import counted, read_hands
+from coach.screens.teaching.showing.asking import CALL_OUT, IT_IS, TO_SET, YOU_SAY, prompt
+from coach.screens.teaching.showing.deck import HandChoices, ShowDeckScreen
+from coach.screens.teaching.showing.hands import counted, read_hands, said_words
 from coach.screens.teaching.write_deck import WriteDeckScreen
+from coach.teaching.previewing import answered_rightly
 from coach.widgets.scene import Scene
 from decks.deck import Deck
 from decks.starters import starter
 from drills.basics.errors import InputError
-from drills.pencils.sets import pocket_set
+from drills.kinds import all_kinds
+from drills.pencils.sets import demo_set, pocket_set
+from drills.questions.protocol import Choice
 from scores.classes.confusions import RISK, STUDENTS, hands_read
+from tests.first_question import first_question
 from tests.pilots import (
     FEW_COLOURS,
     TRUE_COLOUR,
     asked_hues,
     painted,
     place_of,
+    ready_once,
     shown,
     table,
     until,
@@ -152,9 +158,10 @@ async def test_each_form_has_its_own_way(tmp_path: Path):
             assert screen.stage == stage
             await pilot.press("2", "enter")
             await pilot.pause()
-        assert shown(app).count(" said ") == sum(
-            len(asked.choices) for asked in screen.found[hue].asks
-        )
+        # Of each stage the one choice that a hand was shown for.
+        texts = [asked.choices[1].text for asked in screen.found[hue].asks]
+        assert all(f"1 said {text}." in shown(app) for text in texts)
+        assert shown(app).count(" said ") == len(texts) == 2
 
 
 async def test_other_questions_are_asked_of_the_same_drills(tmp_path: Path):
@@ -227,6 +234,21 @@ def test_without_a_terminal_the_command_says_so_in_a_line(monkeypatch, tmp_path:
 
 
 # What is said of hands
+
+
+def test_of_what_nobody_said_nothing_is_said():
+    choices = tuple(Choice(name, name) for name in ("green", "yellow", "orange"))
+    assert said_words(choices, (2, 0, 1)) == "2 said green, 1 said orange."
+    assert said_words(choices, (0, 0, 0)) == ""
+
+
+@pytest.mark.parametrize("name", ["hue-and-lean", "grey-lean"])
+def test_a_second_stage_says_to_a_class_what_the_first_was(name: str):
+    kind = all_kinds()[name]
+    asks, _ = answered_rightly(kind, first_question(kind, ready_once(demo_set()).palette))
+    assert asks[1].prompt.startswith(YOU_SAY), "to one who chose"
+    assert prompt(asks[1]) == asks[1].prompt.replace(YOU_SAY, IT_IS)
+    assert prompt(asks[0]) == asks[0].prompt
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,7 @@ import itertools
 import os
 import random
 from collections.abc import AsyncIterator, Callable, Iterator
-from contextlib import asynccontextmanager, contextmanager, suppress
+from contextlib import asynccontextmanager, contextmanager
 from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import partial
@@ -23,13 +23,12 @@ from coach.screens.practice.question import PracticeScreen
 from coach.session.on_paper import Given, Laid, paper_attempt
 from coach.sheets.said import BoxSaid, SheetSaid, SlotSaid, keep_said
 from coach.terminal import ColourDepth
-from drills.kinds import all_kinds, draw
+from drills.kinds import all_kinds
 from drills.laws.replies import any_answer
 from drills.layering.moves import FIRM, LIGHT, Move
-from drills.layering.palette import Palette
 from drills.pencils.sets import demo_set
 from drills.planning.plan import LikelyMiss
-from drills.questions.protocol import CannotAskError, Kind, Question
+from drills.questions.protocol import Kind
 from scores.record.record import Record
 from tests.answers import answer as answered
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
@@ -39,6 +38,7 @@ from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
 from tests.contact_sheet.large_lists import large_lists
 from tests.contact_sheet.pressing import Seen, pressed, settled
+from tests.first_question import first_question
 from tests.photos.made import filed, quarters
 from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until
 
@@ -122,16 +122,22 @@ def at_home(folder: Path) -> Iterator[None]:
             os.environ["COACH_HOME"] = before
 
 
-async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator[Seen]:
-    """Every state, one after another; ``home`` holds what ``furnish`` made (it is copied)."""
-    own = home / f"{size[0]}x{size[1]}"
+def own_copy(home: Path, size: Size, begins: str = "") -> Path:
+    """A folder of its own with what ``furnish`` made in ``home``."""
+    own = home / f"{begins}{size[0]}x{size[1]}"
     own.mkdir(exist_ok=True)
     for name in ("record.db", "record.journal", "class.db"):
         if (home / name).exists():
             copy2(home / name, own / name)
+    return own
+
+
+async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator[Seen]:
+    """Every state, one after another; ``home`` holds what ``furnish`` made (it is copied)."""
+    own = own_copy(home, size)
     with at_home(own):
         async with running(app_of(own / "record.db"), size) as pilot:
-            async for seen in _learner(pilot, home, every_kind):
+            async for seen in learner_walk(pilot, home, every_kind):
                 yield seen
         (own / "new").mkdir(exist_ok=True)
         state = AppState(
@@ -154,7 +160,8 @@ async def walk(home: Path, size: Size, every_kind: bool = True) -> AsyncIterator
                 yield seen
 
 
-async def _learner(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIterator[Seen]:
+async def learner_walk(pilot: Pilot[None], home: Path, every_kind: bool) -> AsyncIterator[Seen]:
+    """Every state of a learner of some weeks, one after another."""
     press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
     await settled(pilot, "skills met")
     yield see("today")
@@ -324,14 +331,6 @@ async def of_kind(pilot: Pilot[None], kind: Kind) -> AsyncIterator[Seen]:
     screen.tell(replace(like, grade=kind.grade(asked, answers), reveal=kind.reveal(asked, answers)))
     await pilot.pause()
     yield see(f"reveal-{kind.name}")
-
-
-def first_question(kind: Kind, palette: Palette) -> Question:
-    """The first that these pencils allow."""
-    for seed, region in enumerate(kind.regions(palette)):
-        with suppress(CannotAskError):
-            return draw(kind, palette, region, kind.steps[0], seed)
-    raise LookupError(kind.name)
 
 
 async def _newcomer(pilot: Pilot[None]) -> AsyncIterator[Seen]:

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from html import unescape
+from io import StringIO
 from pathlib import Path
 
+import pyte
 import pytest
 from click.testing import CliRunner, Result
 
+import coach.teaching.paper.sheet as sheet_module
 from coach.cli import cli
 from coach.reports.printed.drawing import SIZES
 from coach.reports.printed.lettering import width_mm
+from coach.running.so_far import SoFar
 from coach.teaching.paper.by_hand import PlanToLay
 from coach.teaching.paper.course import (
     UNGRADED,
@@ -23,15 +28,20 @@ from coach.teaching.paper.course import (
     course_sheets,
 )
 from coach.teaching.paper.page import BY_HAND_ALONE, worksheet_page
-from coach.teaching.paper.sheet import PaperDeck
+from coach.teaching.paper.sheet import PaperDeck, PaperQuestion, in_colour
 from decks.courses.course import Course
 from decks.courses.course_pack import pack_course
 from decks.deck import Target
 from decks.starters import starter, starter_course
 from drills.basics.errors import InputError
 from drills.kinds import all_kinds
-from drills.layering.palette import prepare
+from drills.layering.palette import Palette, prepare
 from drills.pencils.sets import demo_set
+from drills.questions.protocol import Kind, Question
+from tests.first_question import first_question
+from tests.pseudo_terminal import COACH, Terminal, surroundings
+
+Regions = Callable[[Palette], tuple[str, ...]]
 
 PALETTE = prepare(demo_set())
 TEXT = re.compile(r'<text x="([\d.]+)" y="([\d.]+)" font-size="([\d.]+)"([^>]*)>([^<]*)</text>')
@@ -189,3 +199,118 @@ def test_a_sheet_without_questions_says_so_and_its_part_is_not_passed_on_paper()
     ungraded = [deck for deck, each in made.decks if not any(one.questions for one in each)]
     assert words.count(UNGRADED) == len(ungraded) > 0
     assert words.count("It is passed with") == len(made.decks) - len(ungraded)
+
+
+# How long it takes, and what is said meanwhile
+
+
+class _Tty(StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_how_far_it_has_come_is_one_line_on_a_terminal_and_is_taken_away():
+    tty = _Tty()
+    with SoFar(tty) as so_far:
+        course_sheets(short_course(2, 1), PALETTE, all_kinds(), told=so_far.say)
+        while_on = tty.getvalue()
+        said = while_on.split("\r")
+        screen = pyte.Screen(80, 3)
+        stream = pyte.Stream(screen)
+        stream.feed(while_on)
+        assert screen.display[0].strip() == said[-1].strip()
+    wanted = [f"Week {deck} of 4{day}" for deck in (1, 2, 3, 4) for day in ("", *_DAYS)]
+    assert [one.strip() for one in said if one] == wanted
+    stream.feed(tty.getvalue().removeprefix(while_on))
+    assert not "".join(screen.display).strip()
+
+
+_DAYS = (", day 1 of 2", ", day 2 of 2")
+
+
+def test_a_line_too_long_for_a_terminal_is_cut_for_it_could_not_be_taken_back():
+    tty = _Tty()
+    with SoFar(tty) as so_far:
+        so_far.say("long " * 40)
+    screen = pyte.Screen(80, 3)
+    pyte.Stream(screen).feed(tty.getvalue())
+    assert not "".join(screen.display).strip()
+
+
+def test_where_nobody_looks_it_says_nothing(home: Path):
+    told = run("paper", "c.toml", "--html", "c.html")
+    assert told.exit_code == 0
+    assert told.stderr == ""
+    piped = StringIO()
+    with SoFar(piped) as so_far:
+        so_far.say("Week 1 of 4")
+    assert piped.getvalue() == ""
+
+
+def test_sheets_and_answers_are_not_one_file(home: Path):
+    told = run("paper", "c.toml", "--html", "c.html", "--answers", str(home / "c.html"))
+    assert isinstance(told.exception, InputError)
+    assert not (home / "c.html").exists()
+
+
+def test_stopped_by_ctrl_c_it_leaves_what_was_there_and_nothing_half_written(tmp_path: Path):
+    (tmp_path / "home").mkdir()
+    old = f"<!DOCTYPE html>\n<!-- written by coach: worksheet -->{'old ' * 9}"
+    (tmp_path / "c.html").write_text(old)
+    asked = ("course", "paper", "--starter", "first-month", "--pocket")
+    files = ("--html", str(tmp_path / "c.html"), "--answers", str(tmp_path / "a.html"))
+    with Terminal(
+        (*COACH, *asked, *files), surroundings(tmp_path / "home"), controlling=True
+    ) as terminal:
+        terminal.until_text("Week 1 of 4, day")
+        terminal.press("\x03")
+        assert terminal.until_gone() == 130
+        assert "coach: stopped; nothing was written" in terminal.text
+        assert "Week" not in terminal.text
+        assert "Traceback" not in terminal.text
+    assert (tmp_path / "c.html").read_text() == old
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["c.html", "home"]
+
+
+def test_what_no_sheet_can_ask_is_not_drawn_for_one(monkeypatch: pytest.MonkeyPatch):
+    """By ``screen_only``, which spares a course some seconds; it must be true of each kind."""
+    drawn: list[str] = []
+    real = sheet_module.on_paper
+
+    def noted(kind: Kind, question: Question) -> PaperQuestion | None:
+        drawn.append(kind.name)
+        return real(kind, question)
+
+    monkeypatch.setattr(sheet_module, "on_paper", noted)
+    every = replace(starter("complements"), kinds=tuple(all_kinds()), families=("green",))
+    made = PaperDeck(replace(every, items_a_day=60), PALETTE, all_kinds())
+    asked = {one.question.kind for one in made.sheet(every.days).questions}
+    offered = {task.kind for task in made.tasks}
+    screen_only = {name for name, kind in all_kinds().items() if getattr(kind, "screen_only", 0)}
+    assert {"make-the-match", "set-the-colour"} <= screen_only & offered
+    assert set(drawn) == offered - screen_only
+    assert asked == offered - screen_only, "a kind that never comes to paper should say so"
+    for name in sorted(screen_only):
+        assert real(all_kinds()[name], first_question(all_kinds()[name], PALETTE)) is None
+    drawn.clear()
+    made.sheet(every.days, grey=True)
+    assert drawn
+    assert all(not in_colour(all_kinds()[name]) for name in drawn)
+
+
+def test_what_kinds_offer_of_the_pencils_is_asked_once_a_course(monkeypatch: pytest.MonkeyPatch):
+    asked: list[str] = []
+    palette = prepare(demo_set())
+    for kind in all_kinds().values():
+        real = kind.regions
+
+        def noted(one: Palette, name: str = kind.name, real: Regions = real) -> tuple[str, ...]:
+            asked.append(name)
+            return real(one)
+
+        monkeypatch.setattr(kind, "regions", noted)
+    course = short_course(1, 1)
+    course_sheets(course, palette, all_kinds())
+    wanted = {kind for one in course.decks for kind in one.deck.kinds}
+    assert sorted(asked) == sorted(wanted)
+    assert len(wanted) < sum(len(one.deck.kinds) for one in course.decks)

@@ -160,3 +160,34 @@ def test_nothing_of_a_person_s_is_written_over(home: Path):
     assert "there is a file of this name" in str(done.exception)
     done = run("paper", "--starter", "values", "--html", "x.html", "--day", "99")
     assert "the deck has" in str(done.exception)
+
+
+def test_where_a_swatch_begins_and_ends_is_marked_for_it_may_be_the_grey_it_lies_on():
+    """Apart from it, and alike for all, so that it tells nothing."""
+    rect = re.compile(
+        r'<rect x="([\d.]+)" y="([\d.]+)" width="([\d.]+)" height="([\d.]+)" fill="(#\w+)"/>'
+    )
+    page = worksheet_page(paper("greys").sheet(1), SIZES["a4"])
+    found = [(*map(float, one[:4]), one[4]) for one in rect.findall(page)]
+    swatches = [one for one in found if one[3] == 14.0]
+    marks = [one for one in found if one[2] == 0.3]
+    assert len(swatches) >= 4
+    for x, y, wide, high, _ in swatches:
+        for end in (x, x + wide):
+            mine = [one for one in marks if abs(one[0] + 0.15 - end) < 0.02]
+            above = [one for one in mine if 0 < y - (one[1] + one[3]) <= 2]
+            below = [one for one in mine if 0 < one[1] - (y + high) <= 2]
+            assert above, (x, y)
+            assert below, (x, y)
+    assert {one[4] for one in marks} == {"#ffffff"}
+
+
+def test_a_day_done_by_hand_alone_promises_nothing_to_type_in(home: Path):
+    told = run("paper", "--starter", "complements", "--grey", "--html", "c.html")
+    assert told.exit_code == 0, told.output
+    assert "by hand alone: it asks nothing that is typed in" in told.output
+    assert "coach deck typed" not in told.output
+    assert "0 questions" not in told.output
+    told = run("paper", "--starter", "values", "--grey", "--html", "v.html")
+    assert "questions." in told.output
+    assert "coach deck typed" in told.output

@@ -5,13 +5,14 @@ from __future__ import annotations
 import click
 
 from coach.commands.deck.given import (
+    checked_apart,
     course_option,
     given_course,
     level_option,
     own_pencils,
     pocket_option,
 )
-from coach.output import checked, force_option, rules, write
+from coach.output import force_option, rules, write
 from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
@@ -44,23 +45,33 @@ def paper(
     import os
 
     from coach.reports.printed.drawing import SIZES, size_here
+    from coach.running.faults import said
+    from coach.running.so_far import SoFar
     from coach.teaching.paper.course import course_answers_page, course_page, course_sheets
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
 
-    for name in (out, answers):
-        if name is not None:
-            checked(name, "worksheet", force)
+    checked_apart(out, answers, force)
     course = given_course(file, starter, level)
-    made = course_sheets(course, prepare(own_pencils(pocket)), all_kinds(), grey)
+    page = SIZES[size] if size else size_here(os.environ)
+    # All is drawn before anything is written: a stop till then leaves no file behind.
+    try:
+        with SoFar() as so_far:
+            palette = prepare(own_pencils(pocket))
+            made = course_sheets(course, palette, all_kinds(), grey, so_far.say)
+            so_far.say("Laying out the pages")
+            pages = [(out, course_page(made, page))]
+            if answers is not None:
+                pages.append((answers, course_answers_page(made, page)))
+    except KeyboardInterrupt:
+        said("stopped; nothing was written")
+        raise
     count = sum(1 for _ in made.sheets)
     if not count:
         remedy = "Leave out --grey." if grey else "Take another course."
         raise InputError(plain(course.title), "nothing of it can be asked on paper", remedy)
-    page = SIZES[size] if size else size_here(os.environ)
-    write(out, [course_page(made, page)], "worksheet", force)
-    if answers is not None:
-        write(answers, [course_answers_page(made, page)], "worksheet", force)
+    for name, text in pages:
+        write(name, [text], "worksheet", force)
     by_hand = sum(not sheet.questions for sheet in made.sheets)
     some = f", {by_hand} of them done by hand alone, with nothing to grade" if by_hand else ""
     sheets = counted(count, "sheet")

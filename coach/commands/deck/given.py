@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.output import write
+from coach.output import checked, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -107,6 +107,17 @@ def write_new(file: str, text: str, force: bool, group: str) -> None:
     write(file, [text], force=force)
     check = f"coach {group} check {shlex.quote(plain(file, 200))}"
     click.echo(f"{plain(file, 200)} is written. Change it, then: {check}")
+
+
+def checked_apart(out: str, answers: str | None, force: bool) -> None:
+    """Look at the files for a worksheet and its answers before any work is done.
+
+    Raises InputError where one can't be written, or both are one.
+    """
+    path = checked(out, "worksheet", force).resolve()
+    if answers is not None and checked(answers, "worksheet", force).resolve() == path:
+        where = plain(answers, 200)
+        raise InputError(where, "sheets and answers would be one file", "Give another name.")
 
 
 def own_pencils(pocket: bool) -> PencilSet:

@@ -6,8 +6,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.commands.deck.given import given, own_pencils, pocket_option, starter_option
-from coach.output import checked, force_option, rules, write
+from coach.commands.deck.given import (
+    checked_apart,
+    given,
+    own_pencils,
+    pocket_option,
+    starter_option,
+)
+from coach.output import force_option, rules, write
+from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
@@ -46,15 +53,18 @@ def paper(
     from coach.teaching.paper.page import answers_page, worksheet_page
     from coach.teaching.paper.writing import asked_of
 
-    for name in (out, answers):
-        if name is not None:
-            checked(name, "worksheet", force)
+    checked_apart(out, answers, force)
     sheet = asked_of(_deck(file, starter, pocket).sheet(day, grey))
     page = SIZES[size] if size else size_here(os.environ)
     write(out, [worksheet_page(sheet, page)], "worksheet", force)
     if answers is not None:
         write(answers, [answers_page(sheet, page)], "worksheet", force)
-    click.echo(f"{plain(out, 200)} is sheet {sheet.name}, {len(sheet.questions)} questions.")
+    if not sheet.questions:
+        click.echo(f"{plain(out, 200)} is done by hand alone: it asks nothing that is typed in.")
+        click.echo("Open it in a browser and print it.")
+        return
+    asked = counted(len(sheet.questions), "question")
+    click.echo(f"{plain(out, 200)} is sheet {sheet.name}, {asked}.")
     click.echo("Open it in a browser and print it. Type in what comes back: coach deck typed")
 
 

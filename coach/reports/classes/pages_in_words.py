@@ -46,7 +46,7 @@ def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[
     if page.mixups:
         parts.append("Mixed up\n" + mixup_words(page.mixups))
     days = [
-        f"  {day.day:2} {day:%b}  answers {tries:3}, grade {grade:.2f}"
+        f"  {day.day:2} {day:%b}  {tries:4} answers, grade {grade:.2f}"
         for day, tries, grade in page.days
     ]
     parts.append("\n".join(["Day by day", *days]))

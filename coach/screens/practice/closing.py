@@ -73,7 +73,11 @@ class ClosingScreen(ReadingScreen[None]):
 
     def fill(self) -> None:
         summary = self.session.summary()
-        self.query_one("#title", Static).update(f"How it went: {figures(summary)}")
+        large = self.has_class("-large")
+        told = f"{summary.right} of {summary.asked} right." if large else figures(summary)
+        self.query_one("#title", Static).update(
+            f"How it went: {told if summary.asked else NOTHING}"
+        )
         left = f"{summary.unsaved} not saved yet; r tries again." if summary.unsaved else ""
         self.query_one("#figures", Static).update(left)
         self.query_one("#figures").display = bool(left)
@@ -82,7 +86,12 @@ class ClosingScreen(ReadingScreen[None]):
         table = self.query_one("#table", Static)
         table.update("\n\n".join(taken))
         table.display = bool(taken)
-        self.query_one("#skills", Static).update(skill_lines(summary) if self._details else "")
+        skills = skill_lines(summary) if self._details else ""
+        if large:
+            from coach.design.large import fewer
+
+            skills = fewer(skills)
+        self.query_one("#skills", Static).update(skills)
 
     def _look_for_change(self) -> None:
         if self.session.summary().skills:

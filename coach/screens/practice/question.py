@@ -87,7 +87,7 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         self.query_one(Choices).large = large
         if large:
             rows = self.query_one(ResultRows)
-            rows.least, rows.gap = LARGE_ROWS, 0
+            rows.least, rows.gap, rows.large = LARGE_ROWS, 0, True
         self.query_one(ResultRows).true_colour = self.app.app_state.depth.true_colour
         self.query_one(Choices).timer = self.app.app_state.timer
         self._hint(Hint("Esc", "stop", "stop"))

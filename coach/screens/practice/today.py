@@ -9,6 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.widgets import Static
 
+from coach.design.measures import MARGIN, MEASURE
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import ReadingScreen
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from coach.session.today_plan import Today
     from coach.teaching.replies_kept import ReplyKept
 
+_REST = 9
+"""Rows that are not its figures or its notes."""
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
@@ -155,7 +158,7 @@ class TodayScreen(ReadingScreen[None]):
         self.query_one("#title", Static).update(head)
         self.query_one("#why", Static).update(why)
         self.query_one("#why").display = bool(why)
-        self.query_one("#figures", Static).update(figures(plan, app_state.pencils_name))
+        self._lay_figures()
         self._lay_items()
         self._make_ready_what_opened(plan)
 
@@ -171,6 +174,22 @@ class TodayScreen(ReadingScreen[None]):
             self._made_ready |= opened
             self.app.app_state.ready_for = None
             self.app.make_ready()
+
+    def _lay_figures(self) -> None:
+        """The day at a glance; where large things are wanted, set apart if there is room."""
+        if self._today is None:
+            return
+        name, told = self.app.app_state.pencils_name, self.query_one("#figures", Static)
+        words = figures(self._today, name)
+        if self.has_class("-large"):
+            large = figures(self._today, name, large=True)
+            notes = str(self.query_one("#trouble", Static).content).split("\n")
+            wide = self.size.width - 2 * MARGIN
+            rows = sum(1 + len(line) // wide for line in large.split("\n"))
+            rows += sum(1 + len(line) // MEASURE for line in notes)
+            apart = rows + _REST <= self.size.height
+            words = large if apart else large.replace("\n\n", "\n")
+        told.update(words)
 
     def _lay_items(self) -> None:
         large = self.has_class("-large")
@@ -196,6 +215,7 @@ class TodayScreen(ReadingScreen[None]):
         self.fill()
 
     def on_resize(self) -> None:
+        self._lay_figures()
         self._lay_items()
 
     def action_begin(self) -> None:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.cells import set_cell_size
 
-from coach.design.measures import columns
+from coach.design.measures import MEASURE, columns
 from drills.basics.counted import counted
 from drills.basics.days import date_text
 from scores.skill.skill_words import region_words
@@ -24,16 +24,22 @@ BAR = 10
 """Cells of a bar as long as the whole day."""
 
 
-def figures(plan: Today, pencils: str) -> str:
-    """The day at a glance: where it begins from, and its parts with their minutes."""
+def figures(plan: Today, pencils: str, large: bool = False) -> str:
+    """The day at a glance: where it begins from, and its parts with their minutes.
+
+    ``large``: fewer figures, and the parts set apart.
+    """
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     # After weeks away nearly everything is: no figure to come back to.
     met = f"{plan.met} of {skills} skills met"
-    first = f"{pencils}: {met}." if plan.away else f"{pencils}: {met}, {due}."
+    alone = plan.away or (large and plan.due)
+    first = f"{pencils}: {met}." if alone else f"{pencils}: {met}, {due}."
     lines = [first, *assigned_lines(plan.standings)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
+    if large:
+        return "\n".join([*lines, f"{plan.minutes:g} minutes:", "\n\n".join(large_parts(plan))])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
     return "\n".join([*lines, *part_lines(plan)])
 
@@ -95,6 +101,22 @@ def away_words(days: int) -> str:
 
 def part_lines(plan: Today) -> list[str]:
     """One line a part of the day: its name, its minutes, and what it holds."""
+    return [f"  {line}" for line in columns(_parts(plan), "<><<")]
+
+
+def large_parts(plan: Today) -> list[str]:
+    """The same without lengths, and what it holds only where that is no figure."""
+    from coach.design.large import figures_in
+
+    rows = [
+        (name, minutes, "" if minutes and figures_in(about) else about)
+        for name, minutes, _, about in _parts(plan)
+    ]
+    return [f"  {line}" for line in columns(rows, "<><")]
+
+
+def _parts(plan: Today) -> list[tuple[str, str, str, str]]:
+    """Of each part of the day its name, minutes, length and what it holds."""
     rows = []
     total = sum(item.seconds for item in plan.plan)
     for part, words in _PARTS.items():
@@ -106,7 +128,7 @@ def part_lines(plan: Today) -> list[str]:
         rows.append(("assigned", _minutes(assigned), _bar(assigned, total), _count(assigned)))
     if plan.paper_due:
         rows.append(("on paper", "", "", "one colour with real pencils this week (m)"))
-    return [f"  {line}" for line in columns(rows, "<><<")]
+    return rows
 
 
 _PARTS = {
@@ -174,9 +196,10 @@ def item_lines(plan: Today, width: int) -> str:
 def large_items(plan: Today) -> str:
     """The same where large things are wanted: set apart, and one figure each."""
     from coach.design.large import one_figure
+    from coach.widgets.paint import wrapped
 
     firsts = {item.skill: item for item in reversed(plan.plan)}.values()
     lines = (
         one_figure(f"{plan.offers.kinds[item.kind].title} · {item.why}").rstrip() for item in firsts
     )
-    return "\n\n".join(sorted(lines))
+    return "\n\n".join("\n".join(wrapped(line, MEASURE)) for line in sorted(lines))

@@ -6,7 +6,7 @@ what the hand should try; the answers apart, for who looks it over.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -48,15 +48,27 @@ class CourseSheets:
 
 
 def course_sheets(
-    course: Course, own: Palette, kinds: Mapping[str, Kind], grey: bool = False
+    course: Course,
+    own: Palette,
+    kinds: Mapping[str, Kind],
+    grey: bool = False,
+    told: Callable[[str], object] = lambda _: None,
 ) -> CourseSheets:
-    """Draw every day's sheet, with these pencils or those inside a deck. Raises InputError."""
-    found = []
-    for deck in decks_at_level(course):
-        made = PaperDeck(deck, own, kinds)
-        days = (made.sheet(day, grey) for day in range(1, deck.days + 1))
-        asked = tuple(one for one in days if one.questions or one.hand is not None)
-        found.append((deck, asked))
+    """Draw every day's sheet, with these pencils or those inside a deck. Raises InputError.
+
+    It takes many seconds; ``told`` is called with how far it has come, in words.
+    """
+    found, decks = [], decks_at_level(course)
+    for number, deck in enumerate(decks, start=1):
+        place = f"{plain(course.part.capitalize(), 30)} {number} of {len(decks)}"
+        told(place)
+        made, asked = PaperDeck(deck, own, kinds), []
+        for day in range(1, deck.days + 1):
+            told(f"{place}, day {day} of {deck.days}")
+            sheet = made.sheet(day, grey)
+            if sheet.questions or sheet.hand is not None:
+                asked.append(sheet)
+        found.append((deck, tuple(asked)))
     return CourseSheets(course, tuple(found))
 
 

@@ -11,10 +11,10 @@ from datetime import UTC, date, timedelta
 from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
 
-from decks.record_form import before_of, from_kept
+from coach.teaching.older_decks import version_of
+from decks.record_form import before_of
 from drills.basics.days import from_utc_text, practice_day, utc_text, zone_name
 from drills.basics.errors import InputError
-from scores.exchange.same_work import same_work
 from scores.record.attempt import Attempt, attempt_id
 from scores.record.decks_added import decks_kept
 from scores.record.paper_answers import (
@@ -72,16 +72,11 @@ def day_written(text: str | None, now: datetime) -> date | None:
 
 
 def kept_deck(record: Record, deck: Deck) -> DeckKept | None:
-    """The deck among those of a record; also where words of it were changed. None for none."""
-    every = decks_kept(record)
-    for kept in every:
-        if kept.fingerprint == deck.fingerprint:
-            return kept
-    for kept in every:
-        mine = from_kept(kept.content)
-        if mine is not None and same_work(mine, deck):
-            return kept
-    return None
+    """The deck among those of a record; also where words of it were changed. None for none.
+
+    Raises InputError where it may be one as well as another of them.
+    """
+    return version_of(deck, decks_kept(record))
 
 
 def attempts_typed(

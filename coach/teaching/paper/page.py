@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 _TEXT, _SMALL = 3.4, 2.8
 _BOX = 14.0
+_MARK = "#ffffff"
+"""What marks where a swatch begins and ends: it may be the very grey it lies on."""
 _ROOM_GREY = "#777777"
 """The grey that swatches are judged on, about Munsell 5 as in the app."""
 _MIND = (
@@ -169,10 +171,18 @@ def _swatches(
             flow.page.fill(x + wide / 4, flow.y + 5.0, wide / 2, _BOX - 2.0, drawn(swatch.lab))
         else:
             flow.page.fill(x, flow.y + 4.0, wide, _BOX, drawn(swatch.lab))
+            _ends(flow, x)
+            _ends(flow, x + wide)
         if label.strip():
             flow.page.fitted(x, flow.y + _BOX + 11.5, wide, label, _TEXT, faint=False)
         x += wide + gap
     flow.y += _BOX + 13.5 if any(one.strip() for one in labels) else _BOX + 10.0
+
+
+def _ends(flow: Flow, x: float) -> None:
+    """A short line above and one below where a swatch ends, apart from it."""
+    for y in (flow.y + 1.0, flow.y + _BOX + 5.0):
+        flow.page.fill(x - 0.15, y, 0.3, 2.0, _MARK)
 
 
 def _hand(flow: Flow, palette: Palette, hand: ByHand) -> None:

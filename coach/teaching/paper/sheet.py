@@ -44,8 +44,7 @@ class PaperQuestion:
     """A question and how it stands on paper.
 
     ``then`` are the second stage's asks by the key of the first one's choice; empty where there
-    is none. ``key`` are the letters of the right answer. ``in_colour`` is whether a print in
-    greys can't ask it.
+    is none. ``key`` are the letters of the right answer.
     """
 
     number: int
@@ -54,7 +53,6 @@ class PaperQuestion:
     first: Ask
     then: Mapping[str, Ask]
     key: str
-    in_colour: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,18 +129,20 @@ class PaperDeck:
             dice.shuffle(open_now)
             for task in open_now:
                 if made < wanted:
-                    one = self._one(task, day, f"{seed}/{rounds}")
-                    if one is not None and not (grey and one.in_colour):
+                    one = self._one(task, day, f"{seed}/{rounds}", grey)
+                    if one is not None:
                         made += 1
                         yield one
             rounds += 1
 
-    def _one(self, task: DeckTask, day: int, name: str) -> PaperQuestion | None:
+    def _one(self, task: DeckTask, day: int, name: str, grey: bool) -> PaperQuestion | None:
         from drills.kinds import draw
         from drills.questions.given_colour import asks_about_given, draw_for
         from drills.questions.protocol import CannotAskError
 
         deck, kind = self.deck, self.kinds[task.kind]
+        if getattr(kind, "screen_only", False) or (grey and in_colour(kind)):
+            return None
         target = target_named(deck, task.target) if task.target else None
         hardest = hardest_on(deck, task.kind, day)
         # Easy on the first day, and two thirds of the way to the hardest on the last.
@@ -191,8 +191,12 @@ def on_paper(kind: Kind, question: Question) -> PaperQuestion | None:
         for asked, reply in zip(asks, answers, strict=True)
         for one in reply
     )
-    in_colour = kind.needs_colour and kind.unit != VALUE_UNIT
-    return PaperQuestion(0, kind, question, first, then, key, in_colour)
+    return PaperQuestion(0, kind, question, first, then, key)
+
+
+def in_colour(kind: Kind) -> bool:
+    """Whether a print in greys can't ask it."""
+    return kind.needs_colour and kind.unit != VALUE_UNIT
 
 
 def _lettered(asked: Ask) -> bool:

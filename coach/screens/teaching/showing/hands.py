@@ -36,9 +36,10 @@ def read_hands(text: str, choices: int) -> tuple[int, ...]:
 
 
 def said_words(choices: Sequence[Choice], counts: Sequence[int]) -> str:
-    """How many said what: "12 said lighter, 3 said darker." """
+    """How many said what: "12 said lighter, 3 said darker."; of what nobody said nothing."""
     pairs = zip(choices, counts, strict=True)
-    return ", ".join(f"{count} said {plain(choice.text, 60)}" for choice, count in pairs) + "."
+    said = [f"{count} said {plain(choice.text, 60)}" for choice, count in pairs if count]
+    return f"{', '.join(said)}." if said else ""
 
 
 def told(choices: Sequence[Choice], counts: Sequence[int], key: str) -> str:
