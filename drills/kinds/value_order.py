@@ -69,6 +69,10 @@ class ValueOrder(Exercise[ValueRow]):
     title = "Put in value order"
     trains = "to see value through hue and brightness, over a whole row"
     at_the_table = "Put the pencils for a drawing in a row by value before you start."
+    look_for = (
+        "Half close your eyes until the hues fade. Which is palest, which darkest? Then "
+        "compare two at a time.",
+    )
     seconds, unit, steps, chance = 25.0, "ΔL*", (12.0, 1.5), 1 / 120
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from rich.cells import set_cell_size
 from coach.design.measures import columns
 from drills.basics.days import date_text
 from scores.skill.skill_words import region_words
+from scores.today.examples import HUE_UNITS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -17,8 +18,6 @@ if TYPE_CHECKING:
     from coach.session.today_plan import Today
     from scores.today.day_plan import Item
 
-HUE_UNITS = ("wheel steps", "of the cast", "C*ab")
-"""Units of the drills whose answer is a hue: their families aren't told beforehand."""
 BAR = 10
 """Cells of a bar as long as the whole day."""
 

@@ -54,6 +54,10 @@ class DeckReady(TellsAll):
         name = f"{so_far.seed}/{so_far.number}"
         return _ask(item, self.deck, kind, self.palette, places, name)
 
+    def regions(self, kind: str) -> tuple[str, ...]:
+        """Those of its tasks."""
+        return tuple(dict.fromkeys(task.region for task in self.tasks if task.kind == kind))
+
 
 def ready_deck(
     deck: Deck, own: Palette, kinds: Mapping[str, Kind], known: tuple[DeckTask, ...] | None = None

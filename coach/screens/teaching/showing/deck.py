@@ -21,16 +21,15 @@ from coach.widgets.choices import Choices, keys_for
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import wrapped
 from coach.widgets.results import GAP, ResultRows
-from coach.widgets.scene import Scene
+from coach.widgets.scene import Scene, seen
 from drills.basics.errors import InputError
-from drills.questions.protocol import Ask, Swatch
+from drills.questions.protocol import Ask
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from drills.questions.protocol import Kind
 
-TO_SET = "to be set"
 FEW_COLOURS = "Swatches need 24-bit colour. In a browser they have it: coach serve"
 CALL_OUT = "Which pencil would you lay first, which then, and how hard?"
 MOST_ROWS = 60
@@ -341,10 +340,3 @@ class ShowDeckScreen(PreviewScreen, inherit_bindings=False):
 def prompt(asked: Ask) -> str:
     """What is asked; where it is to be built step by step, in words for a class that calls out."""
     return CALL_OUT if asked.form == "build" else asked.prompt
-
-
-def seen(asked: Ask) -> tuple[Swatch, ...]:
-    """What is looked at: the scene, and beside it the colour that a setting begins from."""
-    if asked.form == "set" and asked.start is not None:
-        return (*asked.scene, Swatch(asked.start, TO_SET))
-    return asked.scene
