@@ -131,7 +131,7 @@ class ValueOrder(Exercise[ValueRow]):
         mine = order_given(keys)
         rows = []
         for at, i in enumerate(data.order):
-            yours = "as you had it" if mine[at] == i else f"you had it {ORDINALS[mine.index(i)]}"
+            yours = "rightly placed" if mine[at] == i else f"you had it {ORDINALS[mine.index(i)]}"
             L = data.lightness[i]
             value = float(munsell_value(_greys(np.array([L])))[0])
             label = f"{ORDINALS[at]}: {LETTERS[i]}, {yours}"
@@ -204,7 +204,7 @@ def _lesson(data: ValueRow, mine: tuple[int, ...]) -> str:
         _, dark, light = max((about[d] - about[l], d, l) for d, l in beside)
         return (
             f"{LETTERS[dark]} is brighter than {LETTERS[light]}, and darker all the same: "
-            "you saw through it."
+            "bright colours look lighter."
         )
     _, dark, light = max(wrong)
     wrong_pair = f"You put {LETTERS[dark]} before {LETTERS[light]}, which is lighter."

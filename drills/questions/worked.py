@@ -62,8 +62,12 @@ def worked(kind: Kind, question: Question) -> Worked | None:
 
 
 def unmarked(reveal: Reveal) -> Reveal:
-    """A reveal without the marks of who answered: nobody did."""
-    rows = tuple(replace(row, mark="best" if "best" in row.mark else "") for row in reveal.results)
+    """A reveal without the marks of who answered, nor a row that is only theirs: nobody did."""
+    rows = tuple(
+        replace(row, mark="best" if "best" in row.mark else "")
+        for row in reveal.results
+        if row.mark != "yours"
+    )
     return replace(reveal, results=rows)
 
 

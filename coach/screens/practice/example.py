@@ -24,6 +24,17 @@ if TYPE_CHECKING:
 PAUSED = "Paused. p goes on."
 
 
+class ShownChoices(Choices, can_focus=False):
+    """Looked at, not answered: the keys are the screen's, and no order is laid out below."""
+
+    @property
+    def _tail(self) -> int:
+        return 0
+
+    def _order_words(self) -> str:
+        return ""
+
+
 class ExampleScreen(ReadingScreen[None]):
     """Over the practice screen; the session's time runs on while it is looked at."""
 
@@ -54,14 +65,12 @@ class ExampleScreen(ReadingScreen[None]):
         with VerticalScroll(id="telling", can_focus=False):
             yield Static("", id="prompt", classes="words faint", markup=False)
             yield Scene()
-            yield Choices()
+            yield ShownChoices()
             yield ResultRows()
         yield Hints()
 
     def on_mount(self) -> None:
         choices, rows, large = self.query_one(Choices), self.query_one(ResultRows), self.app.large
-        # It is looked at here, not answered: the keys are this screen's.
-        choices.can_focus = False
         choices.large = large
         self.query_one(Scene).set_class(large, "-large")
         if large:
