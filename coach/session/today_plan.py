@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from coach.session.assigned.deck_work import DeckStanding
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind
+    from drills.screen.known import ScreenKnown
     from scores.skill.model.figures import LearnerFigures
 
 
@@ -127,6 +128,7 @@ class Today:
     standings: tuple[DeckStanding, ...] = ()
     paper_due: bool = False
     away: int = 0
+    screen_known: ScreenKnown = True
 
 
 def today(
@@ -188,7 +190,8 @@ def today(
     due = sum(1 for state in mine if is_due(state, now))
     weak, new = reasons["weak"], reasons["new"]
     paper = not away and on_paper.due(record, practice_day(now))
-    return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper, away)
+    known = screen_known(settings)
+    return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper, away, known)
 
 
 def plan_rng(seed: int, turn: int = 1) -> random.Random:

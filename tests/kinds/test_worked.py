@@ -74,7 +74,7 @@ def test_layers_are_laid_one_by_one_and_the_colour_comes_nearer() -> None:
         assert laid[0] == "bare paper"
         assert laid[1:] == [f"yours, {at} laid" for at in range(1, len(laid))]
         assert "has to become" in made.steps[1].words
-            assert made.answer == made.question.facts["key"]
+        assert made.answer == made.question.facts["key"]
         assert [row.label for row in made.reveal.results] == ["the planner's way"]
 
 

@@ -22,14 +22,17 @@ BAR = 10
 """Cells of a bar as long as the whole day."""
 
 
-def figures(plan: Today, pencils: str) -> str:
-    """The day at a glance: where it begins from, and its parts with their minutes."""
+def figures(plan: Today, pencils: str, key: str = "") -> str:
+    """The day at a glance: where it begins from, and its parts with their minutes.
+
+    ``key`` is the one that measures this screen.
+    """
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
     # After weeks away nearly everything is: no figure to come back to.
     met = f"{plan.met} of {skills} skills met"
     first = f"{pencils}: {met}." if plan.away else f"{pencils}: {met}, {due}."
-    lines = [first, *assigned_lines(plan.standings)]
+    lines = [first, *assigned_lines(plan.standings), *waiting_lines(plan, key)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
@@ -44,6 +47,25 @@ def assigned_lines(standings: Sequence[DeckStanding]) -> list[str]:
 
         lines += [course_words(course) for course in courses(standings)]
     return lines
+
+
+def waits_for_screen(plan: Today) -> list[DeckStanding]:
+    """The decks of today of which some colours wait for this screen to be known."""
+    return [one for one in plan.standings if one.waiting and one.state == "to do"]
+
+
+def waiting_lines(plan: Today, key: str) -> list[str]:
+    """A line on each of them: how many colours wait, why, and what brings them."""
+    found = waits_for_screen(plan)
+    if not found:
+        return []
+    from decks.waiting import waiting_words
+
+    by_eye = plan.screen_known == "by eye"
+    return [
+        f"“{one.deck.title}”: {waiting_words(one.waiting, len(one.deck.targets), by_eye, key)}"
+        for one in found
+    ]
 
 
 def assigned_line(one: DeckStanding) -> str:
