@@ -160,6 +160,8 @@ class Kind(Protocol):
     threshold of sight, and comes back as a card to remember does. It may have an attribute
     ``at_the_table``, one thing to do on paper after practising it, in a sentence, and one
     ``look_for``, a tuple of sentences: what to look at in each stage, said to who is new to it.
+    Where many answers are good and the key is words, a method ``good_way(question)`` gives the
+    replies of one, for a question that is solved before the learner's eyes.
     """
 
     def __hash__(self) -> int: ...
