@@ -16,6 +16,7 @@ from coach.session.assigned.deck_questions import ready_deck
 from coach.this_screen.kept import Known, keep
 from decks.record_form import to_kept
 from decks.starters import starter
+from decks.targets import target_of
 from decks.tasks import DeckTask
 from decks.waiting import Waiting, waiting_for_screen, waiting_words
 from drills.kinds import all_kinds
@@ -48,7 +49,7 @@ def test_what_waits_is_what_a_better_known_screen_asks(known: ScreenKnown) -> No
 
 def test_what_no_screen_would_bring_does_not_wait_for_one() -> None:
     """A colour these pencils can't be asked about is missing, and not for the screen."""
-    bright = replace(DECK.targets[0], name="Too bright", colour="#00ff00")
+    bright = target_of("Too bright", "#00ff00")
     deck = replace(DECK, kinds=("make-the-match",), targets=(bright,))
     assert ready_deck(deck, on(False), KINDS).tasks == ()
     assert waiting_for_screen(deck, (), on(False), KINDS) == ()

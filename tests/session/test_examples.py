@@ -23,6 +23,7 @@ from scores.skill.memory import SkillState
 from scores.today.day_plan import Item
 from scores.today.examples import (
     HELD,
+    KNOWN,
     LONG_BREAK_DAYS,
     SHARE,
     SHOWN,
@@ -75,7 +76,7 @@ def marked(
 def test_a_drill_never_answered_begins_with_one_and_has_no_second() -> None:
     plan = [item("hue"), item("value", "blue"), item("hue", "blue")]
     assert marked(plan) == [0, 1]
-    assert marked(plan, state("hue:green")) == [1]
+    assert marked(plan, state("hue:green", KNOWN, KNOWN)) == [1]
 
 
 def test_a_focus_on_families_never_set_side_by_side_begins_with_one() -> None:
@@ -112,7 +113,16 @@ def test_none_is_shown_twice_on_a_day() -> None:
 def test_they_take_a_share_of_the_time_and_one_comes_at_least() -> None:
     plan = [item(f"kind-{at}") for at in range(20)]
     assert marked(plan, minutes=2) == [0]
-    assert len(marked(plan, minutes=10)) == 1 + int((SHARE * 600 - 21) // 21)
+    assert len(marked(plan, minutes=10)) == SHARE * 600 // 21
+
+
+def test_where_not_all_have_room_the_crafts_own_come_first_and_the_rest_another_day() -> None:
+    plan = [item("surround"), item("cast"), item("order-of-layers"), item("nearest-start")]
+    assert marked(plan, minutes=5) == [2, 3]
+    shown = {plan[at].kind: NOW.date() - timedelta(days=1) for at in (2, 3)}
+    answered = [state(f"{one.kind}:blue", 1, 1) for one in plan]
+    assert marked(plan, *answered, shown=shown, minutes=5) == [0, 1]
+    assert marked(plan, *[state(f"{one.kind}:blue", 2, KNOWN) for one in plan], minutes=5) == []
 
 
 @pytest.mark.parametrize("kept", [None, 7, ["hue"], {"hue": "yesterday"}, {"hue": None}])
