@@ -28,6 +28,7 @@ from coach.screens.practice.question import PracticeScreen
 from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for
 from decks.deck import Deck
+from drills.basics.days import practice_day
 from drills.colour.spaces import screen_rgb
 from drills.hand.patch import Patch
 from drills.kinds import all_kinds
@@ -118,7 +119,7 @@ def new_desk(
 
 def without_examples(record: Record, day: datetime = MORNING) -> None:
     """Have the examples of all drills shown already on a day."""
-    record.set_setting(SHOWN, dict.fromkeys(KINDS, day.date().isoformat()))
+    record.set_setting(SHOWN, dict.fromkeys(KINDS, practice_day(day).isoformat()))
 
 
 def table(
