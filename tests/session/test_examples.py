@@ -243,9 +243,12 @@ def test_what_follows_a_match_gone_wrong_has_no_example(record: Record) -> None:
 
 
 def test_reading_an_example_is_not_reading_a_reveal(record: Record) -> None:
-    for number in range(1, FEWEST_GAPS + 9):
-        facts = {EXAMPLE: 40.0} if number % 2 else {}
-        at = NOW + timedelta(seconds=number * 30 + (number + 1) // 2 * 40)
+    # Three in four come after an example of 40 seconds.
+    late = 0
+    for number in range(1, 4 * FEWEST_GAPS + 5):
+        late += 40 if number % 4 else 0
+        at = NOW + timedelta(seconds=number * 30 + late)
+        facts = {EXAMPLE: 40.0} if number % 4 else {}
         record.save(answer(number, facts=facts, at_utc=at, response_s=20.0))
     assert reading_seconds(record) == 10.0
 
