@@ -4,6 +4,7 @@ thrown away after.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
@@ -56,7 +57,28 @@ def _state(pencils: PencilSet, depth: ColourDepth, folder: Path) -> AppState:
     record = Record.open(folder / "preview.db")
     app_state = AppState(record, depth, notice=NOTICE, only_assigned=True)
     app_state.use(pencils)
+    _look_at_own_screen(app_state)
     return app_state
+
+
+def _look_at_own_screen(app_state: AppState) -> None:
+    """What is known of the teacher's screen counts for a preview too."""
+    from coach.home import record_path
+    from coach.this_screen.kept import SETTING
+    from drills.basics.errors import InputError
+    from scores.record.record import NotSavedError, Record
+
+    if not record_path().exists():
+        return
+    with suppress(InputError, NotSavedError):
+        own = Record.open(record_path())
+        try:
+            known = own.setting(SETTING)
+        finally:
+            own.close()
+        if known is not None:
+            app_state.record.set_setting(SETTING, known)
+            app_state.see_by()
 
 
 def open_preview(deck: Deck, pencils: PencilSet, depth: ColourDepth) -> None:

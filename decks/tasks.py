@@ -71,7 +71,7 @@ def work_out_tasks(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> t
     mine = [name for name in deck.kinds if name in kinds]
     pairs = [(name, region) for name in mine for region in _regions(kinds[name], palette)]
     tasks = tasks_of(deck, pairs, able)
-    return tuple(task for task in tasks if not task.target or _can_ask(deck, task, palette, kinds))
+    return tuple(task for task in tasks if not task.target or can_ask(deck, task, palette, kinds))
 
 
 def target_named(deck: Deck, name: str) -> Target | None:
@@ -86,7 +86,8 @@ def _regions(kind: Kind, palette: Palette) -> tuple[str, ...]:
     return known[kind]
 
 
-def _can_ask(deck: Deck, task: DeckTask, palette: Palette, kinds: Mapping[str, Kind]) -> bool:
+def can_ask(deck: Deck, task: DeckTask, palette: Palette, kinds: Mapping[str, Kind]) -> bool:
+    """Whether a drill has a question about a deck's target colour."""
     from drills.questions.given_colour import asks_about_given, draw_for
     from drills.questions.protocol import CannotAskError
 

@@ -28,6 +28,7 @@ from coach.screens.practice.question import PracticeScreen
 from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for
 from decks.deck import Deck
+from drills.basics.days import practice_day
 from drills.colour.spaces import screen_rgb
 from drills.hand.patch import Patch
 from drills.kinds import all_kinds
@@ -36,6 +37,7 @@ from drills.pencils.sets import demo_set
 from drills.questions.protocol import Ask, Lab, Reveal, Swatch
 from drills.screen.known import ScreenKnown
 from scores.record.record import Record
+from scores.today.examples import SHOWN
 from scores.today.offers import Offers
 
 MORNING = datetime(2026, 3, 2, 9, 0, tzinfo=UTC)
@@ -115,6 +117,11 @@ def new_desk(
     return AppState(record, depth, lambda: MORNING, timer or Hands(), seeds, notice)
 
 
+def without_examples(record: Record, day: datetime = MORNING) -> None:
+    """Have the examples of all drills shown already on a day."""
+    record.set_setting(SHOWN, dict.fromkeys(KINDS, practice_day(day).isoformat()))
+
+
 def table(
     folder: Path,
     *kinds: str,
@@ -124,13 +131,19 @@ def table(
     seed: int = 1,
     minutes: float = 10,
     notice: str = "",
+    examples: bool = False,
 ) -> TableApp:
-    """The app of someone whose pencils are chosen and ready; only ``kinds`` (else all) are on."""
+    """The app of someone whose pencils are chosen and ready; only ``kinds`` (else all) are on.
+
+    Unless with ``examples``, those of all drills were shown earlier that day.
+    """
     app_state = new_desk(folder, depth, timer, seed, notice)
     chosen = pencils or demo_set()
     app_state.use(chosen)
     app_state.keep(ready_once(chosen))
     app_state.record.set_setting("minutes", minutes)
+    if not examples:
+        without_examples(app_state.record)
     app_state.record.set_setting(
         "kinds_off", [kind for kind in KINDS if kinds and kind not in kinds]
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING, Protocol
 
 from scores.record.attempt import Attempt
@@ -44,6 +44,7 @@ class SoFar:
     ``asked`` counts them by skill; ``refused`` are the learner's own skills that these
     pencils refused; ``seconds_left`` may be 0, never less. ``step`` is the step at which
     the learner's model asks a skill of a kind, to be right a given proportion of the time.
+    ``examples`` is the day of each drill's latest example.
     """
 
     seed: int
@@ -55,6 +56,7 @@ class SoFar:
     kinds: Sequence[str] = ()
     asked: Mapping[str, int] = field(default_factory=dict)
     refused: frozenset[str] = frozenset()
+    examples: Mapping[str, date] = field(default_factory=dict)
 
 
 class Source(Protocol):
@@ -80,6 +82,10 @@ class Source(Protocol):
         """Keep what must be kept beside the first answer. Raises NotSavedError."""
         ...
 
+    def regions(self, kind: str) -> tuple[str, ...]:
+        """The regions in which it may ask a kind; none where it shows no examples."""
+        ...
+
 
 class TellsAll:
     """What is the same in each source that tells all of an answer and keeps nothing else."""
@@ -95,6 +101,10 @@ class TellsAll:
 
     def keep(self) -> None:
         """Nothing: an answer is all there is to keep."""
+
+    def regions(self, kind: str) -> tuple[str, ...]:
+        """None."""
+        return ()
 
 
 def _none(_: SoFar) -> tuple[Item, ...]:

@@ -15,6 +15,7 @@ from scores.record.queries import reading_seconds
 from scores.record.record import Record
 from scores.skill.skill_words import region_words
 from scores.today.day_plan import OWN, Aims, Item, aims_of, minutes_of, plan_session, too_slow
+from scores.today.examples import with_examples
 from scores.today.offers import Offers
 from scores.today.shares import SURE
 from scores.today.wishes import Wish, wish_of, wishes_in
@@ -61,7 +62,9 @@ class OwnSkills(TellsAll):
         if right or item.part != "match":
             return ()
         why = f"{region_words(item.region)} again: this step of the match went wrong"
-        return (replace(item, part="mixed", why=why, reason="practice"),) * AGAIN
+        alone = item.seconds - item.example_s
+        again = replace(item, part="mixed", why=why, reason="practice", seconds=alone, example_s=0)
+        return (again,) * AGAIN
 
     def help(self, item: Item, so_far: SoFar) -> str:
         """Help where a step of the match is new."""
@@ -82,7 +85,15 @@ class OwnSkills(TellsAll):
             aims=self.aims,
             reveal_s=self.reveal_s,
         )
+        plan = with_examples(
+            *(plan, so_far.skills, so_far.examples, so_far.now),
+            *(so_far.seconds_left / 60.0, self.reveal_s),
+        )
         return tuple(replace(item, aim=SURE) for item in plan) if self.sure else plan
+
+    def regions(self, kind: str) -> tuple[str, ...]:
+        """Those in which a kind can be asked."""
+        return tuple(region for name, region in self.offers.pairs if name == kind)
 
 
 def daily(

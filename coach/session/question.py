@@ -1,15 +1,20 @@
-"""One question for one skill, at the step where its learner stands."""
+"""One question for one skill, at the step where its learner stands; its answer as it is kept."""
 
 from __future__ import annotations
 
 import random
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from drills.basics.days import zone_name
+from drills.basics.json_values import JSON
+from scores.record.attempt import Attempt, attempt_id
 from scores.skill.difficulty import level, step_at
+from scores.skill.outcome import WITH_HELP
 
 if TYPE_CHECKING:
     from drills.layering.palette import Palette
-    from drills.questions.protocol import Kind, Lab, Question
+    from drills.questions.protocol import Answers, Grade, Kind, Lab, Question
 
 ASIDE = 0.12
 """Share of a kind's range by which an easier or a harder question is tried instead."""
@@ -49,3 +54,36 @@ def ask_for(kind: Kind, palette: Palette, region: str, step: float, name: str) -
         except CannotAskError:
             continue
     return None
+
+
+def attempt_of(
+    session: str, number: int, question: Question, kind: Kind, answers: Answers, grade: Grade,
+    *, facts: dict[str, JSON], helped: bool, pencils: str, response_s: float, now: datetime,
+    deck: str,
+) -> Attempt:  # fmt: skip
+    """An answer as the record keeps it. ``now`` is an aware local time."""
+    return Attempt(
+        id=attempt_id(session, number),
+        session=session,
+        number=number,
+        kind=question.kind,
+        kind_version=question.version,
+        region=question.region,
+        seed=question.seed,
+        step=question.step,
+        steps=kind.steps,
+        chance=WITH_HELP if helped else kind.chance,
+        pencils=pencils,
+        target=None if question.target is None else list(question.target),
+        facts=facts,
+        answers=answers,
+        score=grade.score,
+        right=grade.right,
+        error=grade.error,
+        unit=grade.unit,
+        verdict=grade.verdict,
+        response_s=response_s,
+        at_utc=now.astimezone(UTC),
+        zone=zone_name(now),
+        deck=deck,
+    )

@@ -74,6 +74,10 @@ class HeldOut:
         """Keep the bank. Raises NotSavedError."""
         keep_bank(self._record, self._bank)
 
+    def regions(self, kind: str) -> tuple[str, ...]:
+        """None: nothing is shown before what is held out."""
+        return ()
+
 
 def retest(record: Record, palette: Palette, due: Due) -> Feed:
     """The re-test that ``scores.progress.retest.due_retest`` found due.

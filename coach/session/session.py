@@ -13,25 +13,29 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from coach.session.ahead import Ahead
+from coach.session.examples.beforehand import Beforehand, beforehand
+from coach.session.examples.solved import keep_shown
 from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.helping import NO_MEASURE, facts_kept, help_words
+from coach.session.question import attempt_of
 from coach.session.stopwatch import Stopwatch
 from coach.session.summary import Summary, by_drill, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
-from drills.basics.days import practice_day, zone_name
+from drills.basics.days import practice_day
 from scores.learner.overlay import skills_told
 from scores.progress.reveal_line import measure_line
 from scores.progress.sureness import SURE
-from scores.record.attempt import Attempt, attempt_id
+from scores.record.attempt import attempt_id
 from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance
-from scores.skill.outcome import WITH_HELP
 from scores.today.day_plan import OWN, Item, aims_of
+from scores.today.examples import SHOWN, days_shown
 from scores.today.upcoming import next_item, with_room_for_the_match
 
 if TYPE_CHECKING:
-    from drills.questions.protocol import Answers, Grade, Kind, Question
+    from drills.questions.protocol import Answers, Kind, Question
+    from drills.questions.worked import Worked
     from scores.learner.eye import EyeModel
 
 
@@ -75,7 +79,7 @@ class Session:
         self._current: tuple[Item, Question] | None = None
         self._shown_at = 0.0
         self._ahead: Ahead | None = None
-        self._help = ""
+        self._before = Beforehand()
         self._last: tuple[Question, Outcome] | None = None
         self._kinds_asked: list[str] = []
         self._asked: Counter[str] = Counter()
@@ -160,9 +164,25 @@ class Session:
                 question, self.kinds[item.kind], self.feed.sources[item.source].tells
             )
             self._shown_at = self.elapsed
-            said = getattr(kind, "look_for", ())
-            self._help = self.feed.help(item, so_far) if said else ""
+            self._before = beforehand(self.feed, item, self.kinds[item.kind], question, so_far)
         return self._current[1]
+
+    @property
+    def solved(self) -> Worked | None:
+        """The example that goes before the present question and was not looked at yet."""
+        return None if self._current is None else self._before.solved
+
+    def example_over(self) -> None:
+        """The example was looked at, or passed over: its time is the session's, no answer's."""
+        if self.solved is not None and self._current is not None:
+            keep_shown(self.record, self._current[0].kind, practice_day(self._clock()))
+            self._before.solved, now = None, self.elapsed
+            self._before.looked_s, self._shown_at = now - self._shown_at, now
+
+    @property
+    def begun(self) -> Answers:
+        """The first replies to the present question, where these are done for the learner."""
+        return () if self._current is None else self._before.done.replies
 
     def _so_far(self, skills: Mapping[str, SkillState]) -> SoFar:
         return SoFar(
@@ -177,6 +197,7 @@ class Session:
             kinds=self._kinds_asked,
             asked=self._asked,
             refused=frozenset(subject[1] for subject in self._refused if subject[0] == OWN),
+            examples=days_shown(self.record.setting(SHOWN)),
         )
 
     def _day(self) -> int:
@@ -215,8 +236,9 @@ class Session:
         """What help is said after so many replies to the present question; "" where none is."""
         if self._current is None:
             return ""
-        question = self._current[1]
-        return help_words(self.kinds[question.kind], question, replies, self._help)
+        return help_words(
+            self.kinds[self._current[1].kind], replies, self._before.help, self._before.done
+        )
 
     # -- answering ---------------------------------------------------------------------
 
@@ -242,13 +264,23 @@ class Session:
         kind = self.kinds[question.kind]
         grade, reveal = self._ahead.told(answers)
         source = self.feed.sources[self._current[0].source]
-        attempt = self._attempt(question, kind, answers, grade, max(0.0, response_s), sure)
+        attempt = attempt_of(
+            *(self.id, self._number, question, kind, answers, grade),
+            facts=facts_kept(
+                question, self._before.help, sure if self.asks_sure else None, self._before.looked_s
+            ),
+            helped=bool(self._before.help),
+            pencils=source.palette.set.fingerprint,
+            response_s=max(0.0, response_s),
+            now=self._clock(),
+            deck=self._current[0].source,
+        )
         skill = attempt.skill
         self.unsaved.add(attempt)
         trouble = self.retry_save()
         if trouble:
             # The step still follows the learner; saving works it out again in earnest.
-            good = grade.right and not self._help
+            good = grade.right and not self._before.help
             before = self._skills.get(skill)
             self._skills[skill] = advance(before, attempt, "held" if good else "shaky")
         self._answered[skill] += 1
@@ -258,10 +290,10 @@ class Session:
         else:
             self._silent.add(skill)
         state, saved = self._told({skill: self._skills[skill]})[skill], not trouble
-        self._helped += bool(self._help)
+        self._helped += bool(self._before.help)
         measure = (
             NO_MEASURE
-            if self._help
+            if self._before.help
             else measure_line(state.threshold, kind.title, kind.unit, attempt.region)
         )
         outcome = source.told(
@@ -271,38 +303,6 @@ class Session:
         self._last = (question, outcome)
         self._current = None
         return outcome
-
-    def _attempt(
-        self, question: Question, kind: Kind, answers: Answers, grade: Grade, response_s: float,
-        sure: bool,
-    ) -> Attempt:  # fmt: skip
-        assert self._current is not None
-        now, source = self._clock(), self._current[0].source
-        return Attempt(
-            id=attempt_id(self.id, self._number),
-            session=self.id,
-            number=self._number,
-            kind=question.kind,
-            kind_version=question.version,
-            region=question.region,
-            seed=question.seed,
-            step=question.step,
-            steps=kind.steps,
-            chance=WITH_HELP if self._help else kind.chance,
-            pencils=self.feed.sources[source].palette.set.fingerprint,
-            target=None if question.target is None else list(question.target),
-            facts=facts_kept(question, self._help, sure if self.asks_sure else None),
-            answers=answers,
-            score=grade.score,
-            right=grade.right,
-            error=grade.error,
-            unit=grade.unit,
-            verdict=grade.verdict,
-            response_s=response_s,
-            at_utc=now.astimezone(UTC),
-            zone=zone_name(now),
-            deck=source,
-        )
 
     def retry_save(self) -> str:
         """Save what waits, oldest first; why it still can't be, or nothing when all is saved."""

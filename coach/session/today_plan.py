@@ -23,7 +23,14 @@ from scores.record.queries import reading_seconds, session_seconds
 from scores.record.record import Record
 from scores.skill.memory import is_due
 from scores.today.back import days_away, minutes_back
-from scores.today.day_plan import Item, aims_of, minutes_of, minutes_to_plan, plan_day
+from scores.today.day_plan import (
+    Item,
+    aims_of,
+    minutes_of,
+    minutes_to_plan,
+    plan_day,
+)
+from scores.today.examples import SHOWN, days_shown, with_examples
 from scores.today.offers import KindFacts, Offers, offers_in
 from scores.today.wishes import wishes_in
 
@@ -31,6 +38,7 @@ if TYPE_CHECKING:
     from coach.session.assigned.deck_work import DeckStanding
     from drills.layering.palette import Palette
     from drills.questions.protocol import Kind
+    from drills.screen.known import ScreenKnown
     from scores.skill.model.figures import LearnerFigures
 
 
@@ -120,6 +128,7 @@ class Today:
     standings: tuple[DeckStanding, ...] = ()
     paper_due: bool = False
     away: int = 0
+    screen_known: ScreenKnown = True
 
 
 def today(
@@ -149,26 +158,40 @@ def today(
     standings: tuple[DeckStanding, ...] = ()
     away = days_away(skills, now)
     times, reveal_s = record.kind_times(), reading_seconds(record)
-    rng = plan_rng(seed)
+    planned, shown = minutes, days_shown(settings.get(SHOWN))
     if decks_kept(record):
         from coach.session.assigned.deck_work import plan_with_decks, standing
 
         standings = standing(record, fingerprint, kinds_stamp(), now)
         withheld = names_in(settings.get("skills_off"))
-        plan = plan_with_decks(
-            skills, offers, times, now, minutes, rng, standings, withheld, aims, reveal_s
-        )
+
+        def plan_in(some: float) -> tuple[Item, ...]:
+            rest = standings, withheld, aims, reveal_s
+            return plan_with_decks(skills, offers, times, now, some, plan_rng(seed), *rest)
     else:
         planned = minutes_to_plan(minutes, session_seconds(record))
         wished = {wish.region for wish in wishes_in(settings)}
-        plan = plan_day(skills, offers, times, now, planned, rng, aims, reveal_s, wished)
         minutes = minutes_back(minutes) if away else minutes
+
+        def plan_in(some: float) -> tuple[Item, ...]:
+            rest = aims, reveal_s, wished
+            return plan_day(skills, offers, times, now, some, plan_rng(seed), *rest)
+
+    def marked(items: tuple[Item, ...]) -> tuple[Item, ...]:
+        return with_examples(items, skills, shown, now, planned, reveal_s)
+
+    plan = marked(plan_in(planned))
+    taken = sum(item.example_s for item in plan)
+    if taken:
+        # What examples take is taken from the questions.
+        plan = marked(plan_in(planned - taken / 60.0))
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))
     weak, new = reasons["weak"], reasons["new"]
     paper = not away and on_paper.due(record, practice_day(now))
-    return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper, away)
+    known = screen_known(settings)
+    return Today(plan, offers, minutes, due, weak, new, len(mine), standings, paper, away, known)
 
 
 def plan_rng(seed: int, turn: int = 1) -> random.Random:

@@ -10,9 +10,10 @@ from textual.widget import Widget
 
 from coach.design.measures import SWATCH_CELLS, size_class
 from coach.widgets.paint import swatch_row, text
-from drills.questions.protocol import Swatch
+from drills.questions.protocol import Ask, Swatch
 
 GAP = 4
+TO_SET = "to be set"
 WIDEST_LARGE = 80
 
 
@@ -66,3 +67,10 @@ class Scene(Widget):
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return 8
+
+
+def seen(asked: Ask) -> tuple[Swatch, ...]:
+    """What is looked at: the scene, and beside it the colour that a setting begins from."""
+    if asked.form == "set" and asked.start is not None:
+        return (*asked.scene, Swatch(asked.start, TO_SET))
+    return asked.scene

@@ -53,6 +53,10 @@ class BrighterOrDuller(LaidBeside[OneHuePair]):
         "Lay a scrap of your brightest pencil beside a colour: what looked "
         "bright alone is often dull."
     )
+    look_for = (
+        "Ask of each how much grey is in it, as if both were as light. More grey is duller, light "
+        "or dark.",
+    )
     seconds, unit, steps = 7.0, "ΔC*", (25.0, 2.0)
     words, near, none = ("brighter", "duller"), 6.0, "no screen shows it"
     prompt = (

@@ -64,6 +64,7 @@ class EvenlyBetween(Exercise[Between]):
     at_the_table = (
         "To bridge two colours, lay the one between as a swatch and look from both sides."
     )
+    look_for = ("Ask of each which end it is nearer to. The even one is nearer to neither.",)
     seconds, unit, steps, chance = 12.0, "wheel steps", (0.75, 0.12), 1 / OFFERED
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

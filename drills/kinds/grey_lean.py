@@ -93,6 +93,11 @@ class GreyLean(Exercise[LeaningGrey]):
     at_the_table = (
         "Hold a grey beside white paper and see which way it leans, before you shade with it."
     )
+    look_for = (
+        "Think of a neutral grey as light as this one. Does this look redder or yellower than that "
+        "(warm), or bluer, greener or more violet (cool)?",
+        "Which of these would you have to take out to make it neutral?",
+    )
     seconds, unit, steps, chance = 10.0, "C*ab", (MOST_C, LEAST_C), 1 / len(HUES)
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

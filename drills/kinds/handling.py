@@ -89,6 +89,7 @@ class Handling(Exercise[BankQuestion]):
     title = "Handling"
     trains = "to know what the hand, the paper and the label ask for"
     at_the_table = "Lay the first layers lightly: the tooth you keep lets the later ones in."
+    look_for = ("Go through what each would do on the paper, and where it would go wrong.",)
     needs_colour = False
     seconds, unit, steps, chance = 18.0, "", (1.0, 1.0), 0.25
     of_the_eye = False

@@ -72,6 +72,10 @@ class HoldInMind(Exercise[SeenAndNear]):
     title = "Hold it in mind"
     trains = "to carry a colour from the subject to the paper"
     at_the_table = "Say a colour's family, value and dullness before you look down at the paper."
+    look_for = (
+        "Name it as you look: its family and its lean, light or dark, bright or dull.",
+        "Say the names again. Leave out what is brighter, lighter or of another hue than you said.",
+    )
     seconds, unit, steps, chance = 13.0, "ΔE00", (14.0, 1.5), 0.25
     screen_only = True
 

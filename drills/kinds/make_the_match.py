@@ -12,6 +12,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import cast
 
 import numpy as np
 
@@ -29,7 +30,16 @@ from drills.planning.rules import broken_rules
 from drills.questions.draw import VISIBLE_STEP, FloatArray, as_lab, as_shown, askable, shown_pool
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
-from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.protocol import (
+    Answers,
+    Ask,
+    CannotAskError,
+    Grade,
+    Lab,
+    Question,
+    Reveal,
+    Swatch,
+)
 from drills.questions.results import (
     MODEL_LIMITS,
     added_miss,
@@ -163,6 +173,12 @@ class MakeTheMatch(Exercise[ColourToMatch]):
     def next_ask(self, data: ColourToMatch, keys: Keys) -> Ask | None:
         moves, held = _played(data, keys)
         return None if keys[-1] == DONE and held is None else _ask(data, moves, held)
+
+    def good_way(self, question: Question) -> Answers:
+        """The planner's way, reply by reply."""
+        data = cast(ColourToMatch, question.data)
+        laid = [key for m in data.best for key in (str(m.pencil), pressure_word(m.pressure))]
+        return tuple((key,) for key in (*laid, DONE))
 
     def graded(self, data: ColourToMatch, keys: Keys) -> Grade:
         moves, _ = _played(data, keys)

@@ -89,6 +89,10 @@ class SurroundLies(Exercise[TwoGrounds]):
     title = "The surround lies"
     trains = "to judge value whatever ground a colour lies on"
     at_the_table = "Look at a colour through a hole in grey paper: what lies round it changes it."
+    look_for = (
+        "Leave the grounds aside and look from middle to middle. A dark ground makes a colour look "
+        "lighter, a light one darker.",
+    )
     seconds, unit, steps, chance = 8.0, "ΔL*", (12.0, 1.0), 1 / 3
 
     def regions(self, palette: Palette) -> tuple[str, ...]:

@@ -98,6 +98,10 @@ class ThroughTheCast(Exercise[InTheCast]):
     title = "See through the cast"
     trains = "to find a thing's own colour when the light is tinted"
     at_the_table = "See what colour the light is, before you trust a colour under it."
+    look_for = (
+        "Look at the white paper first: which way does the light push it? Take as much away from "
+        "the colour.",
+    )
     seconds, unit, steps, chance = 14.0, "of the cast", (0.85, 0.1), 1 / OFFERED
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

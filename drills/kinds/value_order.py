@@ -69,6 +69,10 @@ class ValueOrder(Exercise[ValueRow]):
     title = "Put in value order"
     trains = "to see value through hue and brightness, over a whole row"
     at_the_table = "Put the pencils for a drawing in a row by value before you start."
+    look_for = (
+        "Half close your eyes until the hues fade. Which is palest, which darkest? Then "
+        "compare two at a time.",
+    )
     seconds, unit, steps, chance = 25.0, "ΔL*", (12.0, 1.5), 1 / 120
 
     def regions(self, palette: Palette) -> tuple[str, ...]:
@@ -127,7 +131,7 @@ class ValueOrder(Exercise[ValueRow]):
         mine = order_given(keys)
         rows = []
         for at, i in enumerate(data.order):
-            yours = "as you had it" if mine[at] == i else f"you had it {ORDINALS[mine.index(i)]}"
+            yours = "rightly placed" if mine[at] == i else f"you had it {ORDINALS[mine.index(i)]}"
             L = data.lightness[i]
             value = float(munsell_value(_greys(np.array([L])))[0])
             label = f"{ORDINALS[at]}: {LETTERS[i]}, {yours}"
@@ -200,7 +204,7 @@ def _lesson(data: ValueRow, mine: tuple[int, ...]) -> str:
         _, dark, light = max((about[d] - about[l], d, l) for d, l in beside)
         return (
             f"{LETTERS[dark]} is brighter than {LETTERS[light]}, and darker all the same: "
-            "you saw through it."
+            "bright colours look lighter."
         )
     _, dark, light = max(wrong)
     wrong_pair = f"You put {LETTERS[dark]} before {LETTERS[light]}, which is lighter."

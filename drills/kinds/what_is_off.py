@@ -92,6 +92,9 @@ class WhatIsOff(Exercise[NearlyMade]):
     title = "What is off?"
     trains = "to see what a nearly made colour still wants"
     at_the_table = "Compare value first, then dullness, then hue, and mend what is off most."
+    look_for = (
+        "Look at one thing at a time: value, then bright or dull, then hue. Which is farthest off?",
+    )
     seconds, unit, steps, chance = 15.0, "ΔE00", (12.0, 1.0), 1 / 6
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

@@ -162,6 +162,8 @@ class Kind(Protocol):
     ``look_for``, a tuple of sentences: what to look at in each stage, said to who is new to it.
     Where an attribute ``screen_only`` is True none of its questions can stand on paper, and for
     a worksheet none is drawn.
+    Where many answers are good and the key is words, a method ``good_way(question)`` gives the
+    replies of one, for a question that is solved before the learner's eyes.
     """
 
     def __hash__(self) -> int: ...

@@ -99,7 +99,7 @@ class SettingExercise(Exercise[T]):
         need = "the same to the eye"
         if off >= SEEN_FROM:
             need = f"has to become {describe_difference(lab, data.target)}"
-        rows = [result("what you set", need, lab, mine=True, best=right)]
+        rows = [result("as set", need, lab, mine=True, best=right)]
         if not right:
             rows.append(result("what was wanted", self.wanted_words(data), data.target, best=True))
         return Reveal(self.because(data), tuple(rows), Swatch(data.target), self.limits)

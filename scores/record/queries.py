@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 USUAL_READING_S = 6.0
 """Seconds a learner reads a reveal, until it is known (our estimate)."""
 GAPS, FEWEST_GAPS, LONGEST_READING_S = 120, 8, 90.0
+EXAMPLE = "example"
+"""The key in an answer's facts for the seconds that a solved example before it was looked at."""
 MOST_QUESTIONS = 80
 """Questions of a session, about, at most."""
 
@@ -82,17 +84,19 @@ def latest_paper_day(record: Record) -> date | None:
 def reading_seconds(record: Record) -> float:
     """The learner's own median seconds from an answer to the next question.
 
-    From the latest ``GAPS`` answers; ``USUAL_READING_S`` until there are a few.
+    From the latest ``GAPS`` answers; ``USUAL_READING_S`` until there are a few. An example looked
+    at in between is no reading of a reveal.
     """
     rows = record._rows(
-        "SELECT session, number, at_utc, response_s FROM attempts"
+        f"SELECT session, number, at_utc, response_s, instr(facts, '\"{EXAMPLE}\":')"
+        " FROM attempts JOIN attempt_facts USING (seq)"
         # What was typed of a worksheet came all at once.
         " WHERE NOT (deck = ? AND kind != 'on_paper') ORDER BY seq DESC LIMIT ?",
         (PAPER, GAPS),
     )
     gaps = []
-    for (session, number, at, took), (before, earlier, then, _) in pairwise(rows):
-        if session == before and number == earlier + 1:
+    for (session, number, at, took, example), (before, earlier, then, _, _) in pairwise(rows):
+        if session == before and number == earlier + 1 and not example:
             gap = (from_utc_text(at) - from_utc_text(then)).total_seconds() - took
             # Longer, the learner went away; shorter, a clock was put right.
             if 0.0 <= gap <= LONGEST_READING_S:

@@ -45,7 +45,8 @@ class Item:
 
     ``source`` names what asks it, as the record keeps it: the learner's own skills
     (``OWN``), a deck by its fingerprint, a re-test. ``part`` is its part of the day's arc,
-    ``aim`` the proportion right it is asked for.
+    ``aim`` the proportion right it is asked for. ``example_s`` are the seconds, of those, for a
+    solved one before it (``scores.today.examples``); 0 where there is none.
     """
 
     skill: str
@@ -57,6 +58,7 @@ class Item:
     source: str = OWN
     part: Part = ""
     aim: float = USUAL
+    example_s: float = 0.0
 
     @property
     def subject(self) -> tuple[str, ...]:

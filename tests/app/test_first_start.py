@@ -13,6 +13,7 @@ from coach.app_state import AppState
 from coach.screens.first_start.pencil_file import PencilFileScreen
 from coach.screens.first_start.screen_check import GREYS, EyesScreen
 from coach.screens.first_start.welcome import WelcomeScreen
+from coach.screens.practice.example import ExampleScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.screens.practice.today import TodayScreen
 from drills.pencils.sets import demo_set, pocket_set
@@ -43,13 +44,16 @@ def _pencils_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 async def until_asked(pilot: Pilot[None], app: CoachApp) -> None:
-    """Wait for the pencils to be made ready (a thread's work) and the question they give."""
+    """Wait for the pencils to be made ready (a thread's work), pass over the example that they
+    give, and wait for the question."""
+    await until(pilot, lambda: isinstance(app.screen, ExampleScreen))
+    await pilot.press("escape")
     await until(pilot, lambda: isinstance(app.screen, PracticeScreen))
     await until(pilot, lambda: practice(app).question is not None)
 
 
 @pytest.mark.parametrize("keys", [("1", "enter"), ("enter", "enter"), ("2", "enter")])
-async def test_from_the_start_to_the_first_question_in_two_keys(
+async def test_from_the_start_to_the_first_example_in_two_keys(
     tmp_path: Path, keys: tuple[str, ...]
 ) -> None:
     app_state = new_desk(tmp_path)
@@ -65,7 +69,7 @@ async def test_from_the_start_to_the_first_question_in_two_keys(
         assert asked_now(app).prompt.split()[0] in shown(app)
         assert not app_state.newcomer
         assert app_state.pencils_name == (pocket_set() if keys[0] == "2" else demo_set()).name
-        # The third key answers.
+        # The third passed over the example, the fourth answers.
         await answer(pilot)
         assert len(kept(tmp_path)) == 1
     assert not AppState(Record.open(tmp_path / "record.db"), TRUE_COLOUR).newcomer
@@ -76,7 +80,7 @@ async def test_the_first_start_by_mouse(tmp_path: Path) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.click(offset=place_of(app, "2  the pocket set"))
         await pilot.pause()
-        await pilot.click(offset=place_of(app, "Enter the first question"))
+        await pilot.click(offset=place_of(app, "Enter begin"))
         await until_asked(pilot, app)
         assert app.app_state.pencils_name == pocket_set().name
 

@@ -16,7 +16,16 @@ from coach.screens.teaching.answer import AnswerScreen
 from coach.this_screen.kept import Known, keep, look_at
 from drills.pencils.sets import demo_set
 from scores.record.record import NotSavedError
-from tests.pilots import TableApp, new_desk, practice, ready_once, shown, table, until
+from tests.pilots import (
+    TableApp,
+    new_desk,
+    practice,
+    ready_once,
+    shown,
+    table,
+    until,
+    without_examples,
+)
 
 
 class LateApp(CoachApp):
@@ -33,6 +42,7 @@ class LateApp(CoachApp):
 def late(folder: Path) -> LateApp:
     state = new_desk(folder)
     state.use(demo_set())
+    without_examples(state.record)
     return LateApp(state)
 
 

@@ -54,7 +54,7 @@ async def answer_some(pilot: Pilot[None]) -> None:
     """A first session, left after a few answers: the next day is a whole one."""
     await pilot.press("enter")
     await pilot.pause()
-    for _ in range(5):
+    for _ in range(9):
         await answer(pilot)
         await pilot.press("enter")
         await pilot.pause()

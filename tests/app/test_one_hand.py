@@ -15,6 +15,7 @@ from coach.screens.giving.give import GiveScreen
 from coach.screens.help import HelpScreen
 from coach.screens.plan import PlanScreen
 from coach.screens.practice.closing import ClosingScreen
+from coach.screens.practice.example import ExampleScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.screens.practice.today import TodayScreen
 from coach.screens.progress import ProgressScreen
@@ -69,7 +70,8 @@ async def test_a_day_from_the_first_start_to_progress(
         do = walk.do
         assert isinstance(app.screen, WelcomeScreen)
         await do("2  the pocket set", "2", EyesScreen)
-        await do("Enter the first question", "enter", PracticeScreen)
+        await do("Enter begin", "enter", ExampleScreen)
+        await do("Esc skip it", "escape", PracticeScreen)
         await until(pilot, lambda: practice(app).question is not None)
         await pilot.pause()
         for number in (1, 2):
@@ -78,7 +80,9 @@ async def test_a_day_from_the_first_start_to_progress(
             assert outcome is not None
             assert outcome.grade.verdict.split(".")[0] in shown(app)
             assert len(kept(tmp_path)) == number
-            await do("Enter next", "enter", PracticeScreen)
+            # Each of the first questions is of a drill never met.
+            await do("Enter next", "enter", ExampleScreen)
+            await do("Esc skip it", "escape", PracticeScreen)
             assert practice(app).outcome is None
         await do("? help", "question_mark", HelpScreen)
         await do("Esc back", "escape", PracticeScreen)

@@ -36,11 +36,12 @@ from tests.classes import STUDENTS, attempts, class_of, results_file
 from tests.contact_sheet.class_made import by_family
 from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
+from tests.contact_sheet.examples import example_of, first_example, kinds_shown
 from tests.contact_sheet.large_lists import large_lists
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.first_question import first_question
 from tests.photos.made import filed, quarters
-from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until
+from tests.pilots import TRUE_COLOUR, TableApp, answer, ready_once, shown, until, without_examples
 
 WEEKS = 5
 NOW = FIRST_DAY + timedelta(weeks=WEEKS)
@@ -59,6 +60,7 @@ def furnish(home: Path, weeks: int = WEEKS) -> Path:
     # Not a first day back, which has a state of its own.
     lately = NOW - timedelta(days=2)
     record.save(answered(1, session="lately", kind="lighter-or-darker", at_utc=lately))
+    without_examples(record, NOW)
     light, firm = BoxSaid("light", (70.0, 20.0, 10.0)), BoxSaid("firm", (50.0, 40.0, 20.0))
     spoilt = SlotSaid("M02 Oilskin Row", (light, BoxSaid("firm", None, "glare on it")))
     read = SheetSaid("ABC234", "pencils", "Pocket", (SlotSaid("M01", (light, firm)), spoilt))
@@ -287,6 +289,10 @@ async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]
     for kind in all_kinds().values() if every_kind else ():
         async for seen in of_kind(pilot, kind):
             yield seen
+    palette = ready_once(demo_set()).palette
+    for kind in kinds_shown(every_kind):
+        async for seen in example_of(pilot, kind, first_question(kind, palette)):
+            yield seen
     for _ in range(5 if every_kind else 1):
         await press("enter")
         await answer(pilot)
@@ -305,6 +311,9 @@ async def _practice(pilot: Pilot[None], every_kind: bool) -> AsyncIterator[Seen]
     await answer(pilot)
     await pilot.pause()
     yield see("large-reveal")
+    for kind in kinds_shown(every_kind):
+        async for seen in example_of(pilot, kind, first_question(kind, palette)):
+            yield replace(seen, name=f"large-{seen.name}")
     for kind in all_kinds().values() if every_kind else ():
         async for seen in of_kind(pilot, kind):
             yield replace(seen, name=f"large-{seen.name}")
@@ -343,6 +352,5 @@ async def _newcomer(pilot: Pilot[None]) -> AsyncIterator[Seen]:
     app: Callable[[], CoachApp] = lambda: see("").app  # noqa: E731
     await until(pilot, lambda: app().app_state.ready_for is not None)
     await press("enter")
-    await until(pilot, lambda: getattr(app().screen, "question", None) is not None)
-    await pilot.pause()
-    yield see("first-question")
+    async for seen in first_example(pilot):
+        yield seen

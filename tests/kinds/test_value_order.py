@@ -141,7 +141,7 @@ def test_the_reveal_shows_each_beside_its_grey_lightest_first(
         assert row.swatch is not None
         assert row.beside is not None
         assert row.beside.lab == (row.swatch.lab[0], 0.0, 0.0)
-    assert all("as you had it" in label for label in labels) == (tuple(order) == truth(data))
+    assert all("rightly placed" in label for label in labels) == (tuple(order) == truth(data))
 
 
 def test_one_colour_cannot_be_put_in_order() -> None:

@@ -95,5 +95,5 @@ async def unchanging(pilot: Pilot[None]) -> str:
 async def make(write: Callable[[str, str], None]) -> None:
     """Hand each picture's file name and content to ``write``."""
     await of_a_learner(write)
-    write("practice.svg", await picture_of(["enter"]))
-    write("reveal.svg", await picture_of(["enter", "2"]))
+    write("practice.svg", await picture_of(["enter", "escape"]))
+    write("reveal.svg", await picture_of(["enter", "escape", "2"]))

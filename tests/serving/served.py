@@ -15,10 +15,11 @@ from pathlib import Path
 import aiohttp
 import pyte
 
+from coach.clock import local_now
 from drills.pencils.file import to_csv
 from drills.pencils.sets import pocket_set
 from scores.record.record import Record
-from tests.pilots import KINDS, MORNING
+from tests.pilots import KINDS, MORNING, without_examples
 from tests.pseudo_terminal import ROOT, WAIT_S, surroundings
 
 DRILL = "lighter-or-darker"
@@ -34,6 +35,7 @@ def furnish(home: Path) -> None:
     record.put_pencils(pencils.fingerprint, pencils.name, to_csv(pencils), MORNING)
     record.set_setting("minutes", 1)
     record.set_setting("kinds_off", [kind for kind in KINDS if kind != DRILL])
+    without_examples(record, local_now())
     record.close()
 
 

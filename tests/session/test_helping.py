@@ -12,8 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coach.screens.practice.closing import figures
-from coach.session.helping import HELP, HELPED, LESS, NO_MEASURE, WHOLE, help_given, help_words
+from coach.session.helping import (
+    HELP,
+    HELPED,
+    LESS,
+    MOST_HELPED,
+    NO_MEASURE,
+    WHOLE,
+    first_step_done,
+    help_given,
+)
 from drills.kinds import all_kinds, draw
+from drills.questions.answered import a_good_way
 from drills.questions.narrowing import MOST, leave_out
 from drills.questions.protocol import Answers, CannotAskError, Question
 from scores.progress.answers import read_history
@@ -45,14 +55,27 @@ def steps(*names: str) -> dict[str, Any]:
     return {name: Step(name) for name in names}
 
 
-def tried(kind: str, times: int) -> dict[str, SkillState]:
-    return {f"{kind}:red": SkillState(f"{kind}:red", tries=times)}
+def tried(kind: str, times: int, right: int = 0) -> dict[str, SkillState]:
+    return {f"{kind}:red": SkillState(f"{kind}:red", tries=times, right=right)}
 
 
 @pytest.mark.parametrize("kind", STEPS)
-def test_each_step_is_helped_twice_the_second_time_with_less(kind: str) -> None:
-    given = [help_given(kind, tried(kind, times)) for times in range(HELPED + 2)]
+def test_help_fades_with_right_answers(kind: str) -> None:
+    given = [help_given(kind, tried(kind, times, times)) for times in range(HELPED + 2)]
     assert given == [WHOLE, LESS, "", ""]
+
+
+@pytest.mark.parametrize("kind", STEPS)
+def test_help_stays_while_answers_are_wrong_and_ends_all_the_same(kind: str) -> None:
+    given = [help_given(kind, tried(kind, times)) for times in range(MOST_HELPED + 2)]
+    assert given == [*[WHOLE] * MOST_HELPED, "", ""]
+    assert help_given(kind, tried(kind, 3, 1)) == LESS
+
+
+def test_right_answers_in_all_families_of_a_step_count() -> None:
+    both = {**tried("nearest-start", 1, 1)}
+    both["nearest-start:blue"] = SkillState("nearest-start:blue", tries=1, right=1)
+    assert help_given("nearest-start", both) == ""
 
 
 def test_a_step_met_elsewhere_does_not_count_for_another() -> None:
@@ -155,9 +178,43 @@ def test_what_is_left_out_is_never_the_key_and_leaves_two_to_choose_from(
             assert (out.key,) != reply
             assert 3 <= len(asked.choices) <= MOST
             assert out in asked.choices
-            assert out.text in help_words(kind, question, replies, WHOLE)
-            assert not help_words(kind, question, replies, LESS).endswith(f"Not {out.text}.")
         replies = (*replies, reply)
+
+
+@given(st.sampled_from(STEPS), st.sampled_from(("red", "yellow", "blue")), st.integers(0, 2**32))
+@settings(max_examples=20, deadline=None)
+def test_the_first_step_done_leaves_something_to_ask_and_ends_well(
+    name: str, region: str, seed: int
+) -> None:
+    kind = all_kinds()[name]
+    try:
+        question = draw(kind, palette_of("pocket"), region, kind.steps[0], seed)
+    except CannotAskError:
+        return
+    done, way = first_step_done(kind, question, WHOLE), a_good_way(kind, question)
+    assert way is not None
+    assert way[: len(done.replies)] == done.replies
+    assert kind.ask(question, done.replies) is not None
+    if done.replies:
+        assert len(kind.ask(question, done.replies[:-1]).choices) > 1
+    elif done.words.startswith("Not "):
+        texts = {one.key: one.text for one in kind.ask(question, ()).choices}
+        assert texts[way[0][0]] != done.words[4:-1]
+    assert first_step_done(kind, question, LESS) == first_step_done(kind, question, "")
+    assert not first_step_done(kind, question, LESS).words
+
+
+def test_a_family_told_is_not_asked_for(tmp_path: Path) -> None:
+    """Of two stages the first is answered, of a match the first layer is laid."""
+    palette, kinds = palette_of("demo"), all_kinds()
+    hue = draw(kinds["hue-and-lean"], palette, "yellow", 0.5, 3)
+    done = first_step_done(kinds["hue-and-lean"], hue, WHOLE)
+    assert done.replies == ((hue.facts["family"],),)
+    assert done.words == f"Done for you: {hue.facts['family']}."
+    match = draw(kinds["make-the-match"], palette, "violet", 8.0, 3)
+    done = first_step_done(kinds["make-the-match"], match, WHOLE)
+    assert len(done.replies) == 2
+    assert kinds["make-the-match"].ask(match, done.replies).scene[1].label == "yours, 1 laid"
 
 
 def test_one_pencil_is_left_out_of_the_starts_offered() -> None:

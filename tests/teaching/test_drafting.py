@@ -17,7 +17,7 @@ from coach.teaching.drafting import (
     typed,
     written,
 )
-from coach.teaching.previewing import answered_rightly, previewed
+from coach.teaching.previewing import previewed
 from decks.deck import Deck, Step
 from decks.deck_file import read_deck
 from decks.fields import keys_of
@@ -26,6 +26,7 @@ from drills.basics.errors import InputError
 from drills.kinds import all_kinds
 from drills.layering.palette import prepare
 from drills.pencils.sets import pocket_set
+from drills.questions.answered import answered_rightly
 
 GREENS = replace(EMPTY, title="Greens", author="A. Teacher", kinds=("hue-and-lean",))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -11,11 +12,13 @@ from coach.output import checked, write
 from drills.basics.errors import InputError, plain
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Mapping
 
     from decks.courses.course import Course
     from decks.deck import Deck
+    from drills.layering.palette import Palette
     from drills.pencils.pencil import PencilSet
+    from drills.questions.protocol import Kind
 
 starter_option = click.option(
     "--starter", metavar="NAME", help="One that comes with the coach: coach deck starters"
@@ -128,6 +131,28 @@ def own_pencils(pocket: bool) -> PencilSet:
     if pocket:
         return pocket_set()
     return pencils_in_use() or demo_set()
+
+
+def screen_lines(deck: Deck, own: Palette, kinds: Mapping[str, Kind]) -> list[str]:
+    """How many of a deck's colours a student without a measured screen waits for, in a line."""
+    from coach.session.assigned.deck_questions import ready_deck
+    from decks.waiting import waiting_words
+
+    if not deck.targets:
+        return []
+    unmeasured = ready_deck(deck, replace(own, screen_known=False), kinds)
+    words = waiting_words(unmeasured.waiting, len(deck.targets), by_eye=False)
+    return [f"Before a student has measured their screen, {words}"] if words else []
+
+
+def unmeasured_lines(deck: Deck) -> list[str]:
+    """``screen_lines`` with the pencils in use, else the set of 36."""
+    if not deck.targets:
+        return []
+    from drills.kinds import all_kinds
+    from drills.layering.palette import prepare
+
+    return screen_lines(deck, prepare(own_pencils(pocket=False)), all_kinds())
 
 
 def _one_of(file: str | None, starter: str | None) -> None:

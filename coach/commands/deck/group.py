@@ -8,6 +8,7 @@ from coach.commands.deck.given import (
     given,
     own_pencils,
     pocket_option,
+    screen_lines,
     starter_named,
     starter_option,
     starters_lines,
@@ -89,7 +90,8 @@ def preview(
 
     deck = given(file, starter)
     kinds = all_kinds()
-    ready = ready_deck(deck, prepare(own_pencils(pocket)), kinds)
+    own = prepare(own_pencils(pocket))
+    ready = ready_deck(deck, own, kinds)
     for line in (about(deck), *needs(deck)):
         click.echo(line)
     if not ready.tasks:
@@ -113,6 +115,8 @@ def preview(
     missed = [t.name for t in deck.targets if t.name not in {task.target for task in ready.tasks}]
     if missed:
         click.echo(f"Mind: these pencils can't be asked for {', '.join(missed)}.")
+    for line in screen_lines(deck, own, kinds):
+        click.echo(line)
 
 
 @command.command("list")

@@ -7,7 +7,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from coach.commands.deck.given import given_work, level_option, starter_option, work_in
+from coach.commands.deck.given import (
+    given_work,
+    level_option,
+    starter_option,
+    unmeasured_lines,
+    work_in,
+)
 from coach.home import record_open
 from coach.output import force_option, rules, write
 from coach.reports.deck_words import course_in_short, in_short, needs
@@ -30,7 +36,8 @@ def check(files: tuple[str, ...]) -> None:
     """Check FILES, decks or courses: list every fault by line and key, with the remedy.
 
     A deck's named colour that no pencils known here can make is told of, and what comes nearest:
-    with the deck's own pencils, else with yours and those that students sent.
+    with the deck's own pencils, else with yours and those that students sent. So is how many of
+    them wait until a student has measured their screen.
     """
     from coach.commands.deck.photo import out_of_reach_lines
     from decks.courses.course_file import CheckedCourse, load_work
@@ -51,7 +58,12 @@ def check(files: tuple[str, ...]) -> None:
                 click.echo(f"{plain(file, 200)}: sound. {course_in_short(found.course)}")
         elif found.deck is not None:
             click.echo(f"{plain(file, 200)}: sound. {in_short(found.deck)}")
-            for line in (*needs(found.deck), *out_of_reach_lines(found.deck)):
+            lines = (
+                *needs(found.deck),
+                *out_of_reach_lines(found.deck),
+                *unmeasured_lines(found.deck),
+            )
+            for line in lines:
                 click.echo(line)
     if failed:
         sys.exit(2)

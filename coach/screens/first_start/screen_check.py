@@ -29,16 +29,17 @@ no bright colour is near it. The grey around the swatches is there for the same 
 Look away and rest your eyes now and then. This is practice, not a test of colour vision: if \
 colours look strange or have changed for you, see an eye specialist.
 
-Next: two short questions, then a first match laid with these pencils."""
+Next: two short questions, then a first match laid with these pencils.
+Each is first shown solved, so that you see how to look."""
 
 
 class EyesScreen(CoachScreen[None]):
-    """One look, then straight into the first question."""
+    """One look, then straight into practice."""
 
     app: HostApp
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter,space", "go_on", "First question"),
+        Binding("enter,space", "go_on", "Begin"),
         Binding("escape", "app.quit", "Leave"),
     ]
 
@@ -57,7 +58,7 @@ class EyesScreen(CoachScreen[None]):
                 markup=False,
             )
         yield Hints(
-            Hint("Enter", "the first question", "go_on"),
+            Hint("Enter", "begin", "go_on"),
             Hint("?", "help", "app.help"),
             Hint("Esc", "leave", "app.quit"),
         )

@@ -13,9 +13,9 @@ from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS, WIDE
 from coach.screens.base import ReadingScreen
+from coach.screens.practice.beforehand import BeforehandScreen
 from coach.screens.practice.question_keys import PAUSED_HINTS, about, asking_hints, telling_hints
-from coach.screens.practice.sureness import SurenessScreen
-from coach.session.assigned.lessons import lessons_over, unread
+from coach.session.assigned.lessons import lessons_over
 from coach.widgets.adjusting_swatch import AdjustingSwatch
 from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
@@ -24,10 +24,7 @@ from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
-
     from coach.host import HostApp
-    from coach.session.assigned.lessons import Lesson
     from coach.session.feed import Outcome
     from coach.session.session import Session
     from drills.questions.protocol import Answers, Ask, Question
@@ -36,7 +33,7 @@ PAUSED = "Paused. Rest your eyes; p goes on."
 WAITING = "Getting your pencils ready…"
 
 
-class PracticeScreen(ReadingScreen[None], SurenessScreen):
+class PracticeScreen(ReadingScreen[None], BeforehandScreen):
     """Draws whatever a kind asks and reveals; knows no kind."""
 
     app: HostApp
@@ -46,7 +43,6 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         Binding("enter,space", "onward", "Next"),
         Binding("p", "pause", "Pause"),
         Binding("d", "done", "Done"),
-        Binding("n", "lesson", "Lesson"),
         Binding("r", "save_again", "Save again"),
         Binding("l", "every", "Every answer"),
         Binding("escape", "stop", "Stop"),
@@ -63,7 +59,6 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         self._why = ""
         self._look: Timer | None = None
         self._shown_at = 0.0
-        self._away = False
 
     def compose(self) -> ComposeResult:
         with Horizontal(id="top"):
@@ -93,12 +88,6 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         self._hint(Hint("Esc", "stop", "stop"))
         if self.app.app_state.ready_for is not None:
             self._start()
-
-    def on_screen_suspend(self) -> None:
-        """The clock stands while another screen lies over this one."""
-        self._away = self.session is not None and not self.session.paused
-        if self.session is not None:
-            self.session.pause()
 
     def on_screen_resume(self) -> None:
         if self.session is None:
@@ -132,11 +121,10 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         if self.question is None:
             self._end()
             return
-        before = unread(self.app.app_state.record, lessons_over(self.session))
-        if before:
+        self.replies = self.session.begun
+        if self.show_beforehand(self._show_question):
             self._show_asking(True)
             self.query_one("#prompt", Static).update("")
-            self.show_lessons(before, lambda _: self._show_question())
         else:
             self._show_question()
 
@@ -149,19 +137,6 @@ class PracticeScreen(ReadingScreen[None], SurenessScreen):
         self._show_asking(True)
         self._ask()
         self._tick()
-
-    def action_lesson(self) -> None:
-        """Show the lessons of the present question again."""
-        if self.session is not None and self.question is not None and not self.session.paused:
-            again = lessons_over(self.session)
-            if again:
-                self.show_lessons(again, lambda _: None)
-
-    def show_lessons(self, found: list[Lesson], then: Callable[[None], None]) -> None:
-        """Show lessons over this screen, the clock standing."""
-        from coach.screens.practice.lesson import LessonScreen
-
-        self.app.push_screen(LessonScreen(found), then)
 
     def _ask(self) -> bool:
         """Show the next stage of the question; False when it is answered in full."""

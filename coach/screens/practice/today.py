@@ -13,7 +13,13 @@ from coach.design.measures import MARGIN, MEASURE
 from coach.home import has_class
 from coach.learners import chosen
 from coach.screens.base import ReadingScreen
-from coach.screens.practice.today_words import figures, headline, item_lines, large_items
+from coach.screens.practice.today_words import (
+    figures,
+    headline,
+    item_lines,
+    large_items,
+    waits_for_screen,
+)
 from coach.teaching import REPLIES
 from coach.widgets.hints import Hint, Hints
 from scores.record.decks_added import DeckKept, decks_kept
@@ -25,6 +31,7 @@ if TYPE_CHECKING:
 
 _REST = 9
 """Rows that are not its figures or its notes."""
+MEASURE_SCREEN = Hint("v", "measure this screen", "app.open('display')")
 RESTING = "Rest your eyes when they tire. This is no test of colour vision."
 
 
@@ -57,6 +64,7 @@ class TodayScreen(ReadingScreen[None]):
         Binding("a", "add", "Work from a teacher"),
         Binding("t", "share", "Share with a teacher"),
         Binding("y", "reply", "What a teacher replied"),
+        Binding("v", "app.open('display')", "Measure this screen"),
         Binding("q,escape", "app.quit", "Leave"),
     ]
 
@@ -100,6 +108,7 @@ class TodayScreen(ReadingScreen[None]):
             *((Hint("t", "share", "share"),) if kept else ()),
             *((Hint("u", "course", "course"),) if any(map(_of_course, kept)) else ()),
             *((Hint("y", "reply", "reply"),) if self._replies() else ()),
+            *((MEASURE_SCREEN,) if self._waiting() else ()),
             *((Hint("k", "class", "app.open('classroom')"),) if has_class() else ()),
             Hint("?", "help", "app.help"),
             Hint("q", "leave", "app.quit"),
@@ -113,6 +122,11 @@ class TodayScreen(ReadingScreen[None]):
         from coach.teaching.replies_kept import replies_in
 
         return replies_in(record)
+
+    def _waiting(self) -> bool:
+        """Whether an assigned deck waits for this screen to be measured, and that is kept."""
+        kept = not self.app.app_state.only_assigned
+        return kept and self._today is not None and bool(waits_for_screen(self._today))
 
     def on_screen_resume(self) -> None:
         self.fill()
@@ -159,6 +173,7 @@ class TodayScreen(ReadingScreen[None]):
         self.query_one("#why", Static).update(why)
         self.query_one("#why").display = bool(why)
         self._lay_figures()
+        self.query_one(Hints).hints = self._hints()
         self._lay_items()
         self._make_ready_what_opened(plan)
 
@@ -180,9 +195,10 @@ class TodayScreen(ReadingScreen[None]):
         if self._today is None:
             return
         name, told = self.app.app_state.pencils_name, self.query_one("#figures", Static)
-        words = figures(self._today, name)
+        key = "v" if self._waiting() else ""
+        words = figures(self._today, name, key)
         if self.has_class("-large"):
-            large = figures(self._today, name, large=True)
+            large = figures(self._today, name, key, large=True)
             notes = str(self.query_one("#trouble", Static).content).split("\n")
             wide = self.size.width - 2 * MARGIN
             rows = sum(1 + len(line) // wide for line in large.split("\n"))

@@ -10,6 +10,7 @@ from coach.design.measures import MEASURE, columns
 from drills.basics.counted import counted
 from drills.basics.days import date_text
 from scores.skill.skill_words import region_words
+from scores.today.examples import HUE_UNITS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,16 +19,15 @@ if TYPE_CHECKING:
     from coach.session.today_plan import Today
     from scores.today.day_plan import Item
 
-HUE_UNITS = ("wheel steps", "of the cast", "C*ab")
-"""Units of the drills whose answer is a hue: their families aren't told beforehand."""
 BAR = 10
 """Cells of a bar as long as the whole day."""
 
 
-def figures(plan: Today, pencils: str, large: bool = False) -> str:
+def figures(plan: Today, pencils: str, key: str = "", large: bool = False) -> str:
     """The day at a glance: where it begins from, and its parts with their minutes.
 
-    ``large``: fewer figures, and the parts set apart.
+    ``key`` is the one that measures this screen. ``large``: fewer figures, and the parts set
+    apart.
     """
     skills = len(plan.offers.pairs)
     due = "nothing is due" if not plan.due else f"{plan.due} due"
@@ -35,7 +35,7 @@ def figures(plan: Today, pencils: str, large: bool = False) -> str:
     met = f"{plan.met} of {skills} skills met"
     alone = plan.away or (large and plan.due)
     first = f"{pencils}: {met}." if alone else f"{pencils}: {met}, {due}."
-    lines = [first, *assigned_lines(plan.standings)]
+    lines = [first, *assigned_lines(plan.standings), *waiting_lines(plan, key)]
     if not plan.plan:
         return "\n".join([*lines, "There is nothing to ask now."])
     if large:
@@ -52,6 +52,25 @@ def assigned_lines(standings: Sequence[DeckStanding]) -> list[str]:
 
         lines += [course_words(course) for course in courses(standings)]
     return lines
+
+
+def waits_for_screen(plan: Today) -> list[DeckStanding]:
+    """The decks of today of which some colours wait for this screen to be known."""
+    return [one for one in plan.standings if one.waiting and one.state == "to do"]
+
+
+def waiting_lines(plan: Today, key: str) -> list[str]:
+    """A line on each of them: how many colours wait, why, and what brings them."""
+    found = waits_for_screen(plan)
+    if not found:
+        return []
+    from decks.waiting import waiting_words
+
+    by_eye = plan.screen_known == "by eye"
+    return [
+        f"“{one.deck.title}”: {waiting_words(one.waiting, len(one.deck.targets), by_eye, key)}"
+        for one in found
+    ]
 
 
 def assigned_line(one: DeckStanding) -> str:

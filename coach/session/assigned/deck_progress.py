@@ -17,6 +17,7 @@ from coach.this_screen.kept import SETTING, screen_known
 from decks.deck import Deck
 from decks.record_form import CourseKept, before_of, course_of, from_kept
 from decks.tasks import DeckTask
+from decks.waiting import Waiting
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON, as_json, from_json
 from drills.outside import lacking
@@ -41,7 +42,8 @@ class DeckStanding:
     answers (a half of all that are wanted, at least a day's), None before the
     first. ``tasks`` is None until they are worked out for these pencils;
     ``inside`` is the fingerprint of the pencils the deck brings, if it does.
-    ``course`` is the one it stands in, ``waits_for`` the titles of decks to be passed first.
+    ``course`` is the one it stands in, ``waits_for`` the titles of decks to be passed first;
+    ``waiting`` is what is left out until the screen is known.
     """
 
     fingerprint: str
@@ -52,6 +54,7 @@ class DeckStanding:
     inside: str = ""
     course: CourseKept | None = None
     waits_for: tuple[str, ...] = ()
+    waiting: tuple[Waiting, ...] = ()
 
     @property
     def today(self) -> int:
@@ -172,9 +175,16 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
         latest = latest_wanted(deck.items_a_day, deck.days, deck.growth)
         before = before_of(kept.content)
         done = tally(record, kept.fingerprint, latest, bool(deck.targets), before)
-        tasks, inside = _tasks_kept(kept.offers, pencils, stamp, screen)
+        worked = _tasks_kept(kept.offers, pencils, stamp, screen)
+        tasks = None if worked is None else worked.tasks
+        inside = worked.pencils if worked is not None and worked.inside else ""
+        waiting = () if worked is None else worked.waiting
         course = course_of(kept.content)
-        found.append(DeckStanding(kept.fingerprint, deck, done, tasks, day, inside, course))
+        found.append(
+            DeckStanding(
+                *(kept.fingerprint, deck, done, tasks, day, inside, course), waiting=waiting
+            )
+        )
     return tuple(sorted(opened(found), key=_in_order))
 
 
@@ -220,26 +230,29 @@ class TasksKept:
     inside: bool
     tasks: tuple[DeckTask, ...]
     screen: str = ""
+    waiting: tuple[Waiting, ...] = ()
 
 
 def offers_json(
-    tasks: Sequence[DeckTask], pencils: str, stamp: str, inside: str = "", screen: str = ""
+    tasks: Sequence[DeckTask],
+    pencils: str,
+    stamp: str,
+    inside: str = "",
+    screen: str = "",
+    waiting: Sequence[Waiting] = (),
 ) -> JSON:
     """``TasksKept`` as JSON. ``inside`` is the fingerprint of the deck's own pencils, if any."""
-    kept = TasksKept(inside or pencils, stamp, bool(inside), tuple(tasks), screen)
+    kept = TasksKept(inside or pencils, stamp, bool(inside), tuple(tasks), screen, tuple(waiting))
     found: JSON = as_json(kept)
     return found
 
 
-def _tasks_kept(
-    offers: JSON, pencils: str, stamp: str, screen: str
-) -> tuple[tuple[DeckTask, ...] | None, str]:
+def _tasks_kept(offers: JSON, pencils: str, stamp: str, screen: str) -> TasksKept | None:
+    """What was kept, where it was worked out for these pencils, drills and screen."""
     try:
         kept = from_json(TasksKept, offers)
     except ValueError:
-        return None, ""
+        return None
     if kept.stamp != stamp or not (kept.inside or kept.pencils == pencils):
-        return None, ""
-    if kept.screen not in ("", screen):
-        return None, ""
-    return kept.tasks, kept.pencils if kept.inside else ""
+        return None
+    return kept if kept.screen in ("", screen) else None

@@ -18,6 +18,7 @@ from coach.session.today_plan import kinds_stamp
 from decks.deck import Deck
 from decks.deck_pencils import set_inside
 from decks.tasks import DeckTask, target_named, work_out_tasks
+from decks.waiting import Waiting, waiting_for_screen
 from drills.basics.json_values import JSON
 from scores.record.decks_added import put_deck_offers
 from scores.record.record import Record
@@ -37,6 +38,8 @@ NAMED = "named"
 class DeckReady(TellsAll):
     """A deck made ready to be asked: its palette, its tasks, and what to keep of them.
 
+    ``waiting`` is what it leaves out until the screen is known.
+
     A ``feed.Source`` of assigned items.
     """
 
@@ -45,6 +48,7 @@ class DeckReady(TellsAll):
     palette: Palette
     tasks: tuple[DeckTask, ...]
     offers: JSON
+    waiting: tuple[Waiting, ...] = ()
 
     def ask(self, item: Item, kind: Kind, so_far: SoFar) -> Question | None:
         """The question at the learner's own step, held within the deck's bounds."""
@@ -53,6 +57,10 @@ class DeckReady(TellsAll):
         places = (place, place, place - ASIDE, place + ASIDE)
         name = f"{so_far.seed}/{so_far.number}"
         return _ask(item, self.deck, kind, self.palette, places, name)
+
+    def regions(self, kind: str) -> tuple[str, ...]:
+        """Those of its tasks."""
+        return tuple(dict.fromkeys(task.region for task in self.tasks if task.kind == kind))
 
 
 def ready_deck(
@@ -72,8 +80,9 @@ def ready_deck(
     tasks = work_out_tasks(deck, palette, kinds) if known is None else known
     inside = palette.set.fingerprint if deck.pencils else ""
     screen = str(own.screen_known)
-    offers = offers_json(tasks, own.set.fingerprint, kinds_stamp(), inside, screen)
-    return DeckReady(deck.fingerprint, deck, palette, tasks, offers)
+    waiting = waiting_for_screen(deck, tasks, palette, kinds)
+    offers = offers_json(tasks, own.set.fingerprint, kinds_stamp(), inside, screen, waiting)
+    return DeckReady(deck.fingerprint, deck, palette, tasks, offers, waiting)
 
 
 def keep_ready(record: Record, ready: DeckReady) -> None:

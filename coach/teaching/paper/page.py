@@ -10,8 +10,8 @@ from coach.reports.printed.flow import LEADING, MARGIN, Flow, height_of
 from coach.reports.printed.lettering import width_mm
 from coach.teaching.paper.by_hand import SCALE, ByHand, MutingGrid, PlanToLay, ValueScale
 from coach.teaching.paper.sheet import LETTERS, PaperQuestion, Worksheet
-from coach.teaching.previewing import answered_rightly
 from drills.basics.errors import plain
+from drills.questions.answered import answered_rightly
 
 if TYPE_CHECKING:
     from drills.layering.palette import Palette

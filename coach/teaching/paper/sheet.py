@@ -16,11 +16,11 @@ from typing import TYPE_CHECKING
 
 from coach.session.assigned.deck_questions import NAMED
 from coach.teaching.paper.by_hand import ByHand, by_hand
-from coach.teaching.previewing import answered_rightly
 from decks.lessons.steps import begins, hardest_on
 from decks.tasks import DeckTask, target_named, work_out_tasks
 from drills.basics.errors import InputError, plain
 from drills.basics.json_values import json_text
+from drills.questions.answered import answered_rightly
 from scores.skill.difficulty import step_at
 
 if TYPE_CHECKING:

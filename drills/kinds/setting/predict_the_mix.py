@@ -46,6 +46,9 @@ class PredictTheMix(SettingExercise[MixToPredict]):
     title = "Predict the mix"
     trains = "to see, before laying it, what one pencil over another comes to"
     at_the_table = "Say what two pencils will come to before you lay them; then try it on a scrap."
+    look_for = (
+        "Begin from the pencil on top: it shows most. Then let the one below darken and turn it.",
+    )
     seconds, steps = 35.0, (14.0, 3.0)
     limits = MODEL_LIMITS
 

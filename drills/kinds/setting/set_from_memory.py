@@ -37,6 +37,10 @@ class SetFromMemory(SettingExercise[ColourToRemember]):
     title = "Set it from memory"
     trains = "to carry a colour in mind as it was, neither purer nor paler"
     at_the_table = "Look, say what you saw, lay it, and look again: memory makes colours purer."
+    look_for = (
+        "Name it as you look: its family and its lean, light or dark, bright or dull.",
+        "Set value first, then hue, then how dull it is: in memory colours grow purer.",
+    )
     seconds, steps = 32.0, (16.0, 2.5)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

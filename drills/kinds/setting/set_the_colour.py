@@ -32,6 +32,7 @@ class SetTheColour(SettingExercise[ColourToSet]):
     title = "Set the colour"
     trains = "to see by how much value, dullness and hue are off"
     at_the_table = "Where a swatch is off, say which part is off most: that names the next pencil."
+    look_for = ("Half close your eyes and set value first. Then hue, then how dull it is.",)
     seconds, steps = 30.0, (8.0, 1.2)
 
     def make(self, palette: Palette, region: str, step: float, rng: random.Random) -> Question:

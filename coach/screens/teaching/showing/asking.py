@@ -1,10 +1,9 @@
-"""What a class is asked, and what it looks at."""
+"""What a class is asked."""
 
 from __future__ import annotations
 
-from drills.questions.protocol import Ask, Swatch
+from drills.questions.protocol import Ask
 
-TO_SET = "to be set"
 CALL_OUT = "Which pencil would you lay first, which then, and how hard?"
 YOU_SAY, IT_IS = "You say ", "It is "
 """How a second stage begins, said to one who chose, and to a class."""
@@ -17,10 +16,3 @@ def prompt(asked: Ask) -> str:
         return CALL_OUT
     said = asked.prompt.startswith(YOU_SAY)
     return f"{IT_IS}{asked.prompt.removeprefix(YOU_SAY)}" if said else asked.prompt
-
-
-def seen(asked: Ask) -> tuple[Swatch, ...]:
-    """What is looked at: the scene, and beside it the colour that a setting begins from."""
-    if asked.form == "set" and asked.start is not None:
-        return (*asked.scene, Swatch(asked.start, TO_SET))
-    return asked.scene

@@ -16,13 +16,13 @@ from textual.widgets import Input, Static
 
 from coach.design.measures import MARGIN, MEASURE
 from coach.screens.teaching.preview_deck import NONE, PreviewScreen
-from coach.screens.teaching.showing.asking import prompt, seen
+from coach.screens.teaching.showing.asking import prompt
 from coach.screens.teaching.showing.hands import HOW, counted, read_hands, said_words, told
 from coach.widgets.choices import Choices, keys_for
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.paint import wrapped
 from coach.widgets.results import GAP, ResultRows
-from coach.widgets.scene import Scene
+from coach.widgets.scene import Scene, seen
 from drills.basics.errors import InputError
 from drills.questions.protocol import Ask
 

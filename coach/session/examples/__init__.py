@@ -1,0 +1,1 @@
+"""Solved questions before new ones: which is shown, and what is kept of it."""
