@@ -14,9 +14,9 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from drills.basics.errors import InputError, plain
+from scores.classes.counted.counting import derive
 from scores.classes.person import Person, id_words, people_of
 from scores.classes.roll import folded
-from scores.classes.store_tables import derive
 
 if TYPE_CHECKING:
     from scores.classes.store import ClassBook

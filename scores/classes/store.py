@@ -19,6 +19,7 @@ from typing import Self
 from uuid import UUID
 
 from drills.basics.errors import InputError, plain
+from scores.classes.counted.counting import derive
 from scores.classes.paper.kept import count_of
 from scores.classes.paper.tables import TABLE
 from scores.classes.person import people_of
@@ -35,7 +36,6 @@ from scores.classes.store_tables import (
     LATEST,
     PUT_ANSWER,
     STUDENT_TABLES,
-    derive,
     migrate,
     sweep,
 )

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
+from operator import itemgetter
 
-from drills.basics.days import DAY_TURNS_AT
+from drills.basics.days import practice_ordinal
 from drills.basics.errors import InputError, plain
 from drills.basics.json_values import as_json, json_text
+from scores.classes.counted.counting import derive_work
 from scores.classes.paper.kept import put_on_paper
 from scores.classes.passing import wanted
-from scores.classes.store_tables import derive_work, settle_works
+from scores.classes.store_tables import settle_works
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
 from scores.exchange.xapi import SharedAnswer
@@ -119,42 +121,43 @@ def put_paper(db: sqlite3.Connection, student: int, deck: int, results: ResultsF
 def answer_rows(
     db: sqlite3.Connection, student: int, deck: int, answers: Iterable[SharedAnswer]
 ) -> list[tuple[object, ...]]:
+    """The rows of answers of one student and deck by their keys, in the order of the table's."""
     skills: dict[tuple[str, str], int] = {}
     targets: dict[str, int] = {"": -1}
     rows: list[tuple[object, ...]] = []
     for one in answers:
-        skill = skills.get((one.kind, one.region))
+        identity, _, _, kind, region, at, score, right, seconds, level, said, truth, name = one
+        skill = skills.get((kind, region))
         if skill is None:
-            skill = skills[one.kind, one.region] = _skill(db, one.kind, one.region)
-        target = targets.get(one.target)
+            skill = skills[kind, region] = _skill(db, kind, region)
+        target = targets.get(name)
         if target is None:
-            target = targets[one.target] = _target(db, deck, one.target)
-        ms = _ms(one.at)
-        day = (one.at.replace(tzinfo=None) - DAY_TURNS_AT).toordinal()
+            target = targets[name] = _target(db, deck, name)
         rows.append(
             (
                 student,
-                bytes.fromhex(one.id.replace("-", "")),
+                bytes.fromhex(identity.replace("-", "")),
                 deck,
                 skill,
                 target,
-                ms,
-                day,
-                one.score,
-                one.right,
-                one.seconds,
-                one.level,
-                one.said,
-                one.truth,
+                _ms(at),
+                practice_ordinal(at),
+                score,
+                right,
+                seconds,
+                level,
+                said,
+                truth,
             )
         )
     # In the order of the key, rows go in where the last one went.
-    rows.sort(key=lambda row: row[1])  # type: ignore[arg-type, return-value]
+    rows.sort(key=itemgetter(1))
     return rows
 
 
 def _ms(at: datetime) -> int:
-    return (at - EPOCH) // timedelta(milliseconds=1)
+    since = at - EPOCH
+    return since.days * 86_400_000 + since.seconds * 1_000 + since.microseconds // 1_000
 
 
 def _skill(db: sqlite3.Connection, kind: str, region: str) -> int:

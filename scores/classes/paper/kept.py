@@ -10,7 +10,7 @@ from uuid import UUID, uuid5
 
 from drills.basics.days import practice_day, utc_text
 from scores.classes.class_lines import OnPaperCount
-from scores.classes.paper.tables import LATEST, PUT, TABLE
+from scores.classes.paper.tables import LATEST, OF_PERSON, PUT, TABLE
 from scores.classes.roll import folded
 from scores.classes.works import works_of
 from scores.record.paper_answers import PaperAnswer
@@ -61,7 +61,7 @@ def put_on_paper(
 
 def count_of(db: sqlite3.Connection, person: int) -> int:
     """How many answers on paper a person has that count."""
-    (count,) = db.execute(f"SELECT count(*) FROM {LATEST} WHERE person = ?", (person,)).fetchone()
+    (count,) = db.execute(f"SELECT count(*) FROM {OF_PERSON}", {"student": person}).fetchone()
     return int(count)
 
 
