@@ -118,8 +118,8 @@ def told_apart(book: ClassBook) -> dict[str, str]:
     facts = {
         identity: (day, tries)
         for identity, day, tries in book.db.execute(
-            "SELECT id, coalesce(min(day), 0), coalesce(sum(tries), 0) FROM students"
-            " LEFT JOIN days ON days.student = students.key WHERE key = person GROUP BY key"
+            "SELECT id, coalesce(first_day, 0), coalesce(tries, 0) FROM students"
+            " LEFT JOIN totals ON totals.student = students.key WHERE key = person"
         )
     }
     alike: dict[str, list[Person]] = defaultdict(list)
