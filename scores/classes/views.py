@@ -12,7 +12,6 @@ import json
 from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import date
-from math import fsum
 from typing import Any
 
 from drills.basics.json_values import from_json
@@ -209,23 +208,24 @@ def _lines(
         for key, kind, region in book.db.execute("SELECT key, kind, region FROM skills")
     }
     cells: dict[int, dict[Skill, ClassCell]] = defaultdict(dict)
-    # Few decks have a skill in common: what they say of one is put together here, not by SQL,
-    # which would sort every row.
+    # Where it is one deck, SQL needn't sort every row to add up nothing.
+    several = book.db.execute(
+        f"SELECT count(*) FROM decks WHERE 1 {clause.replace('deck', 'key', 1)}",
+        values[: len(deck) > 0],
+    ).fetchone()[0]
+    whole, by = ("sum({})", "GROUP BY student, skill") if several > 1 else ("{}", "")
+    tries, right, total, score, level, latest = (
+        whole.format(name)
+        for name in ("tries", "right", "total", "latest_score", "latest_level", "latest")
+    )
+    last = "max(last_day)" if several > 1 else "last_day"
     rows = book.db.execute(
-        "SELECT student, skill, tries, right, total, latest_score, latest_level, latest, last_day"
-        f" FROM marks WHERE 1 {clause} {one} ORDER BY student, deck, skill",
+        f"SELECT student, skill, {tries}, {right}, {total} / {tries}, {score} / {latest},"
+        f" {level} / {latest}, {last} FROM marks WHERE 1 {clause} {one} {by}",
         values,
     )
-    parts: dict[tuple[int, int], list[Any]] = defaultdict(list)
-    for key, skill, *mine in rows:
-        parts[key, skill].append(mine)
-    for (key, skill), some in parts.items():
-        tries, right, total, score, level, latest, day = (
-            some[0] if len(some) == 1 else _together(some)
-        )
-        cells[key][skills[skill]] = ClassCell(
-            tries, right, total / tries, score / latest, level / latest, day
-        )
+    for key, skill, *cell in rows:
+        cells[key][skills[skill]] = ClassCell._make(cell)
     deck_line = told.get(deck)
     days = _days(book, deck, deck_line)
     names = told_apart(book)
@@ -236,15 +236,6 @@ def _lines(
             mine = (cells.get(key, {}), *days.get(key, (0, 0, None)))
             lines.append(_line(identity, names[identity], *mine, on_paper.get(key), deck_line))
     return lines
-
-
-def _together(parts: Sequence[Sequence[Any]]) -> Sequence[Any]:
-    """What several decks say of one student's skill; their order changes nothing."""
-    tries, right, total, score, level, latest, day = zip(*parts, strict=True)
-    return (
-        *(sum(tries), sum(right), fsum(total), fsum(score), fsum(level)),
-        *(sum(latest), max(day)),
-    )
 
 
 def _days(
@@ -273,21 +264,24 @@ def _line(
     on_paper: OnPaperCount | None,
     deck: DeckLine | None,
 ) -> StudentLine:
-    tries = sum(cell.tries for cell in cells.values())
-    grade = sum(cell.grade * cell.tries for cell in cells.values()) / tries if tries else None
-    told = [cell.reach for cell in cells.values() if cell.telling]
-    last = [cell.last for cell in cells.values()]
-    last += [on_paper.last_day] if on_paper else []
+    tries, graded, last = 0, 0.0, on_paper.last_day if on_paper else 0
+    told = []
+    for cell in cells.values():
+        tries += cell.tries
+        graded += cell.grade * cell.tries
+        last = max(last, cell.last)
+        if cell.tries >= TELLING:
+            told.append(cell.reach)
     passed = deck is not None and passes(done, deck.days, lately, deck.pass_level)
     return StudentLine(
         identity,
         name,
         cells,
         tries,
-        grade,
+        graded / tries if tries else None,
         days,
         done,
-        date.fromordinal(max(last)) if last else None,
+        date.fromordinal(last) if last else None,
         1.0 - sum(told) / len(told) if told else None,
         passed,
         on_paper,

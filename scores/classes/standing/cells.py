@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,6 +43,16 @@ class Cells:
     chance: FloatArray
     span: FloatArray
 
+    @cached_property
+    def at(self) -> IntArray:
+        """(N,): where a cell's student and skill stand in an (S, G) array laid flat."""
+        return self.student * len(self.skills) + self.skill
+
+    @cached_property
+    def chance_of(self) -> FloatArray:
+        """(N,): the chance of each cell's kind."""
+        return self.chance[self.kind_of[self.skill]]
+
     @property
     def share(self) -> FloatArray:
         """(G,): the part of the class's answers that each skill has."""
@@ -51,11 +62,10 @@ class Cells:
     def counts(self) -> tuple[FloatArray, FloatArray]:
         """Answers, and how many were right, by student and skill: two of (S, G)."""
         size = self.students * len(self.skills)
-        at = self.student * len(self.skills) + self.skill
         shape = (self.students, len(self.skills))
         return (
-            np.bincount(at, self.tries, size).reshape(shape).astype(np.float64),
-            np.bincount(at, self.right, size).reshape(shape).astype(np.float64),
+            np.bincount(self.at, self.tries, size).reshape(shape).astype(np.float64),
+            np.bincount(self.at, self.right, size).reshape(shape).astype(np.float64),
         )
 
 
