@@ -206,7 +206,11 @@ def _slopes(
         likelihood = float(
             (cells.right * np.log(p) + (cells.tries - cells.right) * np.log1p(-p)).sum()
         )
-    return score.reshape(ability.shape), weight.reshape(ability.shape), likelihood
+    return (
+        score.reshape(ability.shape).astype(np.float64),
+        weight.reshape(ability.shape).astype(np.float64),
+        likelihood,
+    )
 
 
 class _Information(NamedTuple):
@@ -231,8 +235,9 @@ def _information(
     unknowns = some + len(cells.regions)
     every = np.arange(skills)
     kind_at, region_at = 1 + cells.kind_of, some + cells.region_of
-    by_kind = weight @ (cells.kind_of[:, None] == np.arange(some - 1))
-    by_region = weight @ (cells.region_of[:, None] == np.arange(unknowns - some))
+    groups = cells.groups
+    sums = np.stack([weight[:, mine].sum(axis=1) for mine in groups], axis=1)
+    by_kind, by_region = sums[:, : some - 1], sums[:, some - 1 :]
     # θ and the kinds (S, some, some); across to the regions (S, some, R); the regions (S, R).
     first = np.zeros((students, some, some))
     first[:, 0, 0] = spread**2 * weight.sum(axis=1)
@@ -256,12 +261,12 @@ def _information(
     places = np.arange(some, unknowns)
     inverse[:, places, places] += 1.0 / alone
     # What students' own take of the class's: weight · design · inverse · design · weight.
-    inner = spread * inverse[:, :, :1] + own * inverse[:, :, kind_at]
-    inner += region * inverse[:, :, region_at]
+    inner = own * inverse.take(kind_at, axis=2)
+    inner += region * inverse.take(region_at, axis=2)
+    inner += spread * inverse[:, :, :1]
     inner *= weight[:, None, :]
     taken = spread * (weight.T @ inner[:, 0, :])
-    for place in range(1, unknowns):
-        mine = np.flatnonzero(kind_at == place if place < some else region_at == place)
+    for place, mine in enumerate(groups, start=1):
         part = own if place < some else region
         taken[mine] += part * (weight[:, mine].T @ inner[:, place, :])
     about = precision - taken
