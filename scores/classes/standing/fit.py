@@ -146,21 +146,25 @@ def fitted(cells: Cells, setting: Setting, start: Fit | None = None) -> Fit:
         scale[1:] = start.setting.own / setting.own if setting.own else 0.0
         own = start.own * scale
     for _ in range(STEPS_MOST):
-        score, weight, _ = _slopes(cells, skills + own @ design.T, setting.slope)
+        score, weight, _ = _slopes(cells, skills + by_student(own, design.T), setting.slope)
         known = _information(cells, setting, precision, weight)
-        own_score = score @ design - own
+        own_score = by_student(score, design) - own
         first = np.einsum("spq,sq->sp", known.inverse, own_score)
         pull = score.sum(axis=0) - precision @ (skills - mean)
-        step = np.linalg.solve(known.about, pull - (weight * (first @ design.T)).sum(axis=0))
-        own_step = first - np.einsum("spq,sq->sp", known.inverse, (weight * step) @ design)
-        longest = max(float(np.abs(step).max()), float(np.abs(own_step @ design.T).max()))
+        step = np.linalg.solve(
+            known.about, pull - (weight * by_student(first, design.T)).sum(axis=0)
+        )
+        own_step = first - np.einsum("spq,sq->sp", known.inverse, by_student(weight * step, design))
+        longest = max(
+            float(np.abs(step).max()), float(np.abs(by_student(own_step, design.T)).max())
+        )
         part = min(1.0, 0.4 / longest) if longest else 1.0
         skills = skills + part * step
         own = own + part * own_step
         # What the step promises, in log likelihood: comparisons of settings need no more.
         if float(pull @ step) + float((own_score * own_step).sum()) < NEAR:
             break
-    _, weight, likelihood = _slopes(cells, skills + own @ design.T, setting.slope, True)
+    _, weight, likelihood = _slopes(cells, skills + by_student(own, design.T), setting.slope, True)
     known = _information(cells, setting, precision, weight)
     away = skills - mean
     evidence = likelihood - 0.5 * float(away @ precision @ away) - 0.5 * float((own**2).sum())
@@ -211,6 +215,27 @@ def _slopes(
         weight.reshape(ability.shape).astype(np.float64),
         likelihood,
     )
+
+
+IN_ONE_THREAD = 200_000
+"""Multiplications in a product that BLAS doesn't hand to threads, which on a busy machine wait
+for each other longer than they work (OpenBLAS: up to 262,144)."""
+
+
+def over_students(one: FloatArray, other: FloatArray) -> FloatArray:
+    """(S, A) and (S, B) summed over students to (A, B), part by part."""
+    size = max(1, IN_ONE_THREAD // (one.shape[1] * other.shape[1]))
+    total = np.zeros((one.shape[1], other.shape[1]))
+    for first in range(0, len(one), size):
+        total += one[first : first + size].T @ other[first : first + size]
+    return total
+
+
+def by_student(one: FloatArray, other: FloatArray) -> FloatArray:
+    """(S, A) by (A, B), part by part."""
+    size = max(1, IN_ONE_THREAD // other.size)
+    parts = [one[first : first + size] @ other for first in range(0, len(one), size)]
+    return np.concatenate(parts).astype(np.float64)
 
 
 class _Information(NamedTuple):
@@ -265,10 +290,13 @@ def _information(
     inner += region * inverse.take(region_at, axis=2)
     inner += spread * inverse[:, :, :1]
     inner *= weight[:, None, :]
-    taken = spread * (weight.T @ inner[:, 0, :])
+    taken = np.zeros((skills, skills))
     for place, mine in enumerate(groups, start=1):
         part = own if place < some else region
-        taken[mine] += part * (weight[:, mine].T @ inner[:, place, :])
+        of_it = part * inner[:, place, :]
+        if place < some:
+            of_it += spread * inner[:, 0, :]
+        taken[mine] += over_students(weight[:, mine], of_it)
     about = precision - taken
     about[every, every] += weight.sum(axis=0)
     log_det = float(np.linalg.slogdet(rest)[1].sum()) + float(np.log(alone).sum())
