@@ -211,7 +211,7 @@ def _lines(
     # Where it is one deck, SQL needn't sort every row to add up nothing.
     several = book.db.execute(
         f"SELECT count(*) FROM decks WHERE 1 {clause.replace('deck', 'key', 1)}",
-        values[: len(deck) > 0],
+        values[:1] if deck else (),
     ).fetchone()[0]
     whole, by = ("sum({})", "GROUP BY student, skill") if several > 1 else ("{}", "")
     tries, right, total, score, level, latest = (

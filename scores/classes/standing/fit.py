@@ -197,14 +197,21 @@ def _slopes(
 ) -> tuple[FloatArray, FloatArray, float]:
     """(S, G) score and information about each ability, and if ``likely`` the log likelihood."""
     at, chance = cells.at, cells.chance_of
-    above = ability.ravel()[at] - cells.asked
-    seen = 1.0 / (1.0 + np.exp(-np.clip(slope * above, -30.0, 30.0)))
-    reach = 1.0 - chance - LAPSE
-    p = np.clip(chance + reach * seen, 1e-6, 1.0 - 1e-6)
-    steep = slope * reach * seen * (1.0 - seen)
+    above = ability.ravel()[at]
+    above -= cells.asked
+    above *= -slope
+    seen = 1.0 / (1.0 + np.exp(np.clip(above, -30.0, 30.0, out=above), out=above))
+    reach = 1.0 - LAPSE - chance
+    p = reach * seen
+    steep = (1.0 - seen) * p
+    steep *= slope
+    p += chance
+    np.clip(p, 1e-6, 1.0 - 1e-6, out=p)
     rise = steep / (p * (1.0 - p))
     score = np.bincount(at, (cells.right - cells.tries * p) * rise, ability.size)
-    weight = np.bincount(at, cells.tries * rise * steep, ability.size)
+    rise *= steep
+    rise *= cells.tries
+    weight = np.bincount(at, rise, ability.size)
     likelihood = 0.0
     if likely:
         likelihood = float(
@@ -259,7 +266,6 @@ def _information(
     some = 1 + len(cells.kinds)
     unknowns = some + len(cells.regions)
     every = np.arange(skills)
-    kind_at, region_at = 1 + cells.kind_of, some + cells.region_of
     groups = cells.groups
     sums = np.stack([weight[:, mine].sum(axis=1) for mine in groups], axis=1)
     by_kind, by_region = sums[:, : some - 1], sums[:, some - 1 :]
@@ -272,7 +278,7 @@ def _information(
     first += np.eye(some)
     across = np.zeros((students, some, unknowns - some))
     across[:, 0, :] = spread * region * by_region
-    across[:, kind_at, cells.region_of] = own * region * weight
+    across[:, 1 + cells.kind_of, cells.region_of] = own * region * weight
     alone = 1.0 + region**2 * by_region
     over = across / alone[:, None, :]
     # The identity in it keeps each block well away from singular.
@@ -286,10 +292,8 @@ def _information(
     places = np.arange(some, unknowns)
     inverse[:, places, places] += 1.0 / alone
     # What students' own take of the class's: weight · design · inverse · design · weight.
-    inner = own * inverse.take(kind_at, axis=2)
-    inner += region * inverse.take(region_at, axis=2)
-    inner += spread * inverse[:, :, :1]
-    inner *= weight[:, None, :]
+    inner = by_student(inverse.reshape(-1, unknowns), _design(cells, setting).T)
+    inner = inner.reshape(students, unknowns, skills) * weight[:, None, :]
     taken = np.zeros((skills, skills))
     for place, mine in enumerate(groups, start=1):
         part = own if place < some else region
