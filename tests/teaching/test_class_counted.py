@@ -222,6 +222,7 @@ STORY: list[Step] = [
     a_file("Rail", RENAMED, (3, 14), 4, 3),
     a_file("Wren", ASKED, (3, 14), 4, 3),
     given_deck(ASKED, 1),
+    given_deck(ASKED, 2),
     lambda book: book.drop(STUDENTS["Wren"]),
 ]
 
