@@ -25,7 +25,7 @@ from scores.classes.paper.tables import TABLE
 from scores.classes.person import people_of
 from scores.classes.store_rows import (
     EPOCH,
-    answer_rows,
+    put_answers,
     put_deck,
     put_paper,
     put_pencils,
@@ -34,7 +34,6 @@ from scores.classes.store_rows import (
 from scores.classes.store_tables import (
     APPLICATION_ID,
     LATEST,
-    PUT_ANSWER,
     STUDENT_TABLES,
     migrate,
     sweep,
@@ -172,11 +171,10 @@ class ClassBook:
             ).fetchone()
             before = _count(db, person) + count_of(db, person)
             changes = db.total_changes
-            rows = answer_rows(db, student, deck, results.answers)
-            db.executemany(PUT_ANSWER, rows)
+            known = put_answers(db, student, deck, results.answers)
             put_paper(db, student, deck, results)
             if db.total_changes > changes:
-                derive(db, person)
+                derive(db, person, {student: known})
             after = _count(db, person) + count_of(db, person)
         given = len(results.answers) + len(results.on_paper)
         return Added(results.name, results.deck.title, given, after - before, results.not_counted)
