@@ -55,7 +55,8 @@ def drawn(cells: Cells, fits: Sequence[tuple[float, Fit]], seed: int = 1) -> Dra
             one, class_skills = _draw(fit, forms, count, rng)
             some.append(one)
             skills.append(class_skills)
-    every = np.concatenate(some)  # (D, 1 + K, S)
+    # (D, 1 + K, S)
+    every = some[0] if len(some) == 1 else np.concatenate(some)
     whole, by_kind = np.ascontiguousarray(every[:, 0]), every[:, 1:]
     third = students // 3
     middle = whole.mean(axis=1, keepdims=True)
@@ -118,11 +119,12 @@ def _draw(
     moved = rng.standard_normal((count, len(fit.skills))) @ root.T
     skills = fit.skills + moved
     mean = fit.own @ lines.T
-    noise = rng.standard_normal((count, *mean.shape)) * np.sqrt(spread + 1e-12)
+    noise = rng.standard_normal((count, *mean.shape))
+    noise *= np.sqrt(spread + 1e-12)
     shift = np.tensordot(moved, forms[None] - cross, axes=(1, 2))
-    made = noise + (mean + fit.skills @ forms.T)
-    made += shift
-    return np.ascontiguousarray(made.transpose(0, 2, 1)), skills
+    noise += mean + fit.skills @ forms.T
+    noise += shift
+    return np.ascontiguousarray(noise.transpose(0, 2, 1)), skills
 
 
 def _lowest(values: FloatArray, third: int) -> np.ndarray:

@@ -241,8 +241,10 @@ def over_students(one: FloatArray, other: FloatArray) -> FloatArray:
 def by_student(one: FloatArray, other: FloatArray) -> FloatArray:
     """(S, A) by (A, B), part by part."""
     size = max(1, IN_ONE_THREAD // other.size)
-    parts = [one[first : first + size] @ other for first in range(0, len(one), size)]
-    return np.concatenate(parts).astype(np.float64)
+    made = np.empty((len(one), other.shape[1]))
+    for first in range(0, len(one), size):
+        np.matmul(one[first : first + size], other, out=made[first : first + size])
+    return made
 
 
 class _Information(NamedTuple):
@@ -293,7 +295,8 @@ def _information(
     inverse[:, places, places] += 1.0 / alone
     # What students' own take of the class's: weight · design · inverse · design · weight.
     inner = by_student(inverse.reshape(-1, unknowns), _design(cells, setting).T)
-    inner = inner.reshape(students, unknowns, skills) * weight[:, None, :]
+    inner = inner.reshape(students, unknowns, skills)
+    inner *= weight[:, None, :]
     taken = np.zeros((skills, skills))
     for place, mine in enumerate(groups, start=1):
         part = own if place < some else region
