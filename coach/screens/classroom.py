@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import closing
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -33,10 +34,11 @@ from drills.basics.errors import InputError
 from scores.skill.skill_words import WHEEL
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from coach.host import HostApp
     from scores.classes.courses import CourseLine
     from scores.classes.standing_lines import ClassStanding
-    from scores.classes.standings import ClassCounts
     from scores.classes.store import ClassBook
     from scores.classes.views import ClassView, Skill
 
@@ -130,7 +132,6 @@ class ClassroomScreen(CoachScreen[None]):
 
     def fill(self) -> None:
         from scores.classes.courses import courses
-        from scores.classes.standings import class_counts
         from scores.classes.views import overview
 
         assert self.book is not None
@@ -139,15 +140,22 @@ class ClassroomScreen(CoachScreen[None]):
         self.view, self.standing = overview(self.book, deck), None
         self._heading(READING if self.view.students else "")
         self.show_students()
-        self._read(class_counts(self.book, deck), deck)
+        self._read(self.book.path, deck)
 
     @work(thread=True, exclusive=True)
-    def _read(self, counts: ClassCounts, deck: str) -> None:
+    def _read(self, path: Path, deck: str) -> None:
+        """Read the class by its model, through a connection of this thread's own."""
         from coach.reports.classes.kinds import kind_scales, kind_titles
-        from scores.classes.standings import standing_from
+        from scores.classes.standings import class_standing
+        from scores.classes.store import ClassBook
 
-        found = standing_from(counts, kind_scales()), kind_titles()
-        self.app.call_from_thread(self._placed, deck, *found)
+        try:
+            with closing(ClassBook.open(path, create=False)) as book:
+                found = class_standing(book, kind_scales(), deck)
+        except InputError as error:
+            self.app.call_from_thread(self._heading, str(error))
+            return
+        self.app.call_from_thread(self._placed, deck, found, kind_titles())
 
     def _placed(self, deck: str, standing: ClassStanding, titles: Mapping[str, str]) -> None:
         if self.view is None or deck != self.decks[self.deck]:

@@ -57,6 +57,15 @@ def practice_day(moment: datetime) -> date:
     return (wall - DAY_TURNS_AT).date()
 
 
+def practice_ordinal(moment: datetime) -> int:
+    """``practice_day(moment).toordinal()`` of a time after the first day there is, in less time."""
+    into = moment.hour * 3600 + moment.minute * 60 + moment.second
+    return moment.toordinal() - (into < _TURNS_AT_S)
+
+
+_TURNS_AT_S = DAY_TURNS_AT // timedelta(seconds=1)
+
+
 def utc_text(moment: datetime) -> str:
     """An aware datetime as fixed-width UTC text (sorts as it reads)."""
     return moment.astimezone(UTC).isoformat(timespec="microseconds")

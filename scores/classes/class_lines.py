@@ -10,6 +10,7 @@ at least ``TELLING`` answers.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -180,4 +181,4 @@ class SkillPage:
 
 def shade(reach: float) -> int:
     """0 (dark: the greatest need) to 4 (light), the place in GLYPHS."""
-    return sum(reach >= border for border in SHADES)
+    return bisect_right(SHADES, reach)

@@ -53,9 +53,10 @@ def confusions(rows: Iterable[Row]) -> tuple[Confusion, ...]:
         share /= (wrong_elsewhere + USUAL_WEIGHT) * sides
         asked_elsewhere = sum(asked.values()) - asked[truth]
         rate = (wrong_elsewhere + 0.2 * USUAL_WEIGHT) / (asked_elsewhere + USUAL_WEIGHT)
-        chance = pairs * max(
-            at_least(tries, wrong[truth], share), at_least(tries, asked[truth], share * rate)
-        )
+        # The tail of a great count is long to add up: not where the other already says enough.
+        chance = pairs * at_least(tries, wrong[truth], share, RISK / pairs)
+        if chance <= RISK:
+            chance = max(chance, pairs * at_least(tries, asked[truth], share * rate, RISK / pairs))
         if chance <= RISK:
             expected = asked[truth] * share * rate
             names = FAMILIES[truth], FAMILIES[said]
@@ -68,8 +69,11 @@ def _steps(one: int, other: int) -> int:
     return min(apart, len(FAMILIES) - apart)
 
 
-def at_least(count: int, tries: int, share: float) -> float:
-    """The chance of ``count`` or more of ``tries`` at a rate of ``share``: a binomial's tail."""
+def at_least(count: int, tries: int, share: float, enough: float = 1.0) -> float:
+    """The chance of ``count`` or more of ``tries`` at a rate of ``share``: a binomial's tail.
+
+    Once it is over ``enough``, how far over is not worked out.
+    """
     if count <= 0 or share >= 1.0:
         return 1.0
     if count > tries or share <= 0.0:
@@ -81,7 +85,7 @@ def at_least(count: int, tries: int, share: float) -> float:
         ways = whole - math.lgamma(hits + 1) - math.lgamma(tries - hits + 1)
         term = math.exp(ways + hits * log_share + (tries - hits) * log_rest)
         total += term
-        if hits > tries * share and term < 1e-12 * total:
+        if total > enough or (hits > tries * share and term < 1e-12 * total):
             break
     return min(1.0, total)
 

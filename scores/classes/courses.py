@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import NamedTuple
 
-from scores.classes.passing import days_done, passes
+from scores.classes.passing import passes
 from scores.classes.store import ClassBook
 from scores.classes.views import decks
 from scores.exchange.results_written import CoursePlace
@@ -61,23 +61,13 @@ def courses(book: ClassBook) -> tuple[CourseLine, ...]:
             continue
         course = line.course.course
         named[course] = max(named.get(course, line.course), line.course, key=_spelling)
-        counts: dict[int, list[int]] = defaultdict(list)
-        for student, tries in book.db.execute(
-            f"SELECT student, sum(tries) FROM days WHERE deck IN ({_OF_WORK})"
-            " GROUP BY student, day ORDER BY student, day",
+        rows = book.db.execute(
+            "SELECT student, done, CASE WHEN latest > 0 THEN latest_score / latest END"
+            " FROM deck_marks WHERE deck = (SELECT work FROM decks WHERE fingerprint = ?)",
             (line.fingerprint,),
-        ):
-            counts[student].append(tries)
-        level = dict(
-            book.db.execute(
-                "SELECT student, latest_score / latest FROM deck_marks WHERE latest > 0 AND deck ="
-                " (SELECT work FROM decks WHERE fingerprint = ?)",
-                (line.fingerprint,),
-            )
         )
-        for student, mine in counts.items():
-            done = days_done(mine, line.items_a_day, line.growth)
-            passed = passes(done, line.days, level.get(student), line.pass_level)
+        for student, done, level in rows:
+            passed = passes(done, line.days, level, line.pass_level)
             row = (ids[student], line.course, line.title, min(done, line.days), line.days, passed)
             found[course].append(InCourse(*row))
     told = [
@@ -85,9 +75,6 @@ def courses(book: ClassBook) -> tuple[CourseLine, ...]:
         for course, place in named.items()
     ]
     return tuple(sorted(told, key=lambda one: (one.title.casefold(), one.author.casefold())))
-
-
-_OF_WORK = "SELECT key FROM decks WHERE work = (SELECT work FROM decks WHERE fingerprint = ?)"
 
 
 def _spelling(place: CoursePlace) -> tuple[str, str]:

@@ -14,9 +14,9 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from drills.basics.errors import InputError, plain
+from scores.classes.counted.counting import derive
 from scores.classes.person import Person, id_words, people_of
 from scores.classes.roll import folded
-from scores.classes.store_tables import derive
 
 if TYPE_CHECKING:
     from scores.classes.store import ClassBook
@@ -118,8 +118,8 @@ def told_apart(book: ClassBook) -> dict[str, str]:
     facts = {
         identity: (day, tries)
         for identity, day, tries in book.db.execute(
-            "SELECT id, coalesce(min(day), 0), coalesce(sum(tries), 0) FROM students"
-            " LEFT JOIN days ON days.student = students.key WHERE key = person GROUP BY key"
+            "SELECT id, coalesce(first_day, 0), coalesce(tries, 0) FROM students"
+            " LEFT JOIN totals ON totals.student = students.key WHERE key = person"
         )
     }
     alike: dict[str, list[Person]] = defaultdict(list)
@@ -127,7 +127,10 @@ def told_apart(book: ClassBook) -> dict[str, str]:
         alike[person.name.casefold()].append(person)
     found = {}
     for group in alike.values():
-        decks = _decks(book) if len(group) > 1 else {}
+        if len(group) == 1:
+            found[group[0].id] = group[0].name
+            continue
+        decks = _decks(book)
         columns = [
             [plain(person.pencils) for person in group],
             [_began(facts[person.id][0]) for person in group],
@@ -136,10 +139,8 @@ def told_apart(book: ClassBook) -> dict[str, str]:
             [id_words(person.id) for person in group],
             [person.id[:8] for person in group],
         ]
-        marks = _marks(columns, len(group))
-        for at, person in enumerate(group):
-            mark = f" ({marks[at]})" if len(group) > 1 else ""
-            found[person.id] = f"{person.name}{mark}"
+        for person, mark in zip(group, _marks(columns, len(group)), strict=True):
+            found[person.id] = f"{person.name} ({mark})"
     return found
 
 

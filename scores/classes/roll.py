@@ -62,8 +62,10 @@ def read_roll(expected: Iterable[str], begun: Mapping[str, Iterable[str]]) -> Ro
 
     Of names expected that are one, the last is told.
     """
-    known = {_key(name) for names in begun.values() for name in names}
     listed = {_key(name): name for name in expected}
+    if not listed:
+        return Roll((), ())
+    known = {_key(name) for names in begun.values() for name in names}
     waiting = [name for key, name in listed.items() if key not in known]
     free: dict[str, list[tuple[str, str]]] = defaultdict(list)
     for told, names in begun.items():

@@ -26,7 +26,7 @@ from scores.classes.store import ClassBook
 from scores.classes.views import mixup_rows, only
 
 if TYPE_CHECKING:
-    from scores.classes.standing.cells import Cells, Row
+    from scores.classes.standing.cells import Cells, CountedRow
     from scores.classes.standing.drawn import Drawn
 
 WEAK, DIFFER = 0.8, 0.95
@@ -47,61 +47,56 @@ def class_standing(
 
 
 class ClassCounts(NamedTuple):
-    """What of a class the model reads; ``names`` are by id, ``mixed`` as in ``confusions``."""
+    """What of a class the model reads.
 
-    students: list[str]
-    rows: list[Row]
+    ``ids`` and ``skills`` are by key, ``rows`` as in ``scores.classes.standing.cells``, ``names``
+    by id, ``mixed`` as in ``confusions``.
+    """
+
+    ids: Mapping[int, str]
+    skills: Mapping[int, Skill]
+    rows: Sequence[CountedRow]
     names: Mapping[str, str]
     mixed: Sequence[tuple[int, int, int, int]]
 
 
 def class_counts(book: ClassBook, deck: str = "") -> ClassCounts:
     """Read the counts of one deck (by fingerprint) or of all. Imports nothing heavy."""
-    return ClassCounts(*_level_rows(book, deck), told_apart(book), mixup_rows(book, deck, ""))
+    clause, values = only(deck)
+    return ClassCounts(
+        dict(book.db.execute("SELECT key, id FROM students").fetchall()),
+        {
+            key: (kind, region)
+            for key, kind, region in book.db.execute("SELECT key, kind, region FROM skills")
+        },
+        book.db.execute(
+            "SELECT student, skill, bin, tries, right, total_level"
+            f" FROM level_marks WHERE 1 {clause}",
+            values,
+        ).fetchall(),
+        told_apart(book),
+        mixup_rows(book, deck, ""),
+    )
 
 
 def standing_from(counts: ClassCounts, scales: Mapping[str, KindScale]) -> ClassStanding:
     """The class as the model reads it."""
-    students, rows, names, mixed = counts
-    if not rows:
+    if not counts.rows:
         return NOBODY
-    from scores.classes.standing.cells import cells_of
+    from scores.classes.standing.cells import cells_counted
     from scores.classes.standing.drawn import drawn
     from scores.classes.standing.fit import integrate
 
-    cells = cells_of(len(students), rows, scales)
+    students, cells = cells_counted(counts.rows, counts.ids, counts.skills, scales)
     told = drawn(cells, integrate(cells))
-    lines = _standings(cells, told, students, names)
+    lines = _standings(cells, told, students, counts.names)
     return ClassStanding(
         told.differ,
         tuple(sorted(lines, key=_first)),
         _pairs(cells, told, lines),
         _harder(cells, told),
-        confusions(mixed),
+        confusions(counts.mixed),
     )
-
-
-def _level_rows(book: ClassBook, deck: str = "") -> tuple[list[str], list[Row]]:
-    """The ids of all who answered, and their answers counted by skill and difficulty."""
-    skills: dict[int, Skill] = {
-        key: (kind, region)
-        for key, kind, region in book.db.execute("SELECT key, kind, region FROM skills")
-    }
-    clause, values = only(deck)
-    counted = book.db.execute(
-        "SELECT student, skill, sum(total_level) / sum(tries), sum(tries), sum(right)"
-        f" FROM level_marks WHERE 1 {clause} GROUP BY student, skill, bin",
-        values,
-    ).fetchall()
-    ids = dict(book.db.execute("SELECT key, id FROM students").fetchall())
-    # By id, so that the order in which files came changes nothing.
-    keys = sorted({row[0] for row in counted}, key=lambda key: ids[key])
-    place = {key: at for at, key in enumerate(keys)}
-    rows = sorted(
-        (place[student], skills[skill], level, tries, right)
-        for student, skill, level, tries, right in counted
-    )
-    return [ids[key] for key in keys], rows
 
 
 def _standings(
@@ -110,18 +105,35 @@ def _standings(
     import numpy as np
 
     tries, right = cells.counts()
+    skills = [
+        [SkillLevel(*known) for known in zip(levels, doubts, strict=True)]
+        for levels, doubts in zip(told.skill.tolist(), told.skill_sd.tolist(), strict=True)
+    ]
+    of_kind = [
+        np.stack([counts[:, mine].sum(axis=1) for mine in cells.groups[: len(cells.kinds)]], axis=1)
+        .astype(int)
+        .tolist()
+        for counts in (tries, right)
+    ]
+    figures = np.stack([told.level, told.stuck, told.behind], axis=2).tolist()
+    tried = tries > 0
     lines = []
     for at, student in enumerate(students):
-        kinds = []
-        for k, kind in enumerate(cells.kinds):
-            mine = cells.kind_of == k
-            count = int(tries[at, mine].sum())
-            if count:
-                figures = (told.level[at, k], told.stuck[at, k], told.behind[at, k])
-                hits = int(right[at, mine].sum())
-                kinds.append(AtKind(kind, count, hits, *(float(one) for one in figures)))
-        tried = np.flatnonzero(tries[at]).tolist()
-        lines.append(_standing(student, names[student], told, at, kinds, cells, tried))
+        kinds = [
+            AtKind(kind, count, hits, *known)
+            for kind, count, hits, known in zip(
+                cells.kinds, of_kind[0][at], of_kind[1][at], figures[at], strict=True
+            )
+            if count
+        ]
+        known = {
+            skill: level
+            for skill, level, answered in zip(
+                cells.skills, skills[at], tried[at].tolist(), strict=True
+            )
+            if answered
+        }
+        lines.append(_standing(student, names[student], told, at, kinds, cells, known))
     return lines
 
 
@@ -132,7 +144,7 @@ def _standing(
     at: int,
     kinds: list[AtKind],
     cells: Cells,
-    tried: Sequence[int],
+    known: Mapping[Skill, SkillLevel],
 ) -> Standing:
     weak, on_track = float(told.weak[at]), float(told.on_track[at])
     stuck = [one for one in kinds if one.stuck >= STUCK and one.tries >= STUCK_TRIES]
@@ -160,10 +172,7 @@ def _standing(
         tuple(sorted(stuck, key=lambda one: -one.stuck)),
         tuple(sorted(behind, key=lambda one: -one.behind)),
         cells.skills[int(told.gain[at].argmax())],
-        {
-            cells.skills[g]: SkillLevel(float(told.skill[at, g]), float(told.skill_sd[at, g]))
-            for g in tried
-        },
+        known,
     )
 
 

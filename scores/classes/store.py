@@ -19,12 +19,13 @@ from typing import Self
 from uuid import UUID
 
 from drills.basics.errors import InputError, plain
+from scores.classes.counted.counting import derive
 from scores.classes.paper.kept import count_of
 from scores.classes.paper.tables import TABLE
 from scores.classes.person import people_of
 from scores.classes.store_rows import (
     EPOCH,
-    answer_rows,
+    put_answers,
     put_deck,
     put_paper,
     put_pencils,
@@ -33,9 +34,7 @@ from scores.classes.store_rows import (
 from scores.classes.store_tables import (
     APPLICATION_ID,
     LATEST,
-    PUT_ANSWER,
     STUDENT_TABLES,
-    derive,
     migrate,
     sweep,
 )
@@ -172,11 +171,10 @@ class ClassBook:
             ).fetchone()
             before = _count(db, person) + count_of(db, person)
             changes = db.total_changes
-            rows = answer_rows(db, student, deck, results.answers)
-            db.executemany(PUT_ANSWER, rows)
+            known = put_answers(db, student, deck, results.answers)
             put_paper(db, student, deck, results)
             if db.total_changes > changes:
-                derive(db, person)
+                derive(db, person, {student: known})
             after = _count(db, person) + count_of(db, person)
         given = len(results.answers) + len(results.on_paper)
         return Added(results.name, results.deck.title, given, after - before, results.not_counted)
@@ -280,8 +278,11 @@ def _one_place(one: DeckNamed, other: DeckNamed) -> bool:
 
 def _count(db: sqlite3.Connection, person: int) -> int:
     """How many answers a person gave, on however many machines."""
+    keys = db.execute("SELECT key FROM students WHERE person = ?", (person,)).fetchall()
+    # Of one machine each has an id of its own.
+    what = "DISTINCT id" if len(keys) > 1 else "*"
     (count,) = db.execute(
-        "SELECT count(DISTINCT id) FROM answers WHERE student IN"
+        f"SELECT count({what}) FROM answers WHERE student IN"
         " (SELECT key FROM students WHERE person = ?)",
         (person,),
     ).fetchone()

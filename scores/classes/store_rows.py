@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterable
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
+from operator import itemgetter
 
-from drills.basics.days import DAY_TURNS_AT
+from drills.basics.days import practice_ordinal
 from drills.basics.errors import InputError, plain
 from drills.basics.json_values import as_json, json_text
+from scores.classes.counted.counting import ID, Row, answers_of, derive_work
 from scores.classes.paper.kept import put_on_paper
 from scores.classes.passing import wanted
-from scores.classes.store_tables import derive_work, settle_works
+from scores.classes.store_tables import PUT_ANSWER, settle_works
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
 from scores.exchange.xapi import SharedAnswer
@@ -116,45 +118,63 @@ def put_paper(db: sqlite3.Connection, student: int, deck: int, results: ResultsF
     put_on_paper(db, student, deck, results.on_paper, _skill, _ms)
 
 
-def answer_rows(
+def put_answers(
     db: sqlite3.Connection, student: int, deck: int, answers: Iterable[SharedAnswer]
-) -> list[tuple[object, ...]]:
+) -> list[Row]:
+    """Keep answers of a student's and a deck's key; all that the class then has of that student.
+
+    Files come again with answers that are kept already: these aren't written again.
+    """
+    held = {row[ID]: row for row in answers_of(db, student)}
+    rows = [row for row in _answer_rows(db, student, deck, answers) if held.get(row[ID]) != row]
+    db.executemany(PUT_ANSWER, rows)
+    found = {row[ID] for row in rows}
+    if len(found) < len(rows) or not found.isdisjoint(held):
+        # Of two of one id the database says which stands.
+        return answers_of(db, student)
+    return [*held.values(), *rows]
+
+
+def _answer_rows(
+    db: sqlite3.Connection, student: int, deck: int, answers: Iterable[SharedAnswer]
+) -> list[Row]:
+    """The rows of answers of one student and deck by their keys, in the order of the table's."""
     skills: dict[tuple[str, str], int] = {}
     targets: dict[str, int] = {"": -1}
-    rows: list[tuple[object, ...]] = []
+    rows: list[Row] = []
     for one in answers:
-        skill = skills.get((one.kind, one.region))
+        identity, _, _, kind, region, at, score, right, seconds, level, said, truth, name = one
+        skill = skills.get((kind, region))
         if skill is None:
-            skill = skills[one.kind, one.region] = _skill(db, one.kind, one.region)
-        target = targets.get(one.target)
+            skill = skills[kind, region] = _skill(db, kind, region)
+        target = targets.get(name)
         if target is None:
-            target = targets[one.target] = _target(db, deck, one.target)
-        ms = _ms(one.at)
-        day = (one.at.replace(tzinfo=None) - DAY_TURNS_AT).toordinal()
+            target = targets[name] = _target(db, deck, name)
         rows.append(
             (
                 student,
-                bytes.fromhex(one.id.replace("-", "")),
+                bytes.fromhex(identity.replace("-", "")),
                 deck,
                 skill,
                 target,
-                ms,
-                day,
-                one.score,
-                one.right,
-                one.seconds,
-                one.level,
-                one.said,
-                one.truth,
+                _ms(at),
+                practice_ordinal(at),
+                score,
+                right,
+                seconds,
+                level,
+                said,
+                truth,
             )
         )
     # In the order of the key, rows go in where the last one went.
-    rows.sort(key=lambda row: row[1])  # type: ignore[arg-type, return-value]
+    rows.sort(key=itemgetter(ID))
     return rows
 
 
 def _ms(at: datetime) -> int:
-    return (at - EPOCH) // timedelta(milliseconds=1)
+    since = at - EPOCH
+    return since.days * 86_400_000 + since.seconds * 1_000 + since.microseconds // 1_000
 
 
 def _skill(db: sqlite3.Connection, kind: str, region: str) -> int:

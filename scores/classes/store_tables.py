@@ -1,19 +1,22 @@
 """The class store's tables, as migrations that only ever get longer.
 
-``answers`` holds what students sent, each answer once. ``marks``, ``days``,
-``mixups``, ``target_marks``, ``level_marks`` and ``deck_marks`` follow from it, and
-are made again for a student whenever that student's answers change: the screens and
-the report read them alone, so that their cost does not grow with the answers.
+``answers`` holds what students sent, each answer once. The tables in ``COUNTED`` follow from it,
+and are made again for a student whenever that student's answers change
+(``scores.classes.counted``): the screens and the report read them alone, so that their cost does
+not grow with the answers.
 """
 
 from __future__ import annotations
 
+import json
 import sqlite3
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from scores.classes.paper.tables import CREATE, OF_PERSON, TABLE
-from scores.classes.passing import LATEST_WANTED
+from drills.basics.json_values import from_json
+from scores.classes.counted.counting import BINS, COUNTED, derive, derive_work
+from scores.classes.paper.tables import CREATE, TABLE
+from scores.classes.passing import Growth, days_done
 from scores.classes.works import Words, one_work, place_in
 
 if TYPE_CHECKING:
@@ -21,16 +24,7 @@ if TYPE_CHECKING:
 
 APPLICATION_ID = 0x43504C31
 """SQLite's application_id of a class store ("CPL1")."""
-LATEST_ANSWERS = 20
-"""How many of the latest answers of a skill say where a student now stands in it."""
-
-BINS = 40
-"""Into how many steps the way from a kind's easiest question to its hardest is counted."""
-
-STUDENT_TABLES = (
-    *("answers", "marks", "days", "mixups", "target_marks"),
-    *("level_marks", "deck_marks"),
-)
+STUDENT_TABLES = ("answers", *COUNTED)
 """Every table with rows that belong to one student, by its column ``student``."""
 
 
@@ -154,9 +148,42 @@ def m006_on_paper(db: Database) -> None:
     db.execute(CREATE)
 
 
+def m007_days(db: Database) -> None:
+    """Each student's days of practice on each work, and on all decks."""
+    for statement in _DAYS.split(";"):
+        if statement.strip():
+            db.execute(statement)
+    counts: dict[tuple[int, int], list[int]] = {}
+    for student, work, tries in db.execute(
+        "SELECT student, work, sum(tries) FROM days JOIN decks ON decks.key = deck"
+        " GROUP BY student, work, day ORDER BY student, work, day"
+    ):
+        counts.setdefault((student, work), []).append(tries)
+    wants = {
+        work: (items, from_json(Growth, json.loads(growth)))
+        for work, items, growth in db.execute("SELECT key, items_a_day, growth FROM decks")
+    }
+    db.conn.executemany(
+        "UPDATE deck_marks SET days = ?, done = ? WHERE student = ? AND deck = ?",
+        [(len(mine), days_done(mine, *wants[key[1]]), *key) for key, mine in counts.items()],
+    )
+
+
+_DAYS = """
+ALTER TABLE deck_marks ADD COLUMN days INTEGER NOT NULL DEFAULT 0;
+ALTER TABLE deck_marks ADD COLUMN done INTEGER NOT NULL DEFAULT 0;
+CREATE TABLE totals (
+    student INTEGER PRIMARY KEY, tries INTEGER NOT NULL, days INTEGER NOT NULL,
+    first_day INTEGER NOT NULL
+);
+INSERT INTO totals
+    SELECT student, sum(tries), count(DISTINCT day), min(day) FROM days GROUP BY student;
+"""
+
+
 STEPS: tuple[Callable[[Database], None], ...] = (
     *(m001_class, m002_levels, m003_people, m004_pencils, m005_courses),
-    m006_on_paper,
+    *(m006_on_paper, m007_days),
 )
 LATEST = len(STEPS)
 
@@ -181,84 +208,22 @@ def migrate(connection: sqlite3.Connection) -> None:
     made.apply(Database(connection))
 
 
-def derive(db: sqlite3.Connection, student: int) -> None:
-    """Make what follows from one student's answers again; ``student`` is a person's key."""
-    for table in STUDENT_TABLES[1:]:
-        db.execute(f"DELETE FROM {table} WHERE student = ?", (student,))
-    mine = _answers_of(db, student)
-    for statement in _DERIVE:
-        values = {"student": student, "latest": LATEST_ANSWERS, "bins": BINS}
-        db.execute(statement.format(mine=mine, paper=OF_PERSON), values)
-
-
-def derive_work(db: sqlite3.Connection, student: int) -> None:
-    """Make again what follows from one student's answers and from which decks are one work."""
-    db.execute("DELETE FROM deck_marks WHERE student = ?", (student,))
-    of_both = _DERIVE_WORK.format(mine=_answers_of(db, student), paper=OF_PERSON)
-    db.execute(of_both, {"student": student})
-
-
-def _answers_of(db: sqlite3.Connection, student: int) -> str:
-    """The answers of a person as a table of SQL."""
-    count = db.execute("SELECT count(*) FROM students WHERE person = ?", (student,)).fetchone()[0]
-    return _OF_ONE if count == 1 else _OF_SEVERAL if count else _OF_NOBODY
-
-
 _OF_ONE = "(SELECT * FROM answers WHERE student = :student)"
-_OF_NOBODY = "(SELECT * FROM answers WHERE student IS NULL AND :student)"
-# Records that were merged hold each other's answers: one that both sent is counted once.
-_OF_SEVERAL = """(SELECT * FROM (
-    SELECT answers.*, row_number() OVER (PARTITION BY answers.id ORDER BY students.id) AS copy
-    FROM answers JOIN students ON students.key = student WHERE person = :student
-) WHERE copy = 1)"""
 
 _DERIVE_LEVELS = """INSERT INTO level_marks
     SELECT :student, deck, skill, min(:bins - 1, CAST(level * :bins AS INTEGER)) AS bin,
         count(*), sum(right), sum(level)
     FROM {mine} GROUP BY deck, skill, bin"""
-_DERIVE_ANY_WORK = """INSERT INTO deck_marks
+# Before decks could want more of later days.
+_DERIVE_WORK_AT_FIRST = """INSERT INTO deck_marks
     SELECT :student, work, sum(place <= wanted), sum(score * (place <= wanted))
     FROM (
-        SELECT mine.work, score, {latest_wanted} AS wanted,
+        SELECT mine.work, score,
+            max(whole.items_a_day, whole.items_a_day * whole.days / 2) AS wanted,
             row_number() OVER (PARTITION BY mine.work ORDER BY at_ms DESC, given.id) AS place
-        FROM {given} AS given JOIN decks AS mine ON mine.key = given.deck
+        FROM {mine} AS given JOIN decks AS mine ON mine.key = given.deck
         JOIN decks AS whole ON whole.key = mine.work
     ) GROUP BY work"""
-_DERIVE_WORK = _DERIVE_ANY_WORK.format(
-    latest_wanted=LATEST_WANTED.format("whole."),
-    given="(SELECT deck, score, at_ms, id FROM {mine} UNION ALL"
-    " SELECT deck, score, at_ms, id FROM {paper})",
-)
-# Before decks could want more of later days.
-_DERIVE_WORK_AT_FIRST = _DERIVE_ANY_WORK.format(
-    latest_wanted="max(whole.items_a_day, whole.items_a_day * whole.days / 2)", given="{mine}"
-)
-
-_DERIVE = (
-    """INSERT INTO marks
-    SELECT :student, deck, skill, count(*), sum(right), sum(score), sum(place <= :latest),
-        sum(score * (place <= :latest)), sum(level * (place <= :latest)), max(day)
-    FROM (
-        SELECT deck, skill, right, score, level, day,
-            row_number() OVER (PARTITION BY deck, skill ORDER BY at_ms DESC, id) AS place
-        FROM {mine}
-    ) GROUP BY deck, skill""",
-    """INSERT INTO days
-    SELECT :student, deck, day, count(*), sum(score), sum(seconds)
-    FROM (
-        SELECT deck, day, score, seconds FROM {mine}
-        UNION ALL SELECT deck, day, score, 0.0 FROM {paper}
-    ) GROUP BY deck, day""",
-    """INSERT INTO mixups
-    SELECT :student, deck, truth, said, count(*)
-    FROM {mine} WHERE truth >= 0 AND said >= 0
-    GROUP BY deck, truth, said""",
-    """INSERT INTO target_marks
-    SELECT :student, deck, target, count(*), sum(score)
-    FROM {mine} WHERE target >= 0 GROUP BY deck, target""",
-    _DERIVE_LEVELS,
-    _DERIVE_WORK,
-)
 
 
 def sweep(db: sqlite3.Connection) -> None:

@@ -32,7 +32,7 @@ from scores.classes.class_lines import (
     shade,
 )
 from scores.classes.paper.kept import counts as paper_counts
-from scores.classes.passing import Growth, days_done, passes
+from scores.classes.passing import Growth, passes
 from scores.classes.people import told_apart
 from scores.classes.person import people_of
 from scores.classes.roll import read_roll
@@ -208,63 +208,50 @@ def _lines(
         for key, kind, region in book.db.execute("SELECT key, kind, region FROM skills")
     }
     cells: dict[int, dict[Skill, ClassCell]] = defaultdict(dict)
+    # Where it is one deck, SQL needn't sort every row to add up nothing.
+    several = book.db.execute(
+        f"SELECT count(*) FROM decks WHERE 1 {clause.replace('deck', 'key', 1)}",
+        values[:1] if deck else (),
+    ).fetchone()[0]
+    whole, by = ("sum({})", "GROUP BY student, skill") if several > 1 else ("{}", "")
+    tries, right, total, score, level, latest = (
+        whole.format(name)
+        for name in ("tries", "right", "total", "latest_score", "latest_level", "latest")
+    )
+    last = "max(last_day)" if several > 1 else "last_day"
     rows = book.db.execute(
-        "SELECT student, skill, sum(tries), sum(right), sum(total), sum(latest),"
-        f" sum(latest_score), sum(latest_level), max(last_day) FROM marks WHERE 1 {clause} {one}"
-        " GROUP BY student, skill",
+        f"SELECT student, skill, {tries}, {right}, {total} / {tries}, {score} / {latest},"
+        f" {level} / {latest}, {last} FROM marks WHERE 1 {clause} {one} {by}",
         values,
     )
-    for key, skill, tries, right, total, latest, score, level, day in rows:
-        cells[key][skills[skill]] = ClassCell(
-            tries, right, total / tries, score / latest, level / latest, day
-        )
-    days = _days(book, f"{clause} {one}", values, told.get(deck))
+    for key, skill, *cell in rows:
+        cells[key][skills[skill]] = ClassCell._make(cell)
+    deck_line = told.get(deck)
+    days = _days(book, deck, deck_line)
     names = told_apart(book)
-    lately = _lately(book, deck)
     on_paper = paper_counts(book.db, deck)
     lines = []
     for key, identity in book.db.execute("SELECT key, id FROM students WHERE key = person"):
         if not student or identity == student:
-            present, done = days.get(key, (0, 0))
-            deck_line = told.get(deck)
-            lines.append(
-                _line(
-                    identity,
-                    names[identity],
-                    cells[key],
-                    present,
-                    done,
-                    deck_line,
-                    lately.get(key),
-                    on_paper.get(key),
-                )
-            )
+            mine = (cells.get(key, {}), *days.get(key, (0, 0, None)))
+            lines.append(_line(identity, names[identity], *mine, on_paper.get(key), deck_line))
     return lines
 
 
 def _days(
-    book: ClassBook, clause: str, values: Sequence[str], deck: DeckLine | None
-) -> dict[int, tuple[int, int]]:
-    """How many days each student practised, and how many of the deck's are done."""
-    counts: dict[int, list[int]] = defaultdict(list)
-    for key, tries in book.db.execute(
-        f"SELECT student, sum(tries) FROM days WHERE 1 {clause} GROUP BY student, day"
-        " ORDER BY student, day",
-        values,
-    ):
-        counts[key].append(tries)
-    items, growth = (1, ()) if deck is None else (deck.items_a_day, deck.growth)
-    return {key: (len(mine), days_done(mine, items, growth)) for key, mine in counts.items()}
-
-
-def _lately(book: ClassBook, deck: str) -> dict[int, float]:
-    """The mean grade of the latest answers to a deck, by student: what passing goes by."""
-    rows = book.db.execute(
-        "SELECT student, latest_score / latest FROM deck_marks"
-        " WHERE deck = (SELECT work FROM decks WHERE fingerprint = ?) AND latest > 0",
-        (deck,),
-    )
-    return dict(rows.fetchall())
+    book: ClassBook, deck: str, line: DeckLine | None
+) -> dict[int, tuple[int, int, float | None]]:
+    """By student: how many days they practised, how many of the deck's are done, and the mean
+    grade of the latest answers to it, which passing goes by."""
+    if line is None and not deck:
+        rows = book.db.execute("SELECT student, days, days, NULL FROM totals")
+    else:
+        rows = book.db.execute(
+            "SELECT student, days, done, CASE WHEN latest > 0 THEN latest_score / latest END"
+            " FROM deck_marks WHERE deck = (SELECT work FROM decks WHERE fingerprint = ?)",
+            (deck,),
+        )
+    return {student: (days, done, lately) for student, days, done, lately in rows}
 
 
 def _line(
@@ -273,25 +260,28 @@ def _line(
     cells: Mapping[Skill, ClassCell],
     days: int,
     done: int,
-    deck: DeckLine | None,
     lately: float | None,
     on_paper: OnPaperCount | None,
+    deck: DeckLine | None,
 ) -> StudentLine:
-    tries = sum(cell.tries for cell in cells.values())
-    grade = sum(cell.grade * cell.tries for cell in cells.values()) / tries if tries else None
-    told = [cell.reach for cell in cells.values() if cell.telling]
-    last = [cell.last for cell in cells.values()]
-    last += [on_paper.last_day] if on_paper else []
+    tries, graded, last = 0, 0.0, on_paper.last_day if on_paper else 0
+    told = []
+    for cell in cells.values():
+        tries += cell.tries
+        graded += cell.grade * cell.tries
+        last = max(last, cell.last)
+        if cell.tries >= TELLING:
+            told.append(cell.reach)
     passed = deck is not None and passes(done, deck.days, lately, deck.pass_level)
     return StudentLine(
         identity,
         name,
         cells,
         tries,
-        grade,
+        graded / tries if tries else None,
         days,
         done,
-        date.fromordinal(max(last)) if last else None,
+        date.fromordinal(last) if last else None,
         1.0 - sum(told) / len(told) if told else None,
         passed,
         on_paper,

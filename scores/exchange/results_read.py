@@ -33,6 +33,9 @@ from scores.exchange.results_written import (
 from scores.exchange.xapi import SharedAnswer, StatementError, answer_of
 
 MAX_BYTES = 40_000_000
+QUICK_FROM = 200_000
+"""Bytes from which a file's answers are read by a decoder of their own: it takes some time to load,
+which shorter files would not win back."""
 MAX_SKILLS, MAX_TARGETS = 400, 60
 """Different skills and named targets in one file."""
 AHEAD = timedelta(days=1)
@@ -97,14 +100,15 @@ def _without_collecting() -> Iterator[None]:
 
 
 def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
-    results = _opened(data, where)
+    results, every = _quickly(data) or (_opened(data, where), None)
+    _check_schema(results, where)
     try:
         deck = _deck(results["deck"])
         student, name, pencils = _student(results["student"])
         pencil_set = _pencil_set(results["student"])
         made = _made(results) if pencil_set else ""
         app = _text(results["app"], "the app's version", 40)
-        said = results["statements"]
+        said = results["statements"] if every is None else every
     except (KeyError, TypeError):
         raise InputError(where, "a part of it is missing", _ASK_AGAIN) from None
     except ValueError as error:
@@ -117,7 +121,7 @@ def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
     latest = now + AHEAD
     for number, one in enumerate(said, start=1):
         try:
-            answer = answer_of(one)
+            answer = answer_of(one) if every is None else one
         except StatementError as error:
             raise InputError(f"{where}, answer {number}", str(error), _ASK_AGAIN) from None
         if answer.student != student or answer.deck != deck.fingerprint:
@@ -158,8 +162,19 @@ def _on_paper(said: Any, where: str) -> list[SharedOnPaper]:
     return found
 
 
+def _quickly(data: bytes) -> tuple[dict[str, Any], list[SharedAnswer]] | None:
+    """The parts of a file as the coach writes them but for its statements, and the answers these
+    tell of; None for a short file or another, which ``_opened`` reads or tells what is wrong with.
+    """
+    if not QUICK_FROM <= len(data) <= MAX_BYTES or not _as_written(data):
+        return None
+    from scores.exchange.quick_reading import read_quickly
+
+    return read_quickly(data, MAX_ANSWERS)
+
+
 def _opened(data: bytes, where: str) -> dict[str, Any]:
-    """The results inside the file, undamaged and of a schema that can be read."""
+    """The results inside the file, undamaged."""
     if len(data) > MAX_BYTES:
         raise InputError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
     if data.startswith((b"PK", b"\x1f\x8b")):
@@ -167,7 +182,7 @@ def _opened(data: bytes, where: str) -> dict[str, Any]:
     try:
         whole = json.loads(data.decode("utf-8-sig"), parse_constant=_no_number)
         results = whole["results"]
-        form, schema = results["format"], results["schema"]
+        results["format"], results["schema"]
     except UnicodeDecodeError:
         raise InputError(where, "it is not UTF-8", _ASK_AGAIN) from None
     except (KeyError, TypeError):
@@ -175,6 +190,16 @@ def _opened(data: bytes, where: str) -> dict[str, Any]:
     except (ValueError, RecursionError, MemoryError):
         problem = "it is damaged or not a results file (it is not JSON)"
         raise InputError(where, problem, _ASK_AGAIN) from None
+    _check_schema(results, where)
+    if not _intact(data, whole):
+        raise InputError(where, "its digest is wrong: it was damaged or changed", _ASK_AGAIN)
+    assert isinstance(results, dict)
+    return results
+
+
+def _check_schema(results: dict[str, Any], where: str) -> None:
+    """That it is a results file, of a schema that can be read."""
+    form, schema = results.get("format"), results.get("schema")
     if form != FORMAT:
         raise InputError(where, "this is not a results file", _GIVE)
     if type(schema) is not int or schema != SCHEMA:
@@ -182,23 +207,25 @@ def _opened(data: bytes, where: str) -> dict[str, Any]:
         problem = f"it is of another schema ({plain(str(schema), 12)}; this coach reads {SCHEMA})"
         remedy = "Update the coach." if newer else "Ask the student to update and share again."
         raise InputError(where, problem, remedy)
-    if not _intact(data, whole):
-        raise InputError(where, "its digest is wrong: it was damaged or changed", _ASK_AGAIN)
-    assert isinstance(results, dict)
-    return results
 
 
 def _intact(data: bytes, whole: dict[str, Any]) -> bool:
     """Whether the digest is that of the results, as written or (laid out anew) as they mean."""
-    head = _HEAD.match(data)
-    if head:
-        inside = data[head.end() : data.rstrip().rfind(b"}")]
-        if hashlib.sha256(inside).hexdigest().encode() == head[1]:
-            return True
+    if _as_written(data):
+        return True
     try:
         return bool(digest_of(json_text(whole["results"], in_order=True)) == whole.get("digest"))
     except (ValueError, RecursionError):
         return False
+
+
+def _as_written(data: bytes) -> bool:
+    """Whether the digest is that of the very bytes of the results."""
+    head = _HEAD.match(data)
+    if head is None:
+        return False
+    inside = memoryview(data)[head.end() : data.rfind(b"}")]
+    return hashlib.sha256(inside).hexdigest().encode() == head[1]
 
 
 def _no_number(text: str) -> None:

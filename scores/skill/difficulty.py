@@ -21,7 +21,7 @@ def level(steps: tuple[float, float], step: float) -> float:
     easiest, hardest = steps
     if easiest == hardest:
         return 0.0
-    if min(steps) > 0:
+    if easiest > 0 and hardest > 0:
         if step <= 0:
             return 1.0 if hardest < easiest else 0.0
         easiest, hardest, step = math.log(easiest), math.log(hardest), math.log(step)
@@ -29,7 +29,9 @@ def level(steps: tuple[float, float], step: float) -> float:
             return 0.0
     elif math.isinf(hardest - easiest):
         easiest, hardest, step = easiest / 4, hardest / 4, step / 4
-    return min(1.0, max(0.0, (step - easiest) / (hardest - easiest)))
+    share = (step - easiest) / (hardest - easiest)
+    # What is no number is greater than nothing.
+    return 1.0 if share >= 1.0 else share if share > 0.0 else 0.0
 
 
 def step_at(steps: tuple[float, float], share: float) -> float:

@@ -16,12 +16,12 @@ from textual.widgets import Input
 from coach.cli import cli
 from coach.deck_preview import show_app
 from coach.screens.teaching.preview_deck import PreviewScreen
-from coach.screens.teaching.showing.asking import CALL_OUT, IT_IS, TO_SET, YOU_SAY, prompt
+from coach.screens.teaching.showing.asking import CALL_OUT, IT_IS, YOU_SAY, prompt
 from coach.screens.teaching.showing.deck import HandChoices, ShowDeckScreen
 from coach.screens.teaching.showing.hands import counted, read_hands, said_words
 from coach.screens.teaching.write_deck import WriteDeckScreen
 from coach.teaching.previewing import answered_rightly
-from coach.widgets.scene import Scene
+from coach.widgets.scene import TO_SET, Scene
 from decks.deck import Deck
 from decks.starters import starter
 from drills.basics.errors import InputError

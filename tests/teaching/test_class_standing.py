@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from dataclasses import fields
 from pathlib import Path
 
 import numpy as np
@@ -13,7 +14,8 @@ from scipy.stats import binom
 
 from scores.classes.class_lines import KindScale
 from scores.classes.confusions import RISK, at_least, confusions
-from scores.classes.standing.cells import Cells, cells_of
+from scores.classes.standing import fit as fit_module
+from scores.classes.standing.cells import Cells, cells_counted, cells_of
 from scores.classes.standing.drawn import drawn
 from scores.classes.standing.fit import (
     CLASS_SD,
@@ -76,6 +78,60 @@ def test_the_fit_is_the_maximum_that_a_plain_optimiser_finds() -> None:
     # A fit ends when its next step promises less than NEAR; the doubt of each is some 0.15.
     assert against(found) == pytest.approx(best.fun, abs=NEAR / 2)
     assert found[:4] == pytest.approx(best.x[:4], abs=0.02)
+
+
+@pytest.mark.parametrize("in_one", [200_000, 20], ids=["whole", "part by part"])
+@pytest.mark.parametrize("setting", [Setting(0.13, 0.12, 10.0), Setting(0.0, 0.06, 6.0)], ids=str)
+def test_the_information_is_that_of_the_whole_matrix(
+    setting: Setting, in_one: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Inverted as one, students' own and the class's together, by numpy."""
+    monkeypatch.setattr(fit_module, "IN_ONE_THREAD", in_one)
+    cells = small()
+    weight = np.random.default_rng(5).uniform(0.0, 9.0, (4, 4))
+    precision = np.diag([3.0, 2.0, 5.0, 4.0])
+    design = np.zeros((4, 5))
+    for skill in range(4):
+        design[skill, 0] = setting.spread
+        design[skill, 1 + cells.kind_of[skill]] = setting.own
+        design[skill, 3 + cells.region_of[skill]] = REGION_PART * setting.own
+    whole = np.zeros((4 + 20, 4 + 20))
+    whole[:4, :4] = precision + np.diag(weight.sum(axis=0))
+    for student in range(4):
+        mine = slice(4 + 5 * student, 9 + 5 * student)
+        within = design.T @ np.diag(weight[student]) @ design + np.eye(5)
+        across = design.T @ np.diag(weight[student])
+        whole[mine, mine], whole[mine, :4], whole[:4, mine] = within, across, across.T
+    found = fit_module._information(cells, setting, precision, weight)
+    assert np.linalg.inv(found.about) == pytest.approx(np.linalg.inv(whole)[:4, :4])
+    together = found.log_det + np.linalg.slogdet(found.about)[1]
+    assert together == pytest.approx(np.linalg.slogdet(whole)[1])
+    for student in range(4):
+        mine = slice(4 + 5 * student, 9 + 5 * student)
+        assert found.inverse[student] == pytest.approx(np.linalg.inv(whole[mine, mine]))
+
+
+def test_counts_of_several_decks_are_one_cell_whatever_the_keys() -> None:
+    """Rows by key come out as rows by name do; two of one bin add up."""
+    ids, skills = {7: "b", 3: "a"}, {1: ("value", "red"), 2: ("match", "blue"), 9: ("match", "red")}
+    rows = [
+        (7, 1, 4, 2, 1, 0.21),
+        (7, 1, 4, 3, 3, 0.36),
+        (3, 9, 0, 1, 0, 0.0),
+        (3, 2, 9, 4, 2, 0.9),
+    ]
+    for mine in (rows, rows[::-1]):
+        students, cells = cells_counted(mine, ids, skills, SCALES)
+        assert students == ["a", "b"]
+        named = [
+            (0, ("match", "blue"), 0.9 / 4, 4, 2),
+            (0, ("match", "red"), 0.0, 1, 0),
+            (1, ("value", "red"), (0.21 + 0.36) / 5, 5, 4),
+        ]
+        plain = cells_of(2, named, SCALES)
+        for field in fields(Cells):
+            got, expected = getattr(cells, field.name), getattr(plain, field.name)
+            assert np.array_equal(got, expected) if isinstance(got, np.ndarray) else got == expected
 
 
 def test_who_stands_where_is_found_and_what_is_said_to_be_sure_mostly_is() -> None:

@@ -12,12 +12,14 @@ from datetime import date, datetime, timedelta
 from itertools import permutations
 from pathlib import Path
 
+import duckdb
 import pytest
 from click.testing import CliRunner
 
 from coach.cli import cli
-from coach.reports.classes.export import class_json, students_csv
+from coach.reports.classes.export import answers_csv, class_json, students_csv
 from coach.reports.classes.kinds import kind_scales, kind_titles
+from coach.reports.classes.parquet import answers_parquet
 from coach.teaching.paper.keeping import keep_for_student, keep_own, kept_deck
 from coach.teaching.paper.sheet import PaperDeck
 from coach.teaching.sharing import made_of, shown
@@ -141,6 +143,34 @@ def test_one_who_only_wrote_on_paper_is_exported_with_what_is_known(book: ClassB
     assert told["Wren"]["level"] is None
     assert told["Wren"]["on_paper"]["right"] == COUNT - 1
     assert told["Teal"]["on_paper"] is None
+
+
+def test_answers_on_paper_are_in_the_tables_of_answers_and_said_to_be(
+    book: ClassBook, tmp_path: Path
+):
+    """One row each that counts: the latest typed of a question, under the name told."""
+    type_in(book, "Wren", wrong=2)
+    type_in(book, "Wren", wrong=1, at=NOW + timedelta(hours=1))
+    book.add(sent("Teal", NOW), "a")
+    call(book, only_one(book, "Wren"), "=Wren")
+    file = tmp_path / "all.parquet"
+    file.write_bytes(b"".join(answers_parquet(book, DECK.fingerprint)))
+    rows = list(csv.DictReader(io.StringIO("".join(answers_csv(book, DECK.fingerprint)))))
+    typed = duckdb.sql(f"SELECT * FROM '{file}'").fetchall()
+    assert [row["on_paper"] for row in rows] == ["0"] + ["1"] * COUNT
+    assert [row[-1] for row in typed] == [False] + [True] * COUNT
+    assert sum(row["right"] == "1" for row in rows[1:]) == COUNT - 1
+    for row, one in zip(rows[1:], typed[1:], strict=True):
+        told = dict(zip(rows[0], one, strict=True))
+        assert (row["student"], told["student"]) == ("'=Wren", "=Wren")
+        assert row["id"] == told["id"]
+        assert (row["kind"], row["region"]) == (told["kind"], told["region"])
+        assert [row[name] for name in ("seconds", "level", "truth", "said")] == [""] * 4
+        assert [told[name] for name in ("seconds", "level", "truth", "said")] == [None] * 4
+        assert float(row["score"]) == told["score"]
+        assert row["at_utc"].startswith(f"{NOW:%Y-%m-%d}T12:00:00.000")
+    assert list(answers_csv(book, "0" * 64)) == list(answers_csv(book, "1" * 64))
+    assert len("".join(answers_csv(book, "0" * 64)).splitlines()) == 1
 
 
 def test_a_statement_says_paper_and_help(record: Record):

@@ -208,11 +208,11 @@ def report(file: str, deck: str | None, force: bool) -> None:
 @force_option
 @rules
 def export(form: str | None, out: str, deck: str | None, force: bool) -> None:
-    """Write every answer given on a screen as --csv, --xapi or --parquet, or how the class
-    stands as --students or --json.
+    """Write every answer as --csv or --parquet, those given on a screen as --xapi, or how the
+    class stands as --students or --json.
 
-    Answers on paper are counted for each student by --students and --json, in class show,
-    the report and the brief.
+    In --csv and --parquet a column says which answers were given on paper. They come last,
+    as of noon, without seconds and level. --students and --json count them for each student.
     """
     from coach.reports.classes import export as class_export
 

@@ -11,6 +11,8 @@ from typing import Any
 
 from coach.reports.classes.words import HOW_SURE, paper_words, place_words
 from scores.classes.class_lines import StudentLine
+from scores.classes.paper.kept import every_one
+from scores.classes.person import people_of
 from scores.classes.standing_lines import ClassStanding, Standing
 from scores.classes.store import ClassBook
 from scores.classes.views import ClassView
@@ -19,7 +21,7 @@ from scores.exchange.xapi import FAMILIES, statement_of
 FORMAT, SCHEMA = "coloured-pencil-coach class", 1
 ANSWER_COLUMNS = (
     *("student", "student_id", "deck", "kind", "region", "target", "at_utc", "score", "right"),
-    *("seconds", "level", "truth", "said", "id"),
+    *("seconds", "level", "truth", "said", "id", "on_paper"),
 )
 STUDENT_COLUMNS = (
     *("student", "student_id", "answers", "days", "last_day", "place", "sure"),
@@ -29,28 +31,56 @@ STUDENT_COLUMNS = (
 NOT_KNOWN = "not known yet"
 
 
+def answer_rows(book: ClassBook, deck: str) -> Iterator[tuple[Any, ...]]:
+    """One row an answer, as ``ANSWER_COLUMNS``: those on screens by student and time, then those
+    on paper alike, of which no seconds and no level are known (None)."""
+    for one, name in book.answers([deck] if deck else ()):
+        yield (
+            *(name, one.student, one.deck, one.kind, one.region, one.target),
+            *(one.at, one.score, one.right, one.seconds, one.level),
+            FAMILIES[one.truth] if one.truth >= 0 else None,
+            FAMILIES[one.said] if one.said >= 0 else None,
+            one.id,
+            False,
+        )
+    # Those of several ids go by their person's, which is the least of them.
+    people = {identity: one for one in people_of(book.db) for identity in one.ids}
+    written = [(people[typed.student], typed) for typed in every_one(book.db, deck)]
+    for who, typed in sorted(written, key=lambda row: (row[0].name, row[0].id)):
+        yield (
+            *(who.name, who.id, typed.deck, typed.kind, typed.region, ""),
+            *(typed.at, typed.score, typed.right, None, None, None, None, typed.id, True),
+        )
+
+
 def answers_csv(book: ClassBook, deck: str) -> Iterator[str]:
-    """One row an answer."""
+    """``answer_rows`` as a table; what isn't known is empty."""
     yield from _csv(
         ANSWER_COLUMNS,
         (
             (
-                _cell(name),
-                one.student,
-                one.deck,
-                one.kind,
-                one.region,
-                _cell(one.target),
-                one.at.isoformat(timespec="milliseconds"),
-                one.score,
-                int(one.right),
-                one.seconds,
-                round(one.level, 4),
-                FAMILIES[one.truth] if one.truth >= 0 else "",
-                FAMILIES[one.said] if one.said >= 0 else "",
-                one.id,
+                *(_cell(name), student, of_deck, kind, region, _cell(target)),
+                *(at.isoformat(timespec="milliseconds"), score, int(right), seconds),
+                *(None if level is None else round(level, 4), truth, said, identity),
+                int(on_paper),
             )
-            for one, name in book.answers([deck] if deck else ())
+            for (
+                name,
+                student,
+                of_deck,
+                kind,
+                region,
+                target,
+                at,
+                score,
+                right,
+                seconds,
+                level,
+                truth,
+                said,
+                identity,
+                on_paper,
+            ) in answer_rows(book, deck)
         ),
     )
 

@@ -10,12 +10,10 @@ import io
 from collections.abc import Iterator
 from importlib.util import find_spec
 from itertools import islice
-from typing import Any
 
-from coach.reports.classes.export import ANSWER_COLUMNS
+from coach.reports.classes.export import ANSWER_COLUMNS, answer_rows
 from drills.basics.errors import InputError
 from scores.classes.store import ClassBook
-from scores.exchange.xapi import FAMILIES
 
 ROWS = 50_000
 """Answers in one row group: what is in memory at once."""
@@ -32,10 +30,10 @@ def check_extra() -> None:
 
 
 def answers_parquet(book: ClassBook, deck: str) -> Iterator[bytes]:
-    """The file's bytes: one row an answer, by student and time, of one deck or (empty) of all.
+    """The file's bytes: one row an answer, as ``answer_rows``, of one deck or (empty) of all.
 
     Times are in UTC to the millisecond, ``score`` and ``level`` from 0 to 1. A text is as it
-    was sent: nothing here takes it for a formula. A family not asked for is null.
+    was sent: nothing here takes it for a formula. What isn't known is null.
     """
     import pyarrow as pa
     import pyarrow.parquet as pq
@@ -47,12 +45,12 @@ def answers_parquet(book: ClassBook, deck: str) -> Iterator[bytes]:
         **dict.fromkeys(("student", "student_id", "deck", "kind", "region", "target"), word),
         **{"at_utc": pa.timestamp("ms", "UTC"), "score": pa.float64(), "right": pa.bool_()},
         **{"seconds": pa.float64(), "level": pa.float64(), "truth": word, "said": word},
-        "id": text,
+        **{"id": text, "on_paper": pa.bool_()},
     }
     schema = pa.schema([(name, types[name]) for name in ANSWER_COLUMNS])
     out = io.BytesIO()
     with pq.ParquetWriter(out, schema, compression="zstd") as writer:
-        rows = _rows(book, deck)
+        rows = answer_rows(book, deck)
         while part := list(islice(rows, ROWS)):
             columns = [
                 pa.array(column, type=field.type)
@@ -63,14 +61,3 @@ def answers_parquet(book: ClassBook, deck: str) -> Iterator[bytes]:
             out.seek(0)
             out.truncate()
     yield out.getvalue()
-
-
-def _rows(book: ClassBook, deck: str) -> Iterator[tuple[Any, ...]]:
-    for one, name in book.answers([deck] if deck else ()):
-        yield (
-            *(name, one.student, one.deck, one.kind, one.region, one.target),
-            *(one.at, one.score, one.right, one.seconds, one.level),
-            FAMILIES[one.truth] if one.truth >= 0 else None,
-            FAMILIES[one.said] if one.said >= 0 else None,
-            one.id,
-        )

@@ -5,12 +5,12 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable
 from datetime import UTC, date, datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from uuid import UUID, uuid5
 
 from drills.basics.days import practice_day, utc_text
 from scores.classes.class_lines import OnPaperCount
-from scores.classes.paper.tables import LATEST, PUT, TABLE
+from scores.classes.paper.tables import LATEST, OF_PERSON, PUT, TABLE
 from scores.classes.roll import folded
 from scores.classes.works import works_of
 from scores.record.paper_answers import PaperAnswer
@@ -61,7 +61,7 @@ def put_on_paper(
 
 def count_of(db: sqlite3.Connection, person: int) -> int:
     """How many answers on paper a person has that count."""
-    (count,) = db.execute(f"SELECT count(*) FROM {LATEST} WHERE person = ?", (person,)).fetchone()
+    (count,) = db.execute(f"SELECT count(*) FROM {OF_PERSON}", {"student": person}).fetchone()
     return int(count)
 
 
@@ -81,6 +81,42 @@ def counts(db: sqlite3.Connection, deck: str = "") -> dict[int, OnPaperCount]:
         (deck,) if deck else (),
     )
     return {person: OnPaperCount(*rest) for person, *rest in rows}
+
+
+class OnPaper(NamedTuple):
+    """An answer on paper that counts: ``student`` is a person's id, ``deck`` a fingerprint, ``at``
+    noon of the day it was written."""
+
+    id: str
+    student: str
+    deck: str
+    kind: str
+    region: str
+    at: datetime
+    score: float
+    right: bool
+
+
+def every_one(db: sqlite3.Connection, deck: str = "") -> list[OnPaper]:
+    """Those of one deck (by fingerprint) or of all that count, in the order of time."""
+    of_deck = "WHERE decks.work = (SELECT work FROM decks WHERE fingerprint = ?)" if deck else ""
+    rows = db.execute(
+        "SELECT mine.id, students.id, fingerprint, kind, region, at_ms, score, right"
+        f" FROM {LATEST} AS mine JOIN students ON students.key = mine.person"
+        " JOIN decks ON decks.key = mine.deck JOIN skills ON skills.key = mine.skill"
+        f" {of_deck} ORDER BY at_ms, mine.id",
+        (deck,) if deck else (),
+    )
+    return [
+        OnPaper(
+            str(UUID(bytes=identity)),
+            *(student, fingerprint, kind, region),
+            datetime.fromtimestamp(ms / 1000, UTC),
+            score,
+            right > 0,
+        )
+        for identity, student, fingerprint, kind, region, ms, score, right in rows
+    ]
 
 
 def of_student(db: sqlite3.Connection, student: str, deck_is: DeckNamed) -> list[PaperAnswer]:

@@ -32,13 +32,15 @@ _NAMED = (
 PUT = PUT.format(_NAMED.format("excluded."), _NAMED.format(f"{TABLE}."))
 """Keep an answer; should two files disagree about one, the same of the two whichever came first."""
 
-LATEST = f"""(SELECT * FROM (
+_LATEST = """(SELECT * FROM (
     SELECT mine.*, students.person AS person, row_number() OVER (
         PARTITION BY students.person, decks.work, sheet, number
         ORDER BY typed_ms DESC, mine.id DESC
     ) AS turn
-    FROM {TABLE} AS mine JOIN students ON students.key = mine.student
-    JOIN decks ON decks.key = mine.deck
+    FROM {table} AS mine JOIN students ON students.key = mine.student
+    JOIN decks ON decks.key = mine.deck {only}
 ) WHERE turn = 1)"""
+LATEST = _LATEST.format(table=TABLE, only="")
 """Of what was typed for each question of each sheet the latest, whichever machine it came from."""
-OF_PERSON = f"(SELECT * FROM {LATEST} WHERE person = :student)"
+# Not LATEST of one person: that would read what everybody wrote.
+OF_PERSON = _LATEST.format(table=TABLE, only="WHERE students.person = :student")

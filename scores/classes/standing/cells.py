@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +19,8 @@ UNKNOWN = KindScale(0.25, 1.0)
 """Taken for a kind of a package that is not installed here (our estimate)."""
 Row = tuple[int, Skill, float, int, int]
 """A student's place, a skill, the mean level, answers, and how many of them were right."""
+CountedRow = tuple[int, int, int, int, int, float]
+"""Keys of a student and a skill, a bin of levels, answers, how many were right, levels' sum."""
 
 
 @dataclass(frozen=True)
@@ -42,6 +46,22 @@ class Cells:
     chance: FloatArray
     span: FloatArray
 
+    @cached_property
+    def at(self) -> IntArray:
+        """(N,): where a cell's student and skill stand in an (S, G) array laid flat."""
+        return self.student * len(self.skills) + self.skill
+
+    @cached_property
+    def chance_of(self) -> FloatArray:
+        """(N,): the chance of each cell's kind."""
+        return self.chance[self.kind_of[self.skill]]
+
+    @cached_property
+    def groups(self) -> tuple[IntArray, ...]:
+        """The skills of each kind, then those of each region."""
+        kinds = [np.flatnonzero(self.kind_of == at) for at in range(len(self.kinds))]
+        return (*kinds, *(np.flatnonzero(self.region_of == at) for at in range(len(self.regions))))
+
     @property
     def share(self) -> FloatArray:
         """(G,): the part of the class's answers that each skill has."""
@@ -51,37 +71,96 @@ class Cells:
     def counts(self) -> tuple[FloatArray, FloatArray]:
         """Answers, and how many were right, by student and skill: two of (S, G)."""
         size = self.students * len(self.skills)
-        at = self.student * len(self.skills) + self.skill
         shape = (self.students, len(self.skills))
         return (
-            np.bincount(at, self.tries, size).reshape(shape).astype(np.float64),
-            np.bincount(at, self.right, size).reshape(shape).astype(np.float64),
+            np.bincount(self.at, self.tries, size).reshape(shape).astype(np.float64),
+            np.bincount(self.at, self.right, size).reshape(shape).astype(np.float64),
         )
 
 
 def cells_of(students: int, rows: Sequence[Row], scales: Mapping[str, KindScale]) -> Cells:
     """Lay out the counts. ``scales`` has each kind's chance and range; others are ``UNKNOWN``."""
     skills = tuple(sorted({row[1] for row in rows}))
+    place = {skill: at for at, skill in enumerate(skills)}
+    return _cells(
+        students,
+        skills,
+        np.array([row[0] for row in rows], dtype=np.int64),
+        np.array([place[row[1]] for row in rows], dtype=np.int64),
+        np.array([row[2] for row in rows], dtype=float),
+        np.array([row[3] for row in rows], dtype=float),
+        np.array([row[4] for row in rows], dtype=float),
+        scales,
+    )
+
+
+def cells_counted(
+    rows: Sequence[CountedRow],
+    ids: Mapping[int, str],
+    skills: Mapping[int, Skill],
+    scales: Mapping[str, KindScale],
+) -> tuple[list[str], Cells]:
+    """The ids of all who answered, in order, and their counts laid out by id, skill and level.
+
+    ``ids`` and ``skills`` say what the keys in ``rows`` stand for. Several rows of one bin, of
+    several decks, are one cell. No key's order changes anything.
+    """
+    columns = zip(*rows, strict=True)
+    student, skill, place = (np.array(next(columns), dtype=np.int64) for _ in range(3))
+    tries, right, total = (np.array(next(columns), dtype=float) for _ in range(3))
+    students, student = _in_order(student, ids)
+    named, skill = _in_order(skill, skills)
+    order = np.lexsort((total, place, skill, student))
+    student, skill, place = student[order], skill[order], place[order]
+    begins = (np.diff(student) != 0) | (np.diff(skill) != 0) | (np.diff(place) != 0)
+    first = np.concatenate([[0], np.flatnonzero(begins) + 1])
+    tries, right, total = (np.add.reduceat(one[order], first) for one in (tries, right, total))
+    cells = _cells(
+        *(len(students), tuple(named), student[first], skill[first]),
+        *(total / tries, tries, right, scales),
+    )
+    return students, cells
+
+
+_T = TypeVar("_T", str, Skill)
+
+
+def _in_order(keys: IntArray, names: Mapping[int, _T]) -> tuple[list[_T], IntArray]:
+    """What the keys stand for, in order, and for each the place of its own in there."""
+    found, at = np.unique(keys, return_inverse=True)
+    by_name = sorted(found.tolist(), key=lambda key: names[key])
+    place = {key: at for at, key in enumerate(by_name)}
+    places = np.array([place[key] for key in found.tolist()], dtype=np.int64)
+    return [names[key] for key in by_name], places[at]
+
+
+def _cells(
+    students: int,
+    skills: tuple[Skill, ...],
+    student: IntArray,
+    skill: IntArray,
+    level: FloatArray,
+    tries: FloatArray,
+    right: FloatArray,
+    scales: Mapping[str, KindScale],
+) -> Cells:
     kinds = tuple(sorted({kind for kind, _ in skills}))
     regions = tuple(sorted({region for _, region in skills}))
-    place = {skill: at for at, skill in enumerate(skills)}
     of_kind = {kind: at for at, kind in enumerate(kinds)}
     of_region = {region: at for at, region in enumerate(regions)}
     known = [scales.get(kind, UNKNOWN) for kind in kinds]
     span = np.array([one.span for one in known], dtype=float)
     kind_of = np.array([of_kind[kind] for kind, _ in skills], dtype=np.int64)
-    skill = np.array([place[row[1]] for row in rows], dtype=np.int64)
-    level = np.array([row[2] for row in rows], dtype=float)
     return Cells(
         students,
         skills,
         kinds,
         regions,
-        np.array([row[0] for row in rows], dtype=np.int64),
+        student,
         skill,
-        level * span[kind_of[skill]] if len(rows) else level,
-        np.array([row[3] for row in rows], dtype=float),
-        np.array([row[4] for row in rows], dtype=float),
+        level * span[kind_of[skill]] if len(level) else level,
+        tries,
+        right,
         kind_of,
         np.array([of_region[region] for _, region in skills], dtype=np.int64),
         np.array([one.chance for one in known], dtype=float),

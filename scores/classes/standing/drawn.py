@@ -55,23 +55,25 @@ def drawn(cells: Cells, fits: Sequence[tuple[float, Fit]], seed: int = 1) -> Dra
             one, class_skills = _draw(fit, forms, count, rng)
             some.append(one)
             skills.append(class_skills)
-    every = np.concatenate(some)  # (D, S, 1 + K)
-    whole, by_kind = every[:, :, 0], every[:, :, 1:]
+    # (D, 1 + K, S)
+    every = some[0] if len(some) == 1 else np.concatenate(some)
+    whole, by_kind = np.ascontiguousarray(every[:, 0]), every[:, 1:]
     third = students // 3
     middle = whole.mean(axis=1, keepdims=True)
-    behind = _lowest(by_kind, third) & (by_kind < by_kind.mean(axis=1, keepdims=True) - CLEARLY)
-    ahead = by_kind > by_kind.mean(axis=1, keepdims=True)
+    usual = by_kind.mean(axis=2, keepdims=True)
+    behind = _lowest(by_kind, third) & (by_kind < usual - CLEARLY)
+    ahead = by_kind > usual
     span = float(cells.span[cells.kind_of] @ cells.share)
     low, high = np.quantile(whole, (0.05, 0.95), axis=0)
     return Drawn(
         float((whole.std(axis=1) > FLOOR).mean()),
-        np.asarray(_lowest(whole[:, :, None], third)[:, :, 0].mean(axis=0)),
+        np.asarray(_lowest(whole, third).mean(axis=0)),
         np.asarray((whole > middle - CLEARLY).mean(axis=0)),
         np.stack([whole.mean(axis=0), low, high], axis=1) / span,
-        np.asarray(by_kind.mean(axis=0) / cells.span),
-        np.asarray((by_kind < NEAR_EASIEST * cells.span).mean(axis=0)),
-        np.asarray(behind.mean(axis=0)),
-        np.asarray(ahead.mean(axis=0)),
+        np.asarray(by_kind.mean(axis=0).T / cells.span),
+        np.asarray((by_kind < NEAR_EASIEST * cells.span[:, None]).mean(axis=0).T),
+        np.asarray(behind.mean(axis=0).T),
+        np.asarray(ahead.mean(axis=0).T),
         _harder(cells, np.concatenate(skills)),
         _gain(cells, fits[0][1], forms),
         *_by_skill(cells, fits),
@@ -82,11 +84,10 @@ def _by_skill(cells: Cells, fits: Sequence[tuple[float, Fit]]) -> tuple[FloatArr
     """(S, G) mean and standard deviation of each ability, in levels; the doubt is of the
     likeliest fit, with how far the fits differ."""
     best = fits[0][1]
-    solved = np.linalg.solve(
-        best.within, np.broadcast_to(best.design.T, (len(best.own), *best.design.T.shape))
-    )
-    own = np.einsum("gp,spg->sg", best.design, solved)
-    rest = np.eye(len(best.skills)) - solved.transpose(0, 2, 1) @ best.across
+    # (S, G, G): how a student's skills hang together through what is the student's own.
+    together = best.design @ (best.inverse @ best.design.T)
+    own = np.einsum("sgg->sg", together)
+    rest = np.eye(len(best.skills)) - together * best.weight[:, None, :]
     variance = own + ((rest @ np.linalg.inv(best.about)) * rest).sum(axis=2)
     means = np.array([fit.ability() for _, fit in fits])
     weights = np.array([part for part, _ in fits])[:, None, None]
@@ -109,24 +110,29 @@ def _forms(cells: Cells) -> FloatArray:
 def _draw(
     fit: Fit, forms: FloatArray, count: int, rng: np.random.Generator
 ) -> tuple[FloatArray, FloatArray]:
-    """(count, S, F) abilities by form, and (count, G) of the class's skills."""
+    """(count, F, S) abilities by form, and (count, G) of the class's skills."""
     lines = forms @ fit.design  # (F, P)
-    solved = np.linalg.solve(fit.within, np.broadcast_to(lines.T, (len(fit.own), *lines.T.shape)))
-    spread = np.einsum("fp,spf->sf", lines, solved)
-    cross = np.einsum("spf,spg->sfg", solved, fit.across)
+    solved = lines @ fit.inverse  # (S, F, P)
+    spread = np.einsum("fp,sfp->sf", lines, solved)
+    cross = (solved @ fit.design.T) * fit.weight[:, None, :]
     root = np.linalg.cholesky(np.linalg.inv(fit.about))
     moved = rng.standard_normal((count, len(fit.skills))) @ root.T
     skills = fit.skills + moved
     mean = fit.own @ lines.T
-    noise = rng.standard_normal((count, *mean.shape)) * np.sqrt(spread + 1e-12)
+    noise = rng.standard_normal((count, *mean.shape))
+    noise *= np.sqrt(spread + 1e-12)
     shift = np.tensordot(moved, forms[None] - cross, axes=(1, 2))
-    return mean + fit.skills @ forms.T + shift + noise, skills
+    noise += mean + fit.skills @ forms.T
+    noise += shift
+    return np.ascontiguousarray(noise.transpose(0, 2, 1)), skills
 
 
 def _lowest(values: FloatArray, third: int) -> np.ndarray:
-    """Whether each student is among the ``third`` lowest of a draw: (D, S, F)."""
-    order = values.argsort(axis=1).argsort(axis=1)
-    return np.asarray(order < third)
+    """Whether each student, along the last axis, is among the ``third`` lowest of a draw."""
+    if third == 0:
+        return np.zeros(values.shape, dtype=bool)
+    highest = np.partition(values, third - 1, axis=-1)[..., third - 1 : third]
+    return np.asarray(values <= highest)
 
 
 def _harder(cells: Cells, skills: FloatArray) -> FloatArray:
@@ -145,9 +151,8 @@ def _harder(cells: Cells, skills: FloatArray) -> FloatArray:
 def _gain(cells: Cells, fit: Fit, forms: FloatArray) -> FloatArray:
     """(S, G): how much of the doubt about a student's standing an answer to each skill takes."""
     design = fit.design
-    shape = (len(fit.own), *design.T.shape)
-    solved = np.linalg.solve(fit.within, np.broadcast_to(design.T, shape))
-    with_whole = np.einsum("p,spg->sg", forms[0] @ design, solved)
+    solved = fit.inverse @ design.T  # (S, P, G)
+    with_whole = (forms[0] @ design) @ solved
     alone = np.einsum("gp,spg->sg", design, solved)
     asked, _ = cells.counts()
     # An answer at four in five tells about slope² / 7 (the information of a logistic).

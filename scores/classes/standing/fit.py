@@ -60,8 +60,8 @@ class Fit:
 
     ``skills`` (G,) are the class's g; ``own`` (S, P) the students' unknowns in
     spreads of theirs: θ, each kind's, each region's. ``design`` (G, P) brings them
-    to log10. ``within`` (S, P, P) is the information of a student's own,
-    ``across`` (S, P, G) of theirs with the class's, ``about`` (G, G) of the class's
+    to log10. ``weight`` (S, G) is the information about each ability, ``inverse``
+    (S, P, P) undoes that of a student's own, ``about`` (G, G) is that of the class's
     once students' are eliminated.
     """
 
@@ -70,8 +70,8 @@ class Fit:
     skills: FloatArray
     own: FloatArray
     design: FloatArray
-    within: FloatArray
-    across: FloatArray
+    weight: FloatArray
+    inverse: FloatArray
     about: FloatArray
 
     def ability(self) -> FloatArray:
@@ -146,27 +146,31 @@ def fitted(cells: Cells, setting: Setting, start: Fit | None = None) -> Fit:
         scale[1:] = start.setting.own / setting.own if setting.own else 0.0
         own = start.own * scale
     for _ in range(STEPS_MOST):
-        score, weight, _ = _slopes(cells, skills + own @ design.T, setting.slope)
-        _, across, about, inverse, inner = _information(design, precision, weight)
-        own_score = score @ design - own
-        first = (inverse @ own_score[..., None])[..., 0]
+        score, weight, _ = _slopes(cells, skills + by_student(own, design.T), setting.slope)
+        known = _information(cells, setting, precision, weight)
+        own_score = by_student(score, design) - own
+        first = np.einsum("spq,sq->sp", known.inverse, own_score)
         pull = score.sum(axis=0) - precision @ (skills - mean)
-        step = np.linalg.solve(about, pull - np.einsum("spg,sp->g", across, first))
-        own_step = first - inner @ step
-        longest = max(float(np.abs(step).max()), float(np.abs(own_step @ design.T).max()))
+        step = np.linalg.solve(
+            known.about, pull - (weight * by_student(first, design.T)).sum(axis=0)
+        )
+        own_step = first - np.einsum("spq,sq->sp", known.inverse, by_student(weight * step, design))
+        longest = max(
+            float(np.abs(step).max()), float(np.abs(by_student(own_step, design.T)).max())
+        )
         part = min(1.0, 0.4 / longest) if longest else 1.0
         skills = skills + part * step
         own = own + part * own_step
         # What the step promises, in log likelihood: comparisons of settings need no more.
         if float(pull @ step) + float((own_score * own_step).sum()) < NEAR:
             break
-    _, weight, likelihood = _slopes(cells, skills + own @ design.T, setting.slope)
-    within, across, about, _, _ = _information(design, precision, weight)
+    _, weight, likelihood = _slopes(cells, skills + by_student(own, design.T), setting.slope, True)
+    known = _information(cells, setting, precision, weight)
     away = skills - mean
     evidence = likelihood - 0.5 * float(away @ precision @ away) - 0.5 * float((own**2).sum())
-    evidence -= 0.5 * (float(np.linalg.slogdet(within)[1].sum()) + log_det)
-    evidence -= 0.5 * float(np.linalg.slogdet(about)[1])
-    return Fit(setting, evidence, skills, own, design, within, across, about)
+    evidence -= 0.5 * (known.log_det + log_det)
+    evidence -= 0.5 * float(np.linalg.slogdet(known.about)[1])
+    return Fit(setting, evidence, skills, own, design, weight, known.inverse, known.about)
 
 
 def _design(cells: Cells, setting: Setting) -> FloatArray:
@@ -189,40 +193,118 @@ def _prior(cells: Cells) -> tuple[FloatArray, FloatArray, float]:
 
 
 def _slopes(
-    cells: Cells, ability: FloatArray, slope: float
+    cells: Cells, ability: FloatArray, slope: float, likely: bool = False
 ) -> tuple[FloatArray, FloatArray, float]:
-    """(S, G) score and information about each ability, and the log likelihood."""
-    kind = cells.kind_of[cells.skill]
-    above = ability[cells.student, cells.skill] - cells.asked
-    seen = 1.0 / (1.0 + np.exp(-np.clip(slope * above, -30.0, 30.0)))
-    reach = 1.0 - cells.chance[kind] - LAPSE
-    p = np.clip(cells.chance[kind] + reach * seen, 1e-6, 1.0 - 1e-6)
-    rise = slope * reach * seen * (1.0 - seen) / (p * (1.0 - p))
-    shape = ability.shape
-    at = cells.student * shape[1] + cells.skill
+    """(S, G) score and information about each ability, and if ``likely`` the log likelihood."""
+    at, chance = cells.at, cells.chance_of
+    above = ability.ravel()[at]
+    above -= cells.asked
+    above *= -slope
+    seen = 1.0 / (1.0 + np.exp(np.clip(above, -30.0, 30.0, out=above), out=above))
+    reach = 1.0 - LAPSE - chance
+    p = reach * seen
+    steep = (1.0 - seen) * p
+    steep *= slope
+    p += chance
+    np.clip(p, 1e-6, 1.0 - 1e-6, out=p)
+    rise = steep / (p * (1.0 - p))
     score = np.bincount(at, (cells.right - cells.tries * p) * rise, ability.size)
-    weight = np.bincount(at, cells.tries * rise**2 * p * (1.0 - p), ability.size)
-    likelihood = cells.right * np.log(p) + (cells.tries - cells.right) * np.log1p(-p)
+    rise *= steep
+    rise *= cells.tries
+    weight = np.bincount(at, rise, ability.size)
+    likelihood = 0.0
+    if likely:
+        likelihood = float(
+            (cells.right * np.log(p) + (cells.tries - cells.right) * np.log1p(-p)).sum()
+        )
     return (
-        score.reshape(shape).astype(np.float64),
-        weight.reshape(shape).astype(np.float64),
-        float(likelihood.sum()),
+        score.reshape(ability.shape).astype(np.float64),
+        weight.reshape(ability.shape).astype(np.float64),
+        likelihood,
     )
 
 
+IN_ONE_THREAD = 200_000
+"""Multiplications in a product that BLAS doesn't hand to threads, which on a busy machine wait
+for each other longer than they work (OpenBLAS: up to 262,144)."""
+
+
+def over_students(one: FloatArray, other: FloatArray) -> FloatArray:
+    """(S, A) and (S, B) summed over students to (A, B), part by part."""
+    size = max(1, IN_ONE_THREAD // (one.shape[1] * other.shape[1]))
+    total = np.zeros((one.shape[1], other.shape[1]))
+    for first in range(0, len(one), size):
+        total += one[first : first + size].T @ other[first : first + size]
+    return total
+
+
+def by_student(one: FloatArray, other: FloatArray) -> FloatArray:
+    """(S, A) by (A, B), part by part."""
+    size = max(1, IN_ONE_THREAD // other.size)
+    made = np.empty((len(one), other.shape[1]))
+    for first in range(0, len(one), size):
+        np.matmul(one[first : first + size], other, out=made[first : first + size])
+    return made
+
+
+class _Information(NamedTuple):
+    """As in ``Fit``; ``log_det`` is of all students' own information together."""
+
+    inverse: FloatArray
+    about: FloatArray
+    log_det: float
+
+
 def _information(
-    design: FloatArray, precision: FloatArray, weight: FloatArray
-) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray, FloatArray]:
-    """Within students, across to the class, about the class; within⁻¹ and that · across."""
-    size, unknowns = design.shape
-    squares = (design[:, :, None] * design[:, None, :]).reshape(size, -1)
-    # Student by student: products too small for BLAS to hand to threads, which on a busy
-    # machine wait for each other longer than they work.
-    within = (weight[:, None, :] @ squares).reshape(-1, unknowns, unknowns) + np.eye(unknowns)
-    across = weight[:, None, :] * design.T
+    cells: Cells, setting: Setting, precision: FloatArray, weight: FloatArray
+) -> _Information:
+    """The information about students' own, undone, and about the class's without them.
+
+    A skill is of one kind and one region. So the regions of a student hang together only
+    through θ and the kinds, and are eliminated first: what is left to invert is small.
+    """
+    spread, own, region = setting.spread, setting.own, REGION_PART * setting.own
+    students, skills = weight.shape
+    some = 1 + len(cells.kinds)
+    unknowns = some + len(cells.regions)
+    every = np.arange(skills)
+    groups = cells.groups
+    sums = np.stack([weight[:, mine].sum(axis=1) for mine in groups], axis=1)
+    by_kind, by_region = sums[:, : some - 1], sums[:, some - 1 :]
+    # θ and the kinds (S, some, some); across to the regions (S, some, R); the regions (S, R).
+    first = np.zeros((students, some, some))
+    first[:, 0, 0] = spread**2 * weight.sum(axis=1)
+    first[:, 0, 1:] = first[:, 1:, 0] = spread * own * by_kind
+    diagonal = np.arange(1, some)
+    first[:, diagonal, diagonal] = own**2 * by_kind
+    first += np.eye(some)
+    across = np.zeros((students, some, unknowns - some))
+    across[:, 0, :] = spread * region * by_region
+    across[:, 1 + cells.kind_of, cells.region_of] = own * region * weight
+    alone = 1.0 + region**2 * by_region
+    over = across / alone[:, None, :]
     # The identity in it keeps each block well away from singular.
-    inverse: FloatArray = np.linalg.inv(within).astype(np.float64)
-    inner = inverse @ across
-    about = precision + np.diag(weight.sum(axis=0))
-    about = about - (across.transpose(0, 2, 1) @ inner).sum(axis=0)
-    return within, across, about, inverse, inner
+    rest = first - over @ across.transpose(0, 2, 1)
+    inverse = np.empty((students, unknowns, unknowns))
+    inverse[:, :some, :some] = np.linalg.inv(rest)
+    beside = inverse[:, :some, :some] @ over
+    inverse[:, :some, some:] = -beside
+    inverse[:, some:, :some] = -beside.transpose(0, 2, 1)
+    inverse[:, some:, some:] = over.transpose(0, 2, 1) @ beside
+    places = np.arange(some, unknowns)
+    inverse[:, places, places] += 1.0 / alone
+    # What students' own take of the class's: weight · design · inverse · design · weight.
+    inner = by_student(inverse.reshape(-1, unknowns), _design(cells, setting).T)
+    inner = inner.reshape(students, unknowns, skills)
+    inner *= weight[:, None, :]
+    taken = np.zeros((skills, skills))
+    for place, mine in enumerate(groups, start=1):
+        part = own if place < some else region
+        of_it = part * inner[:, place, :]
+        if place < some:
+            of_it += spread * inner[:, 0, :]
+        taken[mine] += over_students(weight[:, mine], of_it)
+    about = precision - taken
+    about[every, every] += weight.sum(axis=0)
+    log_det = float(np.linalg.slogdet(rest)[1].sum()) + float(np.log(alone).sum())
+    return _Information(inverse, about, log_det)

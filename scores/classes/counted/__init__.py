@@ -1,0 +1,1 @@
+"""What a class's tables say of its answers, counted when these change."""
