@@ -6,7 +6,7 @@ import itertools
 import os
 import random
 from collections.abc import AsyncIterator, Callable, Iterator
-from contextlib import asynccontextmanager, contextmanager, suppress
+from contextlib import asynccontextmanager, contextmanager
 from dataclasses import replace
 from datetime import datetime, timedelta
 from functools import partial
@@ -23,13 +23,12 @@ from coach.screens.practice.question import PracticeScreen
 from coach.session.on_paper import Given, Laid, paper_attempt
 from coach.sheets.said import BoxSaid, SheetSaid, SlotSaid, keep_said
 from coach.terminal import ColourDepth
-from drills.kinds import all_kinds, draw
+from drills.kinds import all_kinds
 from drills.laws.replies import any_answer
 from drills.layering.moves import FIRM, LIGHT, Move
-from drills.layering.palette import Palette
 from drills.pencils.sets import demo_set
 from drills.planning.plan import LikelyMiss
-from drills.questions.protocol import CannotAskError, Kind, Question
+from drills.questions.protocol import Kind
 from scores.record.record import Record
 from tests.answers import answer as answered
 from tests.bench.records import A_DAY, FIRST_DAY, make_long_record
@@ -37,7 +36,7 @@ from tests.classes import STUDENTS, attempts, class_of, results_file
 from tests.contact_sheet.class_made import by_family
 from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
-from tests.contact_sheet.examples import example_of, first_example, kinds_shown
+from tests.contact_sheet.examples import example_of, first_example, first_question, kinds_shown
 from tests.contact_sheet.large_lists import large_lists
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.photos.made import filed, quarters
@@ -333,14 +332,6 @@ async def of_kind(pilot: Pilot[None], kind: Kind) -> AsyncIterator[Seen]:
     screen.tell(replace(like, grade=kind.grade(asked, answers), reveal=kind.reveal(asked, answers)))
     await pilot.pause()
     yield see(f"reveal-{kind.name}")
-
-
-def first_question(kind: Kind, palette: Palette) -> Question:
-    """The first that these pencils allow."""
-    for seed, region in enumerate(kind.regions(palette)):
-        with suppress(CannotAskError):
-            return draw(kind, palette, region, kind.steps[0], seed)
-    raise LookupError(kind.name)
 
 
 async def _newcomer(pilot: Pilot[None]) -> AsyncIterator[Seen]:
