@@ -45,7 +45,7 @@ async def on(app: TableApp, pilot) -> None:
 async def test_today_shows_the_deck_its_progress_and_its_share(tmp_path: Path) -> None:
     app = table(tmp_path, minutes=10)
     deck = assigned(app)
-    async with app.run_test(size=(100, 40)) as pilot:
+    async with app.run_test(size=(100, 50)) as pilot:
         await settled(app, pilot)
         assert f"“{deck.title}”: 0 of {deck.items_a_day} today" in shown(app)
         plan = app.app_state.today()
