@@ -12,6 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Static
 
+from coach.design.large import fewer, one_figure
 from coach.design.measures import MEASURE, WIDE
 from coach.reports.classes.pages_in_words import mixup_words, skill_page_words, student_words
 from coach.reports.classes.words import (
@@ -31,7 +32,7 @@ from coach.widgets.heat import Heat
 from coach.widgets.hints import Hint, Hints
 from drills.basics.counted import counted
 from drills.basics.errors import InputError
-from scores.skill.skill_words import WHEEL
+from scores.skill.skill_words import side_by_side
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -40,14 +41,13 @@ if TYPE_CHECKING:
     from scores.classes.courses import CourseLine
     from scores.classes.standing_lines import ClassStanding
     from scores.classes.store import ClassBook
-    from scores.classes.views import ClassView, Skill
+    from scores.classes.views import ClassView
 
 LEGEND = (
     "Y yellow, O orange, R red, V violet, B blue, G green, YG between\n"
     "Students: ▼ weakest third  ■ stuck  ? not known yet  · on track\n"
     "Skills: █ far from it  ▓ ▒ ░  · as far as drills go  ? not known"
 )
-READING = "Reading the answers…"
 
 
 class ClassroomScreen(CoachScreen[None]):
@@ -138,7 +138,7 @@ class ClassroomScreen(CoachScreen[None]):
         deck = self.decks[self.deck]
         self.courses = courses(self.book)
         self.view, self.standing = overview(self.book, deck), None
-        self._heading(READING if self.view.students else "")
+        self._heading("Reading the answers…" if self.view.students else "")
         self.show_students()
         self._read(self.book.path, deck)
 
@@ -180,7 +180,7 @@ class ClassroomScreen(CoachScreen[None]):
         placed = {} if self.standing is None else self.standing.by_student()
         order = {student: at for at, student in enumerate(placed)}
         students = sorted(self.view.students, key=lambda one: order.get(one.id, 0))
-        skills = sorted((line.skill for line in self.view.skills), key=_side_by_side)
+        skills = sorted((line.skill for line in self.view.skills), key=side_by_side)
         self.query_one(Heat).show(students, skills, placed, self.titles)
         self.on_heat_moved()
 
@@ -214,8 +214,6 @@ class ClassroomScreen(CoachScreen[None]):
         lines = [f"{student.name}{stands}{paper}", f"{what}: {told}"]
         lines[1:1] = places_words(self.courses, student.id)
         if self.has_class("-large"):
-            from coach.design.large import one_figure
-
             lines = [one_figure(self._told(line)) for line in lines]
         self.query_one("#cell", Static).update("\n".join(lines))
 
@@ -232,9 +230,10 @@ class ClassroomScreen(CoachScreen[None]):
 
     def _told(self, words: str) -> str:
         """The words of a page; where large things are wanted with fewer figures, set apart."""
-        from coach.design.large import fewer
-
         return fewer(words) if self.has_class("-large") else words
+
+    def _open_page(self, title: str, words: str) -> None:
+        self.app.push_screen(PageScreen(title, self._told(words)))
 
     def _student_told(self) -> tuple[str, str]:
         """The marked student's name and page; nothing where none is marked."""
@@ -253,7 +252,7 @@ class ClassroomScreen(CoachScreen[None]):
     def action_student(self) -> None:
         name, told = self._student_told()
         if name:
-            self.app.push_screen(PageScreen(name, self._told(told)))
+            self._open_page(name, told)
 
     def action_skill(self) -> None:
         from scores.classes.views import skill_page
@@ -264,7 +263,7 @@ class ClassroomScreen(CoachScreen[None]):
         page = skill_page(self.view, skill)
         if page is not None:
             told = skill_page_words(page, self.standing)
-            self.app.push_screen(PageScreen(skill_in_words(skill, self.titles), self._told(told)))
+            self._open_page(skill_in_words(skill, self.titles), told)
 
     def action_mixups(self) -> None:
         from scores.classes.views import mixups
@@ -273,7 +272,7 @@ class ClassroomScreen(CoachScreen[None]):
             beyond = "\n".join(f"  {one}" for one in confusion_lines(self.standing.confusions))
             every = mixup_words(mixups(self.book, self.decks[self.deck]))
             told = f"More than chance gives\n{beyond}\n\nAll, those by chance among them\n{every}"
-            self.app.push_screen(PageScreen("What the class mixes up", self._told(told)))
+            self._open_page("What the class mixes up", told)
 
     def action_wheel(self) -> None:
         """The class in each hue family."""
@@ -305,7 +304,7 @@ class ClassroomScreen(CoachScreen[None]):
         made = brief_of(name, self.standing, self.view.not_begun, self.titles, self.view.students)
         lines = brief_lines(made, min(MEASURE, self.size.width - 6), swatches=False)
         note = "Print it, with its colours: coach class brief --html FILE"
-        self.app.push_screen(PageScreen("Before class", self._told("\n".join([*lines, "", note]))))
+        self._open_page("Before class", "\n".join([*lines, "", note]))
 
     def action_collect(self) -> None:
         """Add what students sent."""
@@ -339,8 +338,9 @@ class ClassroomScreen(CoachScreen[None]):
                 "Everyone listed has begun. To list the class: coach class expect FILE"
             )
             asked = "\n\n".join(doubt_lines(self.view.doubts, of_one_name(self.book)))
-            told = "\n\n".join(filter(None, (waiting, asked)))
-            self.app.push_screen(PageScreen("Not begun, and who may be who", told))
+            self._open_page(
+                "Not begun, and who may be who", "\n\n".join(filter(None, (waiting, asked)))
+            )
 
     def action_deck(self) -> None:
         if self.book is not None:
@@ -349,8 +349,3 @@ class ClassroomScreen(CoachScreen[None]):
 
     def action_back(self) -> None:
         self.dismiss()
-
-
-def _side_by_side(skill: Skill) -> tuple[str, int, str]:
-    kind, region = skill
-    return kind, WHEEL.index(region) if region in WHEEL else len(WHEEL), region

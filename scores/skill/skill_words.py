@@ -18,6 +18,12 @@ def skill_name(kind: str, region: str) -> str:
     return f"{kind}:{region}"
 
 
+def side_by_side(skill: tuple[str, str]) -> tuple[str, int, str]:
+    """What sorts skills (kind, region) by kind, and then round the wheel."""
+    kind, region = skill
+    return kind, WHEEL.index(region) if region in WHEEL else len(WHEEL), region
+
+
 def region_words(region: str) -> str:
     """A region as one speaks of it: "violets", "blue-greens"; others as they are named."""
     if region in WHEEL:

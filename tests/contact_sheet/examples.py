@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import AsyncIterator
-from contextlib import suppress
 from functools import partial
 
 from textual.pilot import Pilot
 
 from coach.screens.practice.example import ExampleScreen
 from coach.screens.practice.question import PracticeScreen
-from drills.kinds import all_kinds, draw
-from drills.layering.palette import Palette
-from drills.questions.protocol import CannotAskError, Kind, Question
+from drills.kinds import all_kinds
+from drills.questions.protocol import Kind, Question
 from drills.questions.worked import worked
 from tests.contact_sheet.pressing import Seen, pressed
 from tests.pilots import until
@@ -60,11 +58,3 @@ async def _steps(pilot: Pilot[None], name: str) -> AsyncIterator[Seen]:
 def kinds_shown(every: bool) -> list[Kind]:
     """Every kind, or one of each form of asking."""
     return [kind for name, kind in all_kinds().items() if every or name in ONE_OF_EACH_FORM]
-
-
-def first_question(kind: Kind, palette: Palette) -> Question:
-    """The first that these pencils allow."""
-    for seed, region in enumerate(kind.regions(palette)):
-        with suppress(CannotAskError):
-            return draw(kind, palette, region, kind.steps[0], seed)
-    raise LookupError(kind.name)

@@ -36,7 +36,7 @@ from tests.classes import STUDENTS, attempts, class_of, results_file
 from tests.contact_sheet.class_made import by_family
 from tests.contact_sheet.course import WHEN, course_walk, furnish_course
 from tests.contact_sheet.desk import desk
-from tests.contact_sheet.examples import example_of, first_example, first_question, kinds_shown
+from tests.contact_sheet.examples import example_of, first_example, kinds_shown
 from tests.contact_sheet.large_lists import large_lists
 from tests.contact_sheet.pressing import Seen, pressed, settled
 from tests.first_question import first_question
