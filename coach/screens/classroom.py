@@ -338,9 +338,8 @@ class ClassroomScreen(CoachScreen[None]):
                 "Everyone listed has begun. To list the class: coach class expect FILE"
             )
             asked = "\n\n".join(doubt_lines(self.view.doubts, of_one_name(self.book)))
-            self._open_page(
-                "Not begun, and who may be who", "\n\n".join(filter(None, (waiting, asked)))
-            )
+            told = "\n\n".join(filter(None, (waiting, asked)))
+            self._open_page("Not begun, and who may be who", told)
 
     def action_deck(self) -> None:
         if self.book is not None:
