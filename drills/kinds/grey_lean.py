@@ -27,6 +27,7 @@ from drills.questions.draw import BoolArray, FloatArray, IntArray, as_lab, shown
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import choices, made_words, result
+from drills.questions.stages import YOU_SAY
 from drills.screen.unmeasured import keeps_name
 
 BANDS = ("light", "middle", "dark")
@@ -144,7 +145,7 @@ class GreyLean(Exercise[LeaningGrey]):
     def next_ask(self, data: LeaningGrey, keys: Keys) -> Ask | None:
         if len(keys) > 1:
             return None
-        prompt = f"You say {keys[0]}. Which hue does it lean to?"
+        prompt = f"{YOU_SAY}{keys[0]}. Which hue does it lean to?"
         hues = choices({hue: f"to {hue}" for hue in LEANS[keys[0]]})
         return Ask(prompt, hues, (Swatch(data.lab),))
 

@@ -29,6 +29,7 @@ from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
 from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
 from drills.questions.results import choices, made_of, made_words, result
+from drills.questions.stages import YOU_SAY
 from drills.questions.steady import hold_steady
 from drills.screen.unmeasured import keeps_name
 
@@ -138,7 +139,7 @@ class HueAndLean(Exercise[ColourToName]):
         before, after = FAMILIES[chosen - 1], FAMILIES[(chosen + 1) % len(FAMILIES)]
         squarely = f"neither: squarely {keys[0]}"
         leans = {before: f"toward {before}", "squarely": squarely, after: f"toward {after}"}
-        prompt = f"You say {keys[0]}. Which way does it lean?"
+        prompt = f"{YOU_SAY}{keys[0]}. Which way does it lean?"
         return Ask(prompt, choices(leans), (Swatch(data.lab),))
 
     def graded(self, data: ColourToName, keys: Keys) -> Grade:

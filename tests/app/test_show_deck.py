@@ -16,7 +16,7 @@ from textual.widgets import Input
 from coach.cli import cli
 from coach.deck_preview import show_app
 from coach.screens.teaching.preview_deck import PreviewScreen
-from coach.screens.teaching.showing.asking import CALL_OUT, IT_IS, YOU_SAY, prompt
+from coach.screens.teaching.showing.asking import CALL_OUT, prompt
 from coach.screens.teaching.showing.deck import HandChoices, ShowDeckScreen
 from coach.screens.teaching.showing.hands import counted, read_hands, said_words
 from coach.screens.teaching.write_deck import WriteDeckScreen
@@ -28,6 +28,7 @@ from drills.basics.errors import InputError
 from drills.kinds import all_kinds
 from drills.pencils.sets import demo_set, pocket_set
 from drills.questions.protocol import Choice
+from drills.questions.stages import IT_IS, YOU_SAY
 from scores.classes.confusions import RISK, STUDENTS, hands_read
 from tests.first_question import first_question
 from tests.pilots import (

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from drills.questions.protocol import Ask
+from drills.questions.stages import told_as_fact
 
 CALL_OUT = "Which pencil would you lay first, which then, and how hard?"
-YOU_SAY, IT_IS = "You say ", "It is "
-"""How a second stage begins, said to one who chose, and to a class."""
 
 
 def prompt(asked: Ask) -> str:
@@ -14,5 +13,4 @@ def prompt(asked: Ask) -> str:
     in the stage before is told, for hands may have said something else."""
     if asked.form == "build":
         return CALL_OUT
-    said = asked.prompt.startswith(YOU_SAY)
-    return f"{IT_IS}{asked.prompt.removeprefix(YOU_SAY)}" if said else asked.prompt
+    return told_as_fact(asked.prompt)
