@@ -81,7 +81,7 @@ async def test_retention_and_quickness_go_round_and_are_kept(tmp_path: Path) -> 
 async def test_large_swatches_take_the_room_there_is(tmp_path: Path) -> None:
     from coach.widgets.scene import Scene
 
-    app = table(tmp_path, "hue-and-lean")
+    app = table(tmp_path, "grey-lean")
     async with app.run_test(size=(120, 40)) as pilot:
         await pilot.press("enter")
         await pilot.pause()

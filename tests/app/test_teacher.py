@@ -293,7 +293,7 @@ async def test_a_deck_is_made_by_choosing_and_looking(folder: Path, tmp_path: Pa
     assert (deck.title, deck.author, deck.kinds, deck.items_a_day) == (
         "Slates",
         "A. T.",
-        ("set-the-colour", "grey-lean"),
+        ("grey-lean", "set-the-colour"),
         9,
     )
     assert [one.name for one in deck.targets] == ["Wet slate"]
