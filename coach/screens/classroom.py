@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import closing
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -28,6 +27,7 @@ from coach.reports.classes.words import (
 )
 from coach.screens.base import CoachScreen
 from coach.screens.words_page import PageScreen
+from coach.teaching.class_opened import ClassReading
 from coach.widgets.heat import Heat
 from coach.widgets.hints import Hint, Hints
 from drills.basics.counted import counted
@@ -73,6 +73,7 @@ class ClassroomScreen(CoachScreen[None]):
     def __init__(self) -> None:
         super().__init__()
         self.book: ClassBook | None = None
+        self._reading = ClassReading()
         self.view: ClassView | None = None
         self.standing: ClassStanding | None = None
         self.titles: Mapping[str, str] = {}
@@ -127,6 +128,7 @@ class ClassroomScreen(CoachScreen[None]):
         self.query_one(Heat).focus()
 
     def on_unmount(self) -> None:
+        self._reading.leave()
         if self.book is not None:
             self.book.close()
 
@@ -144,18 +146,16 @@ class ClassroomScreen(CoachScreen[None]):
 
     @work(thread=True, exclusive=True)
     def _read(self, path: Path, deck: str) -> None:
-        """Read the class by its model, through a connection of this thread's own."""
+        """Read the class by its model."""
         from coach.reports.classes.kinds import kind_scales, kind_titles
-        from scores.classes.standings import class_standing
-        from scores.classes.store import ClassBook
 
         try:
-            with closing(ClassBook.open(path, create=False)) as book:
-                found = class_standing(book, kind_scales(), deck)
+            found = self._reading.standing(path, deck, kind_scales)
         except InputError as error:
             self.app.call_from_thread(self._heading, str(error))
             return
-        self.app.call_from_thread(self._placed, deck, found, kind_titles())
+        if found is not None:
+            self.app.call_from_thread(self._placed, deck, found, kind_titles())
 
     def _placed(self, deck: str, standing: ClassStanding, titles: Mapping[str, str]) -> None:
         if self.view is None or deck != self.decks[self.deck]:

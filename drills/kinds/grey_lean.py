@@ -25,9 +25,17 @@ from drills.colour.words import HUELESS_BELOW, NEUTRAL_BELOW, strength_at, tempe
 from drills.layering.palette import Palette
 from drills.questions.draw import BoolArray, FloatArray, IntArray, as_lab, shown_pool
 from drills.questions.exercise import Exercise, Keys
-from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.protocol import (
+    YOU_SAY,
+    Ask,
+    CannotAskError,
+    Grade,
+    Lab,
+    Question,
+    Reveal,
+    Swatch,
+)
 from drills.questions.results import choices, made_words, result
-from drills.questions.stages import YOU_SAY
 from drills.screen.unmeasured import keeps_name
 
 BANDS = ("light", "middle", "dark")

@@ -27,9 +27,17 @@ from drills.questions.draw import (
 )
 from drills.questions.exercise import Exercise, Keys
 from drills.questions.given_colour import region_of
-from drills.questions.protocol import Ask, CannotAskError, Grade, Lab, Question, Reveal, Swatch
+from drills.questions.protocol import (
+    YOU_SAY,
+    Ask,
+    CannotAskError,
+    Grade,
+    Lab,
+    Question,
+    Reveal,
+    Swatch,
+)
 from drills.questions.results import choices, made_of, made_words, result
-from drills.questions.stages import YOU_SAY
 from drills.questions.steady import hold_steady
 from drills.screen.unmeasured import keeps_name
 

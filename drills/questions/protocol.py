@@ -55,6 +55,10 @@ class Choice:
     swatch: Swatch | None = None
 
 
+YOU_SAY, IT_IS = "You say ", "It is "
+"""How a later stage's prompt begins that tells what was said before."""
+
+
 @dataclass(frozen=True)
 class Ask:
     """One thing asked.
@@ -75,6 +79,12 @@ class Ask:
     look_s: float | None = None
     start: Lab | None = None
     may_end: bool = True
+
+    @property
+    def as_fact(self) -> str:
+        """The prompt for those who said nothing themselves: "It is red." for "You say red."."""
+        begins = self.prompt.startswith(YOU_SAY)
+        return f"{IT_IS}{self.prompt.removeprefix(YOU_SAY)}" if begins else self.prompt
 
 
 @dataclass(frozen=True)

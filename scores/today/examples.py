@@ -74,7 +74,9 @@ def with_examples(
     new: list[int] = []
     for at, item in enumerate(plan):
         met = of_kind.get(item.kind, ())
-        if item.kind not in done and _new(item, plan, met, shown, now):
+        # The last moments of a session are for a question, not for one solved.
+        fits = takes + item.seconds <= minutes * 60.0
+        if fits and item.kind not in done and _new(item, plan, met, shown, now):
             done.add(item.kind)
             new.append(at)
     # Where not all have room, the craft's own come first, and the rest on another day.

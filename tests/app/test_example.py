@@ -13,7 +13,7 @@ from coach.screens.practice.example import PAUSED, ExampleScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.widgets.choices import Choices
 from coach.widgets.results import ResultRows
-from drills.questions.stages import IT_IS, YOU_SAY, told_as_fact
+from drills.questions.protocol import IT_IS, YOU_SAY
 from tests.pilots import Hands, asked_hues, lines, painted, place_of, shown, table, told_hues
 
 KINDS = ("lighter-or-darker", "nearest-start")
@@ -162,10 +162,10 @@ async def test_what_was_said_for_a_learner_is_told_as_a_fact(tmp_path: Path) -> 
     app = table(tmp_path, "hue-and-lean", examples=True)
     async with app.run_test(size=(80, 24)) as pilot:
         screen = await begun(pilot)
-        prompts = [step.asked.prompt for step in screen._solved.steps]
-        assert any(words.startswith(YOU_SAY) for words in prompts)
-        for words in prompts:
-            assert " ".join(told_as_fact(words).split()) in shown(app)
+        stages = [step.asked for step in screen._solved.steps]
+        assert any(asked.prompt.startswith(YOU_SAY) for asked in stages)
+        for asked in stages:
+            assert " ".join(asked.as_fact.split()) in shown(app)
             await pilot.press("enter")
             await pilot.pause()
         await pilot.press("enter")

@@ -27,8 +27,7 @@ from decks.starters import starter
 from drills.basics.errors import InputError
 from drills.kinds import all_kinds
 from drills.pencils.sets import demo_set, pocket_set
-from drills.questions.protocol import Choice
-from drills.questions.stages import IT_IS, YOU_SAY
+from drills.questions.protocol import IT_IS, YOU_SAY, Choice
 from scores.classes.confusions import RISK, STUDENTS, hands_read
 from tests.first_question import first_question
 from tests.pilots import (

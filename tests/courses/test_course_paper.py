@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import signal
+import sys
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
@@ -251,6 +253,35 @@ def test_sheets_and_answers_are_not_one_file(home: Path):
     told = run("paper", "c.toml", "--html", "c.html", "--answers", str(home / "c.html"))
     assert isinstance(told.exception, InputError)
     assert not (home / "c.html").exists()
+
+
+def test_an_interrupt_that_python_loses_stops_the_work_all_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    class Loses:
+        def __del__(self) -> None:
+            signal.raise_signal(signal.SIGINT)
+
+    lost: list[object] = []
+    monkeypatch.setattr(sys, "unraisablehook", lost.append)
+    usual = signal.getsignal(signal.SIGINT)
+    tty = _Tty()
+
+    def work(more: bool) -> None:
+        with SoFar(tty) as so_far:
+            so_far.say("one")
+            made = Loses()
+            del made
+            if more:
+                so_far.say("two")
+                lost.clear()
+
+    for more in (True, False):
+        with pytest.raises(KeyboardInterrupt):
+            work(more)
+        assert lost
+    assert "two" not in tty.getvalue()
+    assert signal.getsignal(signal.SIGINT) is usual
 
 
 def test_stopped_by_ctrl_c_it_leaves_what_was_there_and_nothing_half_written(tmp_path: Path):

@@ -116,6 +116,12 @@ def test_they_take_a_share_of_the_time_and_one_comes_at_least() -> None:
     assert len(marked(plan, minutes=10)) == SHARE * 600 // 21
 
 
+def test_the_last_moments_are_for_a_question_alone() -> None:
+    both = (example_seconds(READS) + 20.0) / 60.0
+    assert marked([item("kind")], minutes=both + 0.01) == [0]
+    assert marked([item("kind")], minutes=both - 0.01) == []
+
+
 def test_where_not_all_have_room_the_crafts_own_come_first_and_the_rest_another_day() -> None:
     plan = [item("surround"), item("cast"), item("order-of-layers"), item("nearest-start")]
     assert marked(plan, minutes=5) == [2, 3]

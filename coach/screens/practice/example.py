@@ -15,7 +15,6 @@ from coach.widgets.choices import Choices
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows, Told, screen_caution
 from coach.widgets.scene import Scene, seen
-from drills.questions.stages import told_as_fact
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -103,7 +102,7 @@ class ExampleScreen(ReadingScreen[None]):
         )
         say = PAUSED if paused else "" if step is None else step.words
         asked = None if step is None else step.asked
-        for name, words in (("say", say), ("prompt", told_as_fact(asked.prompt) if asked else "")):
+        for name, words in (("say", say), ("prompt", asked.as_fact if asked else "")):
             self.query_one(f"#{name}", Static).update(words)
             self.query_one(f"#{name}").display = bool(words)
         scene, choices, rows = (

@@ -22,7 +22,6 @@ from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows, Told, screen_caution
 from coach.widgets.scene import Scene
 from coach.widgets.timebar import TimeBar
-from drills.questions.stages import told_as_fact
 
 if TYPE_CHECKING:
     from coach.host import HostApp
@@ -147,7 +146,7 @@ class PracticeScreen(ReadingScreen[None], BeforehandScreen):
         if asked is None:
             return False
         begun = self.replies and self.replies == self.session.begun
-        prompt = told_as_fact(asked.prompt) if begun else asked.prompt
+        prompt = asked.as_fact if begun else asked.prompt
         self.query_one("#prompt", Static).update(prompt)
         # Why it is asked names the colour family, which may be the very answer: told after.
         self.query_one("#why", Static).update(about(self.session, self.replies))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from drills.questions.protocol import Ask
-from drills.questions.stages import told_as_fact
 
 CALL_OUT = "Which pencil would you lay first, which then, and how hard?"
 
@@ -13,4 +12,4 @@ def prompt(asked: Ask) -> str:
     in the stage before is told, for hands may have said something else."""
     if asked.form == "build":
         return CALL_OUT
-    return told_as_fact(asked.prompt)
+    return asked.as_fact
