@@ -66,7 +66,7 @@ async def test_from_the_start_to_the_first_example_in_two_keys(
         assert isinstance(app.screen, EyesScreen)
         await pilot.press(keys[1])
         await until_asked(pilot, app)
-        assert asked_now(app).prompt.split()[0] in shown(app)
+        assert asked_now(app).as_fact.split()[0] in shown(app)
         assert not app_state.newcomer
         assert app_state.pencils_name == (pocket_set() if keys[0] == "2" else demo_set()).name
         # The third passed over the example, the fourth answers.

@@ -32,6 +32,9 @@ async def course_walk(pilot: Pilot[None], home: Path) -> AsyncIterator[Seen]:
     """From today and back; ``home`` holds the course's file."""
     press, see = partial(pressed, pilot), partial(Seen, pilot=pilot)
     await settled(pilot, "skills met")
+    # What a course's pencils allow is worked out beside the screen, and then told on it.
+    await pilot.app.workers.wait_for_complete()
+    await settled(pilot, "skills met")
     yield see("course-today")
     await press("u")
     yield see("course-of-student")

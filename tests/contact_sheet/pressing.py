@@ -25,14 +25,14 @@ class Seen:
 
 
 async def settled(pilot: Pilot[None], *words: str, gone: str = "") -> None:
-    """Wait until these words stand on the screen, and ``gone`` no more."""
+    """Wait until these words stand on the screen, and ``gone`` no more, and it stays as it is."""
     app = pilot.app
     assert isinstance(app, CoachApp)
     await until(
         pilot,
         lambda: all(w in shown(app) for w in words) and not (gone and gone in shown(app)),
     )
-    await pilot.pause()
+    await pressed(pilot)
 
 
 async def pressed(pilot: Pilot[None], *keys: str) -> None:
