@@ -69,7 +69,7 @@ def work_out_tasks(deck: Deck, palette: Palette, kinds: Mapping[str, Kind]) -> t
 
     able = {name for name, kind in kinds.items() if asks_about_given(kind)}
     mine = [name for name in deck.kinds if name in kinds]
-    pairs = [(name, region) for name in mine for region in _regions(kinds[name], palette)]
+    pairs = [(name, region) for name in mine for region in regions_offered(kinds[name], palette)]
     tasks = tasks_of(deck, pairs, able)
     return tuple(task for task in tasks if not task.target or can_ask(deck, task, palette, kinds))
 
@@ -79,7 +79,8 @@ def target_named(deck: Deck, name: str) -> Target | None:
     return next((target for target in deck.targets if target.name == name), None)
 
 
-def _regions(kind: Kind, palette: Palette) -> tuple[str, ...]:
+def regions_offered(kind: Kind, palette: Palette) -> tuple[str, ...]:
+    """``kind.regions(palette)``, asked once. Some kinds take seconds."""
     known = _offered.setdefault(palette, {})
     if kind not in known:
         known[kind] = kind.regions(palette)

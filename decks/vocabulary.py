@@ -39,18 +39,18 @@ def families() -> tuple[str, ...]:
     return FAMILIES
 
 
-@cache
-def regions_of(kind: str) -> frozenset[str]:
-    """The regions that a drill kind offers of the demo set. Some kinds take seconds."""
+def regions_of(kind: str) -> tuple[str, ...]:
+    """The regions that a drill kind offers of the demo set."""
+    from decks.tasks import regions_offered
     from drills.kinds import all_kinds
 
-    return frozenset(all_kinds()[kind].regions(_demo_palette()))
+    return regions_offered(all_kinds()[kind], _demo_palette())
 
 
 @cache
 def other_regions() -> tuple[str, ...]:
     """Regions other than hue families (greys, value bands), as the demo set offers them."""
-    found = frozenset[str]().union(*map(regions_of, kind_names()))
+    found = {region for kind in kind_names() for region in regions_of(kind)}
     return tuple(sorted(found.difference(families())))
 
 

@@ -38,9 +38,11 @@ def waiting_for_screen(
     from drills.questions.given_colour import asks_about_given
 
     asked = {(task.kind, task.target) for task in tasks}
-    better: tuple[ScreenKnown, ...] = ()
+    known: tuple[ScreenKnown, ...] = ()
     if palette.screen_known is not True:
-        better = ("by eye", True) if palette.screen_known is False else (True,)
+        known = ("by eye", True) if palette.screen_known is False else (True,)
+    # Made once: each works out anew what its pencils make.
+    better = [replace(palette, screen_known=one) for one in known]
     found = []
     for name in deck.kinds:
         if name not in kinds or not asks_about_given(kinds[name]):
@@ -49,9 +51,9 @@ def waiting_for_screen(
             task = DeckTask(name, target.region, target.name)
             if (name, target.name) in asked:
                 continue
-            for known in better:
-                if can_ask(deck, task, replace(palette, screen_known=known), kinds):
-                    found.append(Waiting(name, target.name, known == "by eye"))
+            for there in better:
+                if can_ask(deck, task, there, kinds):
+                    found.append(Waiting(name, target.name, there.screen_known == "by eye"))
                     break
     return tuple(found)
 

@@ -208,20 +208,10 @@ def _lines(
         for key, kind, region in book.db.execute("SELECT key, kind, region FROM skills")
     }
     cells: dict[int, dict[Skill, ClassCell]] = defaultdict(dict)
-    # Where it is one deck, SQL needn't sort every row to add up nothing.
-    several = book.db.execute(
-        f"SELECT count(*) FROM decks WHERE 1 {clause.replace('deck', 'key', 1)}",
-        values[:1] if deck else (),
-    ).fetchone()[0]
-    whole, by = ("sum({})", "GROUP BY student, skill") if several > 1 else ("{}", "")
-    tries, right, total, score, level, latest = (
-        whole.format(name)
-        for name in ("tries", "right", "total", "latest_score", "latest_level", "latest")
-    )
-    last = "max(last_day)" if several > 1 else "last_day"
     rows = book.db.execute(
-        f"SELECT student, skill, {tries}, {right}, {total} / {tries}, {score} / {latest},"
-        f" {level} / {latest}, {last} FROM marks WHERE 1 {clause} {one} {by}",
+        "SELECT student, skill, sum(tries), sum(right), sum(total) / sum(tries),"
+        " sum(latest_score) / sum(latest), sum(latest_level) / sum(latest), max(last_day)"
+        f" FROM marks WHERE 1 {clause} {one} GROUP BY student, skill",
         values,
     )
     for key, skill, *cell in rows:

@@ -13,8 +13,9 @@ import random
 from dataclasses import dataclass
 
 from scores.classes.class_lines import KindScale, Skill
-from scores.classes.standing.cells import Cells, cells_of
+from scores.classes.standing.cells import Cells
 from scores.skill.psychometric import proportion
+from tests.class_cells import cells_of
 
 KINDS = {
     "hue-and-lean": KindScale(0.25, 1.1),

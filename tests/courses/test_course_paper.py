@@ -20,7 +20,7 @@ import coach.teaching.paper.sheet as sheet_module
 from coach.cli import cli
 from coach.reports.printed.drawing import SIZES
 from coach.reports.printed.lettering import width_mm
-from coach.running.so_far import SoFar
+from coach.running.status_line import StatusLine
 from coach.teaching.paper.by_hand import PlanToLay
 from coach.teaching.paper.course import (
     UNGRADED,
@@ -213,8 +213,8 @@ class _Tty(StringIO):
 
 def test_how_far_it_has_come_is_one_line_on_a_terminal_and_is_taken_away():
     tty = _Tty()
-    with SoFar(tty) as so_far:
-        course_sheets(short_course(2, 1), PALETTE, all_kinds(), told=so_far.say)
+    with StatusLine(tty) as line:
+        course_sheets(short_course(2, 1), PALETTE, all_kinds(), told=line.say)
         while_on = tty.getvalue()
         said = while_on.split("\r")
         screen = pyte.Screen(80, 3)
@@ -232,8 +232,8 @@ _DAYS = (", day 1 of 2", ", day 2 of 2")
 
 def test_a_line_too_long_for_a_terminal_is_cut_for_it_could_not_be_taken_back():
     tty = _Tty()
-    with SoFar(tty) as so_far:
-        so_far.say("long " * 40)
+    with StatusLine(tty) as line:
+        line.say("long " * 40)
     screen = pyte.Screen(80, 3)
     pyte.Stream(screen).feed(tty.getvalue())
     assert not "".join(screen.display).strip()
@@ -244,8 +244,8 @@ def test_where_nobody_looks_it_says_nothing(home: Path):
     assert told.exit_code == 0
     assert told.stderr == ""
     piped = StringIO()
-    with SoFar(piped) as so_far:
-        so_far.say("Week 1 of 4")
+    with StatusLine(piped) as line:
+        line.say("Week 1 of 4")
     assert piped.getvalue() == ""
 
 
@@ -268,12 +268,12 @@ def test_an_interrupt_that_python_loses_stops_the_work_all_the_same(
     tty = _Tty()
 
     def work(more: bool) -> None:
-        with SoFar(tty) as so_far:
-            so_far.say("one")
+        with StatusLine(tty) as line:
+            line.say("one")
             made = Loses()
             del made
             if more:
-                so_far.say("two")
+                line.say("two")
                 lost.clear()
 
     for more in (True, False):

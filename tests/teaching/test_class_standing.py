@@ -15,7 +15,7 @@ from scipy.stats import binom
 from scores.classes.class_lines import KindScale
 from scores.classes.confusions import RISK, at_least, confusions
 from scores.classes.standing import fit as fit_module
-from scores.classes.standing.cells import Cells, cells_counted, cells_of
+from scores.classes.standing.cells import Cells, cells_counted
 from scores.classes.standing.drawn import drawn
 from scores.classes.standing.fit import (
     CLASS_SD,
@@ -35,6 +35,7 @@ from scores.classes.standings import class_standing
 from scores.classes.views import overview
 from scores.skill.difficulty import step_at
 from tests.bench.class_truths import made_class
+from tests.class_cells import cells_of
 from tests.classes import STUDENTS, attempts, class_of, results_file
 
 SCALES = {"match": KindScale(0.02, 0.8), "value": KindScale(1 / 3, 0.9)}

@@ -46,7 +46,7 @@ def paper(
 
     from coach.reports.printed.drawing import SIZES, size_here
     from coach.running.faults import said
-    from coach.running.so_far import SoFar
+    from coach.running.status_line import StatusLine
     from coach.teaching.paper.course import course_answers_page, course_page, course_sheets
     from drills.kinds import all_kinds
     from drills.layering.palette import prepare
@@ -56,10 +56,10 @@ def paper(
     page = SIZES[size] if size else size_here(os.environ)
     # All is drawn before anything is written: a stop till then leaves no file behind.
     try:
-        with SoFar() as so_far:
+        with StatusLine() as line:
             palette = prepare(own_pencils(pocket))
-            made = course_sheets(course, palette, all_kinds(), grey, so_far.say)
-            so_far.say("Laying out the pages")
+            made = course_sheets(course, palette, all_kinds(), grey, line.say)
+            line.say("Laying out the pages")
             pages = [(out, course_page(made, page))]
             if answers is not None:
                 pages.append((answers, course_answers_page(made, page)))

@@ -155,7 +155,8 @@ class PracticeScreen(ReadingScreen[None], BeforehandScreen):
         if self._look is not None:
             self._look.stop()
         self._look = self.set_timer(asked.look_s, self._hide_scene) if asked.look_s else None
-        (choices := self.query_one(Choices)).asked = asked
+        choices = self.query_one(Choices)
+        choices.asked = asked
         (self.setting if asked.form == "set" else choices).focus()
         self._hint(*asking_hints(asked, bool(lessons_over(self.session)), self.sure_hints()))
         self.look_ahead()

@@ -11,11 +11,12 @@ from datetime import UTC, date, timedelta
 from typing import TYPE_CHECKING
 from uuid import UUID, uuid5
 
+from coach.session.question import attempt_of
 from coach.teaching.older_decks import version_of
 from decks.record_form import before_of
-from drills.basics.days import from_utc_text, practice_day, utc_text, zone_name
+from drills.basics.days import from_utc_text, practice_day, utc_text
 from drills.basics.errors import InputError
-from scores.record.attempt import Attempt, attempt_id
+from scores.record.attempt import Attempt
 from scores.record.decks_added import decks_kept
 from scores.record.paper_answers import (
     SHEET,
@@ -186,29 +187,13 @@ def keep_for_student(
 def _attempt(
     one: Typed, session: str, number: int, pencils: str, said: dict[str, object], now: datetime
 ) -> Attempt:
-    question, kind, grade = one.asked.question, one.asked.kind, one.grade
-    return Attempt(
-        id=attempt_id(session, number),
-        session=session,
-        number=number,
-        kind=question.kind,
-        kind_version=question.version,
-        region=question.region,
-        seed=question.seed,
-        step=question.step,
-        steps=kind.steps,
-        chance=kind.chance,
-        pencils=pencils,
-        target=None if question.target is None else list(question.target),
+    question, kind = one.asked.question, one.asked.kind
+    return attempt_of(
+        *(session, number, question, kind, one.answers, one.grade),
         facts={**question.facts, SHEET: said},  # type: ignore[dict-item]
-        answers=one.answers,
-        score=grade.score,
-        right=grade.right,
-        error=grade.error,
-        unit=grade.unit,
-        verdict=grade.verdict,
+        helped=False,
+        pencils=pencils,
         response_s=0.0,
-        at_utc=now.astimezone(UTC),
-        zone=zone_name(now),
+        now=now,
         deck=PAPER,
     )

@@ -16,6 +16,7 @@ Single precision: 1e-4 in Lab, plenty to choose by; what is shown is worked agai
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,6 +75,13 @@ class Looker:
             bands,
         )
 
+    @cached_property
+    def _of_zones(self) -> tuple[SingleArray, SingleArray, SingleArray, SingleArray]:
+        """``limit``, ``pole``, their product and ``fade`` as (n, Z·31), the same for each zone:
+        long rows are worked on several times as fast as short ones."""
+        l, p, fade = (np.tile(one, len(self.areas)) for one in (self.limit, self.pole, self.fade))
+        return l, p, l * p, fade
+
     def xyz(self, sheet: Sheet, hard: NDArray[np.int64]) -> SingleArray:
         """XYZ (B, P, n, 3) of B open sheets after each pencil at each pressure.
 
@@ -113,9 +121,7 @@ class Looker:
         """XYZ (b, p, n, 3) of sheets (b, Z·31) that stand equally thick, x (p, Z) to be added."""
         n, bands = self.limit.shape
         out = np.empty((len(grounds), len(press), n, 3), dtype=np.float32)
-        # The same for each zone: long rows are worked on several times as fast as short ones.
-        l, p, fade = (np.tile(part, x.shape[1]) for part in (self.limit, self.pole, self.fade))
-        both = l * p
+        l, p, both, fade = self._of_zones
         # One pressure at a time: the products below then stay small enough to be worked
         # by one thread, for two that wait for each other on a busy machine cost far more.
         for at, thickness in enumerate(x.astype(np.float32)):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -185,6 +186,7 @@ def burnished(
     )
 
 
+@lru_cache(maxsize=8)
 def tags(n: int) -> IntArray:
     """Numbers for n pencils whose sums tell sets of pencils apart (but for rare chance)."""
     return np.random.default_rng(n).integers(1, 2**55, n)

@@ -17,8 +17,6 @@ IntArray = NDArray[np.int64]
 
 UNKNOWN = KindScale(0.25, 1.0)
 """Taken for a kind of a package that is not installed here (our estimate)."""
-Row = tuple[int, Skill, float, int, int]
-"""A student's place, a skill, the mean level, answers, and how many of them were right."""
 CountedRow = tuple[int, int, int, int, int, float]
 """Keys of a student and a skill, a bin of levels, answers, how many were right, levels' sum."""
 
@@ -78,22 +76,6 @@ class Cells:
         )
 
 
-def cells_of(students: int, rows: Sequence[Row], scales: Mapping[str, KindScale]) -> Cells:
-    """Lay out the counts. ``scales`` has each kind's chance and range; others are ``UNKNOWN``."""
-    skills = tuple(sorted({row[1] for row in rows}))
-    place = {skill: at for at, skill in enumerate(skills)}
-    return _cells(
-        students,
-        skills,
-        np.array([row[0] for row in rows], dtype=np.int64),
-        np.array([place[row[1]] for row in rows], dtype=np.int64),
-        np.array([row[2] for row in rows], dtype=float),
-        np.array([row[3] for row in rows], dtype=float),
-        np.array([row[4] for row in rows], dtype=float),
-        scales,
-    )
-
-
 def cells_counted(
     rows: Sequence[CountedRow],
     ids: Mapping[int, str],
@@ -115,7 +97,7 @@ def cells_counted(
     begins = (np.diff(student) != 0) | (np.diff(skill) != 0) | (np.diff(place) != 0)
     first = np.concatenate([[0], np.flatnonzero(begins) + 1])
     tries, right, total = (np.add.reduceat(one[order], first) for one in (tries, right, total))
-    cells = _cells(
+    cells = laid_out(
         *(len(students), tuple(named), student[first], skill[first]),
         *(total / tries, tries, right, scales),
     )
@@ -134,7 +116,7 @@ def _in_order(keys: IntArray, names: Mapping[int, _T]) -> tuple[list[_T], IntArr
     return [names[key] for key in by_name], places[at]
 
 
-def _cells(
+def laid_out(
     students: int,
     skills: tuple[Skill, ...],
     student: IntArray,
@@ -144,6 +126,10 @@ def _cells(
     right: FloatArray,
     scales: Mapping[str, KindScale],
 ) -> Cells:
+    """The counts (N,) as ``Cells``. ``student`` and ``skill`` are places, ``level`` is the mean.
+
+    ``scales`` has each kind's chance and range; others are ``UNKNOWN``.
+    """
     kinds = tuple(sorted({kind for kind, _ in skills}))
     regions = tuple(sorted({region for _, region in skills}))
     of_kind = {kind: at for at, kind in enumerate(kinds)}

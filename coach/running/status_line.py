@@ -18,7 +18,7 @@ LONGEST = 79
 """Columns of the line; one that wrapped could not be taken back."""
 
 
-class SoFar:
+class StatusLine:
     """One line on ``stream`` (else stderr), written over by the next and taken away at the end.
 
     Where the stream is no terminal it says nothing.
@@ -51,7 +51,7 @@ class SoFar:
         self._stopped = True
         raise KeyboardInterrupt
 
-    def __enter__(self) -> SoFar:
+    def __enter__(self) -> StatusLine:
         self._before = signal.signal(signal.SIGINT, self._stop)
         return self
 
