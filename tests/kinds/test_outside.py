@@ -14,7 +14,7 @@ from click.testing import CliRunner, Result
 from coach.cli import cli
 from coach.session.assigned.deck_progress import standing
 from coach.session.today_plan import kinds_stamp
-from decks.vocabulary import other_regions, regions_of
+from decks.vocabulary import other_regions
 from drills.kinds import all_kinds
 from drills.laws import LAWS
 from drills.outside import GROUP, lacking, outside_kinds, package_of
@@ -33,7 +33,6 @@ def forget() -> None:
     outside_kinds.cache_clear()
     all_kinds.cache_clear()
     other_regions.cache_clear()
-    regions_of.cache_clear()
     for name in [name for name in sys.modules if name.startswith("green_drills")]:
         del sys.modules[name]
 
