@@ -223,9 +223,10 @@ class PlanWords:
         self.columns = min(shutil.get_terminal_size().columns, 100) if sys.stdout.isatty() else 0
 
     def lines(self, text: str, found: Plan, pencils: str) -> list[str]:
+        from drills.colour.change import MUCH_FROM, PLAIN_FROM, SEEN_FROM
         from drills.colour.reading import read_colour
         from drills.colour.spaces import in_screen_gamut
-        from drills.planning.plan import LIGHT_ON_PURPOSE, read_note
+        from drills.planning.plan import LIGHT_ON_PURPOSE, LIMITS_OF_MODEL, read_note
 
         out = [*self.with_swatch(found.target, [plain(text), read_colour(found.target).sentence()])]
         if not bool(in_screen_gamut(found.target)):
@@ -253,11 +254,15 @@ class PlanWords:
         notes = list(found.notes)
         if not self.why:
             read = read_note(found.target_sd)
-            notes = [one for one in notes if one in (LIGHT_ON_PURPOSE, read, notes[0])]
+            kept = (LIGHT_ON_PURPOSE, LIMITS_OF_MODEL, read, notes[0])
+            notes = [one for one in notes if one in kept]
         for note in notes:
             out += self.wrapped(note)
         if not self.why and found.moves:
-            out += self.wrapped("Why each move is made, and all figures: --why.")
+            out += self.wrapped(
+                f"A miss of {SEEN_FROM:.0f} can just be seen, {PLAIN_FROM:.0f} is plain, "
+                f"{MUCH_FROM:.0f} is much. Why each move is made, and all figures: --why."
+            )
         return out
 
     def with_swatch(self, lab: tuple[float, float, float], texts: list[str]) -> list[str]:

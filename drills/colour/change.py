@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -28,18 +30,74 @@ def parts_of_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> tuple[float, 
     return (by_L, by_C, by_h)
 
 
+@dataclass(frozen=True)
+class _Change:
+    """``parts`` are changes in value and chroma, (degree, comparative), the greatest first; ``hue``
+    is (degree, comparative) of one that turns; ``family`` the hue that a grey gains, or its new
+    lean where it stays grey (``stays_grey``)."""
+
+    parts: tuple[tuple[str, str], ...]
+    hue: tuple[str, str] | None = None
+    family: str = ""
+    stays_grey: bool = False
+
+
 def describe_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
     """Say how one Lab must change to become the other.
 
     "a touch darker and duller, leaning greener"; "the same to the eye" where
     the whole difference is under one ΔE00.
     """
+    change = _change(lab_from, lab_to)
+    if change is None:
+        return "the same to the eye"
+    phrases: list[str] = []
+    for size, word in change.parts:
+        if phrases and size == change.parts[0][0]:
+            phrases[-1] += f" and {word}"
+        else:
+            phrases.append(size + word)
+    if change.hue:
+        phrases.append("leaning " + "".join(change.hue))
+    elif change.family:
+        phrases.append(f"{'its lean ' if change.stays_grey else ''}toward {change.family}")
+    return ", ".join(phrases)
+
+
+def told_beside(lab_seen: ArrayLike, lab_reference: ArrayLike, reference: str) -> str:
+    """How one Lab looks beside a ``reference``, to follow "it looks".
+
+    "darker and much greyer than the target, leaning redder"; "the same to the eye" as
+    ``describe_difference`` has it.
+    """
+    change = _change(lab_reference, lab_seen)
+    if change is None:
+        return "the same to the eye"
+    parts = list(change.parts)
+    if len(parts) > 1 and (parts[0][0], parts[1][0]) == ("much ", ""):
+        parts.reverse()  # "much" would be read of both
+    alike = len({size for size, _ in parts}) == 1
+    than = f"than {reference}"
+    if not parts:
+        turned = "".join(change.hue or ())
+        return f"{turned} {than}" if turned else f"leaning more to {change.family} {than}"
+    first, *others = (size + word for size, word in parts)
+    said = " and ".join([first, *((word for _, word in parts[1:]) if alike else others)])
+    if change.hue:
+        return f"{said} {than}, leaning {''.join(change.hue)}"
+    if change.family:
+        return f"{said} {than}, leaning {'more ' if change.stays_grey else ''}to {change.family}"
+    return f"{said} {than}"
+
+
+def _change(lab_from: ArrayLike, lab_to: ArrayLike) -> _Change | None:
+    """None where the whole difference is under one ΔE00."""
     pair = np.stack([np.asarray(lab_from, np.float64), np.asarray(lab_to, np.float64)])
     (L1, C1, _), (L2, C2, _) = lch = lab_to_lch(pair).tolist()
     place = wheel_position(pair)
     about = strength_at([one[1] for one in lch], place, [one[0] for one in lch])
     if float(delta_e00(pair[0], pair[1])) < SEEN_FROM:
-        return "the same to the eye"
+        return None
     by_L, by_C, by_h = parts_of_difference(lab_from, lab_to)
     from_grey, to_grey = bool(about[0] < NEUTRAL_BELOW), bool(about[1] < NEUTRAL_BELOW)
     fewer = "greyer" if to_grey else "duller"
@@ -52,19 +110,15 @@ def describe_difference(lab_from: ArrayLike, lab_to: ArrayLike) -> str:
         # No single part is seen, but together they are: name the largest.
         seen = [max(parts)] if max(parts)[0] >= by_h else []
         by_h = 0.0 if seen else SEEN_FROM
-    phrases: list[str] = []
-    for size, word in seen:
-        if phrases and degree(size) == degree(seen[0][0]):
-            phrases[-1] += f" and {word}"
-        else:
-            phrases.append(f"{degree(size)}{word}")
+    told = tuple((degree(size), word) for size, word in seen)
+    family = FAMILIES[int(family_at(place[1]))]
     if from_grey and not to_grey:
-        phrases.append(f"toward {FAMILIES[int(family_at(place[1]))]}")
-    elif by_h >= SEEN_FROM and not to_grey:
-        phrases.append(f"leaning {degree(by_h)}{_toward(float(place[0]), float(place[1]))}")
-    elif by_h >= SEEN_FROM and (from_grey or not seen):
-        phrases.append(f"its lean toward {FAMILIES[int(family_at(place[1]))]}")
-    return ", ".join(phrases)
+        return _Change(told, family=family)
+    if by_h >= SEEN_FROM and not to_grey:
+        return _Change(told, (degree(by_h), _toward(float(place[0]), float(place[1]))))
+    if by_h >= SEEN_FROM and (from_grey or not seen):
+        return _Change(told, family=family, stays_grey=True)
+    return _Change(told)
 
 
 def degree(size: float) -> str:

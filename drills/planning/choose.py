@@ -3,8 +3,8 @@
 Long searches find lucky recipes, right to a hundredth in a perfect hand with films just so.
 No hand and no films are: so plans are ranked by the miss that must be expected
 (``drills.layering.doubt``), and what an eye can't tell is never paid for. Of the plans
-within ``PAID`` of the least expected miss the shortest is taken, a rule of teaching set
-aside counting as a move more; of equals, the one of fewer moves.
+within ``PAID`` of the least expected miss the shortest is taken. One that sets no rule of
+teaching aside goes before all that do, and may lie by ``CRAFT`` farther off for it.
 """
 
 from __future__ import annotations
@@ -22,6 +22,9 @@ from drills.planning.teaching import Teaching
 
 PAID = 0.5
 """ΔE00 of expected miss below which a longer plan isn't worth its moves."""
+CRAFT = 0.4
+"""ΔE00 of expected miss that keeping every rule of teaching may cost besides; our estimate. Both
+together are less than can be seen."""
 DRAWS = 32
 """Draws of films and hands that plans are first compared by."""
 UNSURE = 0.3
@@ -41,12 +44,16 @@ class Weighed:
     likely: LikelyMiss | None = None
 
     @property
-    def effort(self) -> tuple[int, int, int, float]:
-        """What is least in the plan to show, of those that come as near as can be told."""
+    def effort(self) -> tuple[bool, int, int, int, float]:
+        """What is least in the plan to show, of those that come near enough."""
         astray = self.candidate.delta_e00 > REACHED_WITHIN
         moves = len(self.candidate.moves)
         cost = moves + len(self.aside) + astray
-        return (cost, moves, len(self.candidate.kit), self.expected)
+        return (bool(self.aside), cost, moves, len(self.candidate.kit), self.expected)
+
+    def near_enough(self, least: float) -> bool:
+        """Whether it may be shown where the ``least`` expected miss of any plan is that."""
+        return self.expected <= least + PAID + (0.0 if self.aside else CRAFT)
 
 
 def weighed(job: Job, plans: Sequence[Candidate]) -> list[Weighed]:
@@ -76,15 +83,15 @@ def settled(job: Job, plans: Sequence[Weighed]) -> list[Weighed]:
 
 def perhaps_enough(plans: Sequence[Weighed], shown: Weighed) -> list[Weighed]:
     """Plans of less effort than the one ``shown``, which may be near enough by more draws."""
-    near = min(one.expected for one in plans) + PAID + UNSURE
-    some: dict[tuple[int, int], list[Weighed]] = {}
+    least = min(one.expected for one in plans) + UNSURE
+    some: dict[tuple[bool, int, int], list[Weighed]] = {}
     for one in sorted(plans, key=lambda one: one.expected):
-        if one.expected <= near and one.effort[:2] < shown.effort[:2]:
-            some.setdefault(one.effort[:2], []).append(one)
+        if one.near_enough(least) and one.effort[:3] < shown.effort[:3]:
+            some.setdefault(one.effort[:3], []).append(one)
     return [one for alike in some.values() for one in alike[:ALIKE]]
 
 
 def to_show(plans: Sequence[Weighed]) -> Weighed:
     """The shortest that can't be told from the best, as a teacher would lay it."""
     least = min(one.expected for one in plans)
-    return min((one for one in plans if one.expected <= least + PAID), key=lambda one: one.effort)
+    return min((one for one in plans if one.near_enough(least)), key=lambda one: one.effort)

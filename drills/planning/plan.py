@@ -46,10 +46,21 @@ class LikelyMiss:
     high: float
 
     def words(self) -> str:
-        """Such as "Expect to land about 2 off, most likely between 1 and 4."."""
+        """Such as "Expect to land a touch off: about 2, most likely between 1 and 4."."""
         low, high = _count(self.low), _count(self.high)
         where = f"between {low} and {high}" if low != high else f"about {high}"
-        return f"Expect to land {self.about()} off, most likely {where}."
+        return f"Expect {self.seen()}: {self.about()}, most likely {where}."
+
+    def seen(self) -> str:
+        """What the miss to expect looks like, by the words that ``describe_difference`` uses."""
+        from drills.colour.change import MUCH_FROM, PLAIN_FROM, SEEN_FROM
+
+        told = float(_count(self.expected))
+        if told < SEEN_FROM:
+            return "a match to the eye"
+        if told < PLAIN_FROM:
+            return "to land a touch off"
+        return f"to land {'plainly' if told < MUCH_FROM else 'far'} off"
 
     def about(self) -> str:
         """The miss to expect, such as "about 2"."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from drills.colour.change import told_beside
 from drills.colour.difference import delta_e00
 from drills.colour.reading import describe_difference, read_colour
 from drills.layering.films import FloatArray
@@ -115,18 +116,18 @@ def _stop(
     if moves[at].action == "burnish":
         return "Stop when the sheen is even. Nothing takes after it."
     left = float(delta_e00(after, target))
-    stands = describe_difference(target, after)
+    stands = told_beside(after, target, "the target")
     if at < len(moves) - 1:
         if left < CLOSE:
             return "Stop when it matches the target; what follows only settles it."
-        return f"Stop when it looks {stands} than the target."
+        return f"Stop when it looks {stands}."
     more = predict_many(palette, [[*moves, moves[at]]])[0]
     if left < CLOSE:
         stop = "Stop when it matches the target."
         if float(delta_e00(more, target)) >= CLOSE:
             stop += f" Once more would be too much: {describe_difference(target, more)}."
         return stop
-    stop = f"Stop when it looks {stands} than the target."
+    stop = f"Stop when it looks {stands}."
     if float(delta_e00(more, target)) > left:
         stop += " Another layer takes it further off."
     return stop

@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
+import re
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from drills.colour import words
-from drills.colour.change import describe_difference
+from drills.colour.change import describe_difference, told_beside
 from drills.colour.everyday import everyday_name, with_article
 from drills.colour.munsell import coordinates_to_lab
 from drills.colour.reading import read_colour, read_colours
 from drills.colour.spaces import lch_to_lab
 
 UNDER = 1e-6
+LABS = st.tuples(st.floats(1, 99), st.floats(-60, 60), st.floats(-60, 60))
 
 
 @pytest.mark.parametrize(
@@ -227,6 +231,40 @@ def test_a_grey_gains_a_hue_by_name_and_a_colour_loses_its_own() -> None:
     assert describe_difference((50, 20, 30), (50, 0.5, 0)) == "much greyer"
     assert describe_difference(turned(50, 3, 40), turned(50, 3, 260)).startswith("its lean toward")
     assert "lean" not in describe_difference((50, 30, 0), (50, 0, 4))
+
+
+@pytest.mark.parametrize(
+    ("seen", "reference", "said"),
+    [
+        (turned(48, 27, 40), turned(50, 30, 40), "a touch darker and duller than it"),
+        (turned(40, 27, 40), turned(50, 30, 40), "much darker and a touch duller than it"),
+        # "much duller and darker" would say that it is much darker too.
+        (turned(45, 12, 40), turned(50, 40, 40), "darker and much duller than it"),
+        (turned(50, 30, 60), turned(50, 30, 40), "much more orange than it"),
+        (turned(60, 30, 60), turned(50, 30, 40), "much lighter than it, leaning much more orange"),
+        ((50, 20, 30), (50, 0, 0), "much brighter than it, leaning to orange"),
+        (turned(50, 3, 260), turned(50, 3, 40), "leaning more to blue than it"),
+        (turned(56, 3, 260), turned(50, 3, 40), "lighter than it, leaning more to blue"),
+        ((50.2, 20, 30), (50, 20, 30), "the same to the eye"),
+    ],
+)
+def test_beside_a_reference_it_reads_as_a_sentence(
+    seen: tuple[float, ...], reference: tuple[float, ...], said: str
+) -> None:
+    assert told_beside(seen, reference, "it") == said
+
+
+@given(LABS, LABS)
+def test_beside_a_reference_the_same_is_told_as_of_the_change(
+    seen: tuple[float, ...], reference: tuple[float, ...]
+) -> None:
+    """Word for word, but for the order and what joins them."""
+    said, change = told_beside(seen, reference, "it"), describe_difference(reference, seen)
+    lean = {"leaning", "more", "toward", "to", "its", "lean", "than", "it", "and", "much"}
+    told = [set(each.replace(",", "").split()) - lean for each in (said, change)]
+    assert told[0] == told[1]
+    assert ("than it" in said) == (change != "the same to the eye")
+    assert not re.search(r", .* than|, and|than it \w", said)
 
 
 @pytest.mark.parametrize("place", range(12))

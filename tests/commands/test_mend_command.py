@@ -23,7 +23,7 @@ def test_it_says_what_is_off_and_what_to_lay_next(mend):
     assert "What you have: " in done.stdout
     assert "lighter" in done.stdout
     assert "1. Lay " in done.stdout
-    assert "It can be mended. Expect to land about " in done.stdout
+    assert "It can be mended. Expect to land " in done.stdout
     assert "guessed" not in done.stdout
     assert "This layer makes it" not in done.stdout
 

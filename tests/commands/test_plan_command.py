@@ -70,7 +70,7 @@ class TestWords:
             r"^1\. Lay .+ \(\w+\) (lightly|at middle pressure|firmly)\.$", done.stdout, re.M
         )
         assert re.search(r"^   Stop when ", done.stdout, re.M)
-        miss = r"Expect to land about [\d.]+ off, most likely between [\d.]+ and [\d.]+\."
+        miss = r"Expect to land [a-z ]+ off: about [\d.]+, most likely between [\d.]+ and [\d.]+\."
         assert re.search(miss, done.stdout)
         assert LIMITS_OF_MODEL in done.stdout
         assert "Or, nearest: " in done.stdout

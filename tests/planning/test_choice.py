@@ -11,7 +11,7 @@ import pytest
 
 from drills.layering.moves import FIRM, LIGHT, MIDDLE, Move
 from drills.layering.predict import predict
-from drills.planning.choose import PAID, UNSURE, Weighed, perhaps_enough, to_show, weighed
+from drills.planning.choose import CRAFT, PAID, UNSURE, Weighed, perhaps_enough, to_show, weighed
 from drills.planning.explain import under
 from drills.planning.other_light import FALLS_APART, LAMPS, misses
 from drills.planning.plan_limits import Limits
@@ -114,10 +114,13 @@ def weigh(expected: float, *pencils: int, aside: tuple[str, ...] = ()) -> Weighe
 
 
 def test_what_an_eye_can_not_tell_is_not_paid_for() -> None:
-    long = weigh(1.0, 0, 1, 2, 0)
-    short, far = weigh(1.0 + PAID, 0, 1), weigh(1.01 + PAID, 0)
-    assert to_show([long, short, far]) is short
-    assert to_show([long, far]) is long
+    for aside, paid in (((), PAID + CRAFT), ((HOME,), PAID)):
+        long = weigh(1.0, 0, 1, 2, 0, aside=aside)
+        short, far = (
+            weigh(miss + paid, *of, aside=aside) for miss, of in ((1, (0, 1)), (1.01, (0,)))
+        )
+        assert to_show([long, short, far]) is short
+        assert to_show([long, far]) is long
 
 
 def test_of_as_many_moves_the_fewer_pencils_and_then_the_nearer() -> None:
@@ -126,21 +129,38 @@ def test_of_as_many_moves_the_fewer_pencils_and_then_the_nearer() -> None:
     assert to_show([two, single, nearer]) is nearer
 
 
-def test_a_rule_set_aside_counts_as_a_move() -> None:
-    aside, keeping = weigh(1.0, 0, 1, aside=(HOME,)), weigh(1.3, 0, 1)
+def test_what_keeps_the_craft_goes_first_unless_that_costs_over_its_bound() -> None:
+    aside, keeping = weigh(1.0, 0, aside=(HOME,)), weigh(1.0 + PAID + CRAFT, 0, 1, 0)
     assert to_show([aside, keeping]) is keeping
-    longer = weigh(1.3, 0, 1, 0)
-    assert to_show([aside, longer]) is aside  # a pencil fewer breaks the tie for neither: nearer
-    assert to_show([weigh(1.0, 0, 1, aside=(HOME, LIGHT_FIRST)), longer]) is longer
+    dear = weigh(1.01 + PAID + CRAFT, 0, 1, 0)
+    assert to_show([aside, dear]) is aside
+
+
+def test_a_rule_set_aside_counts_as_a_move_among_those_that_set_some_aside() -> None:
+    two, one_longer = weigh(1.0, 0, 1, aside=(HOME, LIGHT_FIRST)), weigh(1.3, 0, 1, aside=(HOME,))
+    assert to_show([two, one_longer]) is one_longer
+    much_longer = weigh(1.0, 0, 1, 0, 1, aside=(HOME,))
+    assert to_show([two, much_longer]) is two
 
 
 def test_a_lesser_plan_that_few_draws_put_too_far_off_is_weighed_once_more() -> None:
     shown = weigh(1.0, 0, 1, 2)
-    nearly, far = weigh(0.9 + PAID + UNSURE, 0, 1), weigh(1.1 + PAID + UNSURE, 0)
-    as_long = weigh(0.9 + PAID + UNSURE, 2, 1, 0)
+    nearly, far = weigh(0.9 + PAID + CRAFT + UNSURE, 0, 1), weigh(1.1 + PAID + CRAFT + UNSURE, 0)
+    as_long = weigh(0.9 + PAID + CRAFT + UNSURE, 2, 1, 0)
     plans = [shown, nearly, far, as_long]
     assert to_show(plans) is shown
     assert perhaps_enough(plans, shown) == [nearly]
+
+
+def test_a_plan_that_keeps_the_craft_may_be_so_weighed_too_and_none_that_does_not_after_it() -> (
+    None
+):
+    aside = weigh(1.0, 0, aside=(LIGHT_FIRST,))
+    nearly = weigh(0.9 + PAID + CRAFT + UNSURE, 0, 1, 2)
+    assert to_show([aside, nearly]) is aside
+    assert perhaps_enough([aside, nearly], aside) == [nearly]
+    keeping = weigh(1.0, 0, 1, 2)
+    assert perhaps_enough([aside, keeping], keeping) == []
 
 
 def test_plans_are_weighed_over_films_and_hands_and_the_nearest_by_number_may_lose() -> None:
@@ -149,7 +169,7 @@ def test_plans_are_weighed_over_films_and_hands_and_the_nearest_by_number_may_lo
     assert plans
     least = min(plans, key=lambda each: each.expected)
     assert least.expected > min(each.candidate.delta_e00 for each in plans) + 0.5
-    assert to_show(plans).expected <= least.expected + PAID
+    assert to_show(plans).expected <= least.expected + PAID + CRAFT
     again = weighed(asked, likely(asked))
     assert [each.expected for each in again] == [each.expected for each in plans]
 

@@ -23,10 +23,10 @@ TWICE = [Move("lay", 5, MIDDLE), Move("lay", 12, LIGHT)]
 @pytest.mark.parametrize(
     ("miss", "words"),
     [
-        ((2.2, 0.9, 4.4), "Expect to land about 2 off, most likely between 1 and 4."),
-        ((0.7, 0.3, 1.3), "Expect to land about 0.5 off, most likely between 0.5 and 1.5."),
-        ((6.1, 5.9, 6.3), "Expect to land about 6 off, most likely about 6."),
-        ((1.76, 0.1, 9.6), "Expect to land about 2 off, most likely between 0 and 10."),
+        ((2.2, 0.9, 4.4), "Expect to land a touch off: about 2, most likely between 1 and 4."),
+        ((0.7, 0.3, 1.3), "Expect a match to the eye: about 0.5, most likely between 0.5 and 1.5."),
+        ((6.1, 5.9, 6.3), "Expect to land plainly off: about 6, most likely about 6."),
+        ((1.76, 0.1, 9.6), "Expect to land a touch off: about 2, most likely between 0 and 10."),
     ],
 )
 def test_in_words_no_finer_than_it_is_known(miss, words):

@@ -72,7 +72,7 @@ def test_each_move_says_why_it_is_made_and_when_to_stop() -> None:
     assert "takes the haze off" in whys[3]
     assert "makes one film of it" in whys[4]
     stops = [stop for _, stop in said]
-    assert re.fullmatch(r"Stop when it looks .+ than the target\.", stops[0])
+    assert re.fullmatch(r"Stop when it looks .+ than the target(, leaning .+)?\.", stops[0])
     assert stops[2] == "Stop when the grain is even; don't press."
     assert stops[4] == "Stop when the sheen is even. Nothing takes after it."
     plain = told(recipe(red, red), (40.0, 45.0, 20.0))

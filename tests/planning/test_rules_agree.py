@@ -197,11 +197,9 @@ def test_no_plan_shown_or_drilled_breaks_a_rule_that_is_taught() -> None:
 
 def test_rules_set_aside_are_those_a_teacher_would_keep_and_are_named_alike() -> None:
     named = {getattr(teaching, name) for name in TAUGHT}
-    seen = {
-        aside.rule
-        for text in EVERYDAY[::2]
-        for aside in plan(DEMO, parse_colour(text)).rules_set_aside
-    }
+    plans = [plan(DEMO, parse_colour(text)) for text in EVERYDAY[::5]]
+    printed = [one for each in plans for one in (each, *each.alternatives)]
+    seen = {aside.rule for one in printed for aside in one.rules_set_aside}
     assert seen
     assert seen <= named
 

@@ -15,6 +15,7 @@ from typing import Literal
 import numpy as np
 
 from drills.basics.errors import InputError
+from drills.colour.change import told_beside
 from drills.colour.difference import delta_e00
 from drills.colour.reading import describe_difference
 from drills.colour.recover import recover_reflectance
@@ -206,7 +207,7 @@ def _written(
         left = float(delta_e00(after, goal))
         stop = "Stop when it matches the target."
         if left >= CLOSE:
-            stop = f"Stop when it looks {describe_difference(goal, after)} than the target."
+            stop = f"Stop when it looks {told_beside(after, goal, 'the target')}."
         need, does = describe_difference(before, goal), describe_difference(before, after)
         why = f"Still to come: {need}. This layer makes it: {does}."
         out.append(PlannedMove(move, imperative(palette, move), as_lab(after), left, why, stop))
