@@ -100,7 +100,9 @@ def _without_collecting() -> Iterator[None]:
 
 
 def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
-    results, every = _quickly(data) or (_opened(data, where), None)
+    written = len(data) <= MAX_BYTES and _as_written(data)
+    quick = _quickly(data) if written else None
+    results, every = quick or (_opened(data, where, written), None)
     _check_schema(results, where)
     try:
         deck = _deck(results["deck"])
@@ -163,18 +165,18 @@ def _on_paper(said: Any, where: str) -> list[SharedOnPaper]:
 
 
 def _quickly(data: bytes) -> tuple[dict[str, Any], list[SharedAnswer]] | None:
-    """The parts of a file as the coach writes them but for its statements, and the answers these
-    tell of; None for a short file or another, which ``_opened`` reads or tells what is wrong with.
+    """The parts of a file ``_as_written`` but for its statements, and the answers these tell of;
+    None for a short file or another, which ``_opened`` reads or tells what is wrong with.
     """
-    if not QUICK_FROM <= len(data) <= MAX_BYTES or not _as_written(data):
+    if len(data) < QUICK_FROM:
         return None
     from scores.exchange.quick_reading import read_quickly
 
     return read_quickly(data, MAX_ANSWERS)
 
 
-def _opened(data: bytes, where: str) -> dict[str, Any]:
-    """The results inside the file, undamaged."""
+def _opened(data: bytes, where: str, written: bool) -> dict[str, Any]:
+    """The results inside the file, undamaged; ``written`` is whether it is ``_as_written``."""
     if len(data) > MAX_BYTES:
         raise InputError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
     if data.startswith((b"PK", b"\x1f\x8b")):
@@ -191,7 +193,7 @@ def _opened(data: bytes, where: str) -> dict[str, Any]:
         problem = "it is damaged or not a results file (it is not JSON)"
         raise InputError(where, problem, _ASK_AGAIN) from None
     _check_schema(results, where)
-    if not _intact(data, whole):
+    if not (written or _means_the_same(whole)):
         raise InputError(where, "its digest is wrong: it was damaged or changed", _ASK_AGAIN)
     assert isinstance(results, dict)
     return results
@@ -209,10 +211,8 @@ def _check_schema(results: dict[str, Any], where: str) -> None:
         raise InputError(where, problem, remedy)
 
 
-def _intact(data: bytes, whole: dict[str, Any]) -> bool:
-    """Whether the digest is that of the results, as written or (laid out anew) as they mean."""
-    if _as_written(data):
-        return True
+def _means_the_same(whole: dict[str, Any]) -> bool:
+    """Whether the digest is that of the results as they mean, however they are laid out."""
     try:
         return bool(digest_of(json_text(whole["results"], in_order=True)) == whole.get("digest"))
     except (ValueError, RecursionError):
