@@ -57,10 +57,10 @@ def courses(book: ClassBook) -> tuple[CourseLine, ...]:
     named: dict[Course, CoursePlace] = {}
     ids = dict(book.db.execute("SELECT key, id FROM students WHERE key = person"))
     for line in decks(book):
-        if line.course is None:
+        if not line.places:
             continue
-        course = line.course.course
-        named[course] = max(named.get(course, line.course), line.course, key=_spelling)
+        for at in line.places:
+            named[at.course] = max(named.get(at.course, at), at, key=_spelling)
         rows = book.db.execute(
             "SELECT student, done, CASE WHEN latest > 0 THEN latest_score / latest END"
             " FROM deck_marks WHERE deck = (SELECT work FROM decks WHERE fingerprint = ?)",
@@ -68,8 +68,9 @@ def courses(book: ClassBook) -> tuple[CourseLine, ...]:
         )
         for student, done, level in rows:
             passed = passes(done, line.days, level, line.pass_level)
-            row = (ids[student], line.course, line.title, min(done, line.days), line.days, passed)
-            found[course].append(InCourse(*row))
+            days = (min(done, line.days), line.days, passed)
+            for at in line.places:
+                found[at.course].append(InCourse(ids[student], at, line.title, *days))
     told = [
         CourseLine(place.title, place.author, _furthest(found[course]))
         for course, place in named.items()

@@ -17,7 +17,7 @@ from drills.basics.json_values import from_json
 from scores.classes.counted.counting import BINS, COUNTED, derive, derive_work
 from scores.classes.paper.tables import CREATE, TABLE
 from scores.classes.passing import Growth, days_done
-from scores.classes.works import Words, one_work, place_in
+from scores.classes.works import Words, one_work, places_in
 
 if TYPE_CHECKING:
     from sqlite_utils import Database
@@ -181,9 +181,14 @@ INSERT INTO totals
 """
 
 
+def m008_places(db: Database) -> None:
+    """A deck may stand in several courses: their JSON is a list."""
+    db.execute("UPDATE decks SET course = '[' || course || ']' WHERE course != ''")
+
+
 STEPS: tuple[Callable[[Database], None], ...] = (
     *(m001_class, m002_levels, m003_people, m004_pencils, m005_courses),
-    *(m006_on_paper, m007_days),
+    *(m006_on_paper, m007_days, m008_places),
 )
 LATEST = len(STEPS)
 
@@ -247,7 +252,7 @@ def settle_works(db: sqlite3.Connection) -> None:
     settled: list[tuple[int, list[Words]]] = []
     work_of: dict[int, int] = {}
     for key, title, author, questions, course, _ in rows:
-        one = Words.of(title, author, questions, place_in(course))
+        one = Words(title, author, questions, places_in(course))
         alike = [group for group in settled if any(one_work(one, other) for other in group[1])]
         for group in alike[1:]:
             settled.remove(group)
