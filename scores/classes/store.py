@@ -29,6 +29,7 @@ from scores.classes.store_rows import (
     put_deck,
     put_paper,
     put_pencils,
+    put_places,
     put_student,
 )
 from scores.classes.store_tables import (
@@ -166,6 +167,7 @@ class ClassBook:
             if results.pencil_set:
                 put_pencils(db, results.student, results.made, results.pencil_set)
             deck = put_deck(db, results.deck, given=False)
+            put_places(db, student, results.deck, deck)
             (person,) = db.execute(
                 "SELECT person FROM students WHERE key = ?", (student,)
             ).fetchone()

@@ -117,6 +117,15 @@ def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
     return key
 
 
+def put_places(db: sqlite3.Connection, student: int, deck: DeckNamed, key: int) -> None:
+    """Keep in which courses a student has a deck: all that their files ever said."""
+    if deck.places:
+        mine = "FROM places WHERE student = ? AND deck = ?"
+        known = db.execute(f"SELECT courses {mine}", (student, key)).fetchone()
+        courses = places_text((*places_in(known[0] if known else ""), *deck.places))
+        db.execute("INSERT OR REPLACE INTO places VALUES (?, ?, ?)", (student, key, courses))
+
+
 def put_paper(db: sqlite3.Connection, student: int, deck: int, results: ResultsFile) -> None:
     """Keep the answers on paper of a results file."""
     put_on_paper(db, student, deck, results.on_paper, _skill, _ms)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 APPLICATION_ID = 0x43504C31
 """SQLite's application_id of a class store ("CPL1")."""
-STUDENT_TABLES = ("answers", *COUNTED)
+STUDENT_TABLES = ("answers", "places", *COUNTED)
 """Every table with rows that belong to one student, by its column ``student``."""
 
 
@@ -182,8 +182,17 @@ INSERT INTO totals
 
 
 def m008_places(db: Database) -> None:
-    """A deck may stand in several courses: their JSON is a list."""
+    """A deck may stand in several courses: their JSON is a list, and which of them each student
+    has stands in a table of its own."""
     db.execute("UPDATE decks SET course = '[' || course || ']' WHERE course != ''")
+    db.execute(
+        "CREATE TABLE places (student INTEGER NOT NULL, deck INTEGER NOT NULL, courses TEXT NOT"
+        " NULL, PRIMARY KEY (student, deck)) WITHOUT ROWID"
+    )
+    db.execute(
+        "INSERT INTO places SELECT DISTINCT student, deck, course FROM days"
+        " JOIN decks ON decks.key = deck WHERE course != ''"
+    )
 
 
 STEPS: tuple[Callable[[Database], None], ...] = (
@@ -240,6 +249,7 @@ def sweep(db: sqlite3.Connection) -> None:
             f"DELETE FROM {table} WHERE {spared}key NOT IN (SELECT {key} FROM answers"
             f" UNION SELECT {key} FROM {TABLE})"
         )
+    db.execute("DELETE FROM places WHERE deck NOT IN (SELECT key FROM decks)")
     settle_works(db)
 
 

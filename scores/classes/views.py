@@ -90,16 +90,17 @@ def overview(book: ClassBook, deck: str = "") -> ClassView:
     told = {line.fingerprint: line for line in decks(book)}
     lines = _lines(book, deck, told)
     expected = [row[0] for row in book.db.execute("SELECT name FROM expected ORDER BY name")]
-    expected += sorted(line.name for line in lines if not line.begun)
     people = {person.id: person for person in people_of(book.db)}
     here = tuple(sorted((line for line in lines if line.begun), key=_by_need))
-    begun = {line.name: {people[line.id].name, *people[line.id].sent} for line in here}
-    roll = read_roll(expected, begun)
+    # Who sent another deck is held against the names too, and told once.
+    known = {line.name: {people[line.id].name, *people[line.id].sent} for line in lines}
+    roll = read_roll(expected, known)
+    others = [line.name for line in lines if not line.begun]
     return ClassView(
         told.get(deck),
         here,
         _skills(here),
-        roll.missing,
+        tuple(sorted((*roll.missing, *others))),
         sum(line.tries for line in here),
         roll.doubts,
     )

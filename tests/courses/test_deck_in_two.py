@@ -193,9 +193,12 @@ def sent(path: Path, name: str, texts: tuple[str, ...]) -> bytes:
     return made.text.encode()
 
 
-def stand(book: ClassBook) -> dict[str, int]:
-    """How many students each course of a class tells of."""
-    return {one.title: len(one.students) for one in class_courses(book)}
+def stand(book: ClassBook) -> dict[str, set[str]]:
+    """The students that each course of a class tells of."""
+    names = dict(book.db.execute("SELECT id, name FROM students"))
+    return {
+        one.title: {names[line.student] for line in one.students} for one in class_courses(book)
+    }
 
 
 def test_a_class_sees_it_in_both_courses_in_whatever_order_files_come(tmp_path: Path) -> None:
@@ -209,7 +212,10 @@ def test_a_class_sees_it_in_both_courses_in_whatever_order_files_come(tmp_path: 
         book = ClassBook.open(tmp_path / f"{turn}.db")
         for data in some:
             book.add(read_results(data, "f", at(2)), "f")
-        assert stand(book) == {"Three weeks": 3, "Spring": 3}
+        assert stand(book) == {
+            "Three weeks": {"Wren", "Teal"},
+            "Spring": {"Wren", "Rail"},
+        }, "and nobody in a course they don't have"
         (line,) = decks(book)
         assert (line.tries, len(line.places)) == (12, 2)
         made.append(content(book))
@@ -238,13 +244,14 @@ def test_a_class_that_knew_one_course_a_deck_is_brought_up_to_date(tmp_path: Pat
     expected = content(book)
     for statement in (
         "UPDATE decks SET course = substr(course, 2, length(course) - 2)",
+        "DROP TABLE places",
         "DELETE FROM _sqlite_migrations WHERE name = 'm008_places'",
         "PRAGMA user_version = 7",
     ):
         book.db.execute(statement)
     book.close()
     book = ClassBook.open(tmp_path / "class.db")
-    assert stand(book) == {"Three weeks": 1}
+    assert stand(book) == {"Three weeks": {"Teal"}}
     assert content(book) == expected
     book.close()
 

@@ -225,7 +225,7 @@ def test_a_class_of_an_older_coach_is_brought_up_to_date(tmp_path: Path) -> None
         *("ALTER TABLE decks DROP COLUMN questions", "ALTER TABLE decks DROP COLUMN work"),
         *("ALTER TABLE students DROP COLUMN person", "ALTER TABLE students DROP COLUMN pencils"),
         *("DROP TABLE same", "DROP TABLE called", "DROP TABLE pencil_sets"),
-        "DROP TABLE paper_answers",
+        *("DROP TABLE paper_answers", "DROP TABLE places"),
         *(f"ALTER TABLE decks DROP COLUMN {one}" for one in ("course", "growth", "wanted")),
         "DELETE FROM _sqlite_migrations WHERE name != 'm001_class'",
         "PRAGMA user_version = 1",
