@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated
@@ -170,18 +171,27 @@ class Deck:
     def questions(self) -> str:
         """sha256 of what it asks: kinds, families, target colours, pencils and bounds.
 
-        It stays when words and pictures of the deck are changed, or its days and dates. What
+        It stays when words and pictures of the deck are changed, or its days and dates, and when
+        kinds or families are put in another order: the app asks whichever was asked least. What
         steps hold back, by a later day or an easier bound, belongs to what is asked.
         """
+        return self._asked(sorted)
+
+    @property
+    def questions_in_order(self) -> str:
+        """sha256 of the same, kinds and families as written: their order is a worksheet's."""
+        return self._asked(list)
+
+    def _asked(self, ordered: Callable[[Iterable[str]], list[str]]) -> str:
         asked: dict[str, JSON] = {
-            "kinds": list(self.kinds),
-            "families": list(self.families),
+            "kinds": [*ordered(self.kinds)],
+            "families": [*ordered(self.families)],
             "targets": [target.colour for target in self.targets],
             "pencils": self.pencils,
             "bounds": [float(self.easiest), float(self.hardest)],
         }
         growth: list[JSON] = [
-            [step.day, step.hardest, list(step.kinds)]
+            [step.day, step.hardest, [*ordered(step.kinds)]]
             for step in self.steps
             if step.day > 1 or step.hardest < 1.0
         ]

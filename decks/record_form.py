@@ -15,7 +15,7 @@ from decks.deck import Deck
 from drills.basics.json_values import as_json, from_json, json_text, names_in
 from scores.exchange.results_written import CoursePlace, DeckNamed
 
-BEFORE, COURSE = "before", "course"
+BEFORE, COURSE, ALSO = "before", "course", "also"
 
 
 @dataclass(frozen=True)
@@ -31,23 +31,34 @@ class CourseKept:
     passed: bool = False
 
 
-def to_kept(deck: Deck, before: Sequence[str] = (), course: CourseKept | None = None) -> str:
-    """The deck as JSON. ``before`` are fingerprints it had before words in it were changed."""
+def to_kept(deck: Deck, before: Sequence[str] = (), courses: Sequence[CourseKept] = ()) -> str:
+    """The deck as JSON. ``before`` are fingerprints it had before words in it were changed,
+    ``courses`` those it stands in, each once."""
     held: dict[str, Any] = as_json(deck)
     if before:
         held[BEFORE] = sorted(before)
-    if course is not None:
-        held[COURSE] = as_json(course)
-    return json_text(held)
+    return json_text(held | _placed(courses))
 
 
-def course_of(text: str) -> CourseKept | None:
-    """What is kept of a deck's course; None for a deck of none."""
+def placed(text: str, courses: Sequence[CourseKept]) -> str:
+    """A deck kept, standing in these courses and no others."""
+    held = {key: value for key, value in json.loads(text).items() if key not in (COURSE, ALSO)}
+    return json_text(held | _placed(courses))
+
+
+def _placed(courses: Sequence[CourseKept]) -> dict[str, Any]:
+    # Older coaches know of one course, and read no other key.
+    held = [as_json(one) for one in courses]
+    return {**({COURSE: held[0]} if held else {}), **({ALSO: held[1:]} if held[1:] else {})}
+
+
+def courses_of(text: str) -> tuple[CourseKept, ...]:
+    """What is kept of the courses that a deck stands in; none for a deck of none."""
     try:
         held = json.loads(text)
-        return from_json(CourseKept, held[COURSE])
-    except (KeyError, TypeError, ValueError):
-        return None
+        return tuple(from_json(CourseKept, one) for one in (held[COURSE], *held.get(ALSO, ())))
+    except (AttributeError, KeyError, TypeError, ValueError):
+        return ()
 
 
 def before_of(text: str) -> tuple[str, ...]:
@@ -70,7 +81,8 @@ def from_kept(text: str) -> Deck | None:
         return None
 
 
-def deck_named(deck: Deck, course: CoursePlace | None = None) -> DeckNamed:
-    """What a results file says of a deck, and of its place in a course."""
-    own = [field.name for field in fields(DeckNamed) if field.name != COURSE]
-    return DeckNamed(**{name: getattr(deck, name) for name in own}, course=course)
+def deck_named(deck: Deck, *places: CoursePlace) -> DeckNamed:
+    """What a results file says of a deck, and of its places in courses."""
+    own = [field.name for field in fields(DeckNamed) if field.name not in (COURSE, ALSO)]
+    said = {name: getattr(deck, name) for name in own}
+    return DeckNamed(**said, course=places[0] if places else None, also=places[1:])

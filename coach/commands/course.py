@@ -96,9 +96,9 @@ def drop(course: str) -> None:
     from coach.teaching.adding_course import course_named, drop_course
 
     with record_open(create=False) as record:
-        title, decks = course_named(record, course)
-        drop_course(record, decks)
-    click.echo(f"{plain(title)} is dropped. Your answers stay in your record.")
+        found, decks = course_named(record, course)
+        drop_course(record, found, decks)
+    click.echo(f"{plain(found.title)} is dropped. Your answers stay in your record.")
 
 
 @command.command("starters")

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from coach.reports.deck_words import about, changes, needs
 from coach.teaching.older_decks import older_of
-from decks.record_form import before_of, course_of, to_kept
+from decks.record_form import before_of, courses_of, to_kept
 from drills.basics.errors import InputError
 from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
 from scores.record.record import NotSavedError
@@ -55,11 +55,11 @@ def looked_at(record: Record, deck: Deck, anew: bool = False) -> Adding:
 def add(record: Record, adding: Adding, now: datetime) -> None:
     """Take the deck in, in the place of its older versions. Raises InputError."""
     deck = adding.deck
-    # A deck of a course that is sent alone, corrected, keeps its place there.
-    places = [course_of(kept.content) for kept in adding.older]
-    course = next((place for place in places if place is not None), None)
+    # A deck of courses that is sent alone, corrected, keeps its places there.
+    places = [courses_of(kept.content) for kept in adding.older]
+    courses = next((some for some in places if some), ())
     try:
-        put_deck(record, deck.fingerprint, deck.title, to_kept(deck, adding.before, course), now)
+        put_deck(record, deck.fingerprint, deck.title, to_kept(deck, adding.before, courses), now)
         for kept in adding.older:
             drop_deck(record, kept.fingerprint)
     except NotSavedError as error:

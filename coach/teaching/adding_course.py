@@ -2,6 +2,7 @@
 
 What of it was passed stays passed, also where the course comes again changed or at another
 level. Answers to a deck under way count on where its questions and its level are the same.
+The very deck may stand in several courses: it is kept once, with its place in each.
 """
 
 from __future__ import annotations
@@ -13,11 +14,17 @@ from coach.reports.deck_words import about_course, level_line
 from coach.session.assigned.deck_progress import standing
 from decks.courses.course import Course
 from decks.courses.levels import decks_at_level
-from decks.record_form import CourseKept, before_of, course_of, from_kept, to_kept
+from decks.record_form import CourseKept, before_of, courses_of, from_kept, placed, to_kept
 from drills.basics.counted import counted
-from drills.basics.errors import InputError, plain
-from scores.exchange.same_work import same_work, titles_alike
-from scores.record.decks_added import DeckKept, decks_kept, drop_deck, put_deck
+from drills.basics.errors import InputError
+from scores.exchange.same_work import same_work, tidy, titles_alike
+from scores.record.decks_added import (
+    DeckKept,
+    decks_kept,
+    drop_deck,
+    put_deck,
+    rewrite_deck,
+)
 from scores.record.record import NotSavedError
 
 if TYPE_CHECKING:
@@ -25,23 +32,29 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from decks.deck import Deck
+    from scores.exchange.results_written import CoursePlace
     from scores.record.record import Record
 
 
 class DeckAdding(NamedTuple):
-    """A deck of the course as it would be kept."""
+    """A deck of the course as it would be kept; ``now`` is the very deck where it is kept
+    already, ``also`` its places in other courses."""
 
     deck: Deck
     kept: CourseKept
     before: list[str]
+    now: DeckKept | None = None
+    also: tuple[CourseKept, ...] = ()
 
 
 class CourseAdding(NamedTuple):
-    """A course before it is added; ``older`` are the decks it takes the place of."""
+    """A course before it is added; ``older`` are the decks it takes the place of, ``left`` what
+    is kept of those of them that stand in other courses too, by fingerprint."""
 
     course: Course
     decks: list[DeckAdding]
     older: list[DeckKept]
+    left: dict[str, str]
     there: bool
 
     @property
@@ -61,6 +74,7 @@ class CourseAdding(NamedTuple):
         if self.older:
             again = " It takes the place of what you have of it; what you answered before counts"
             again += " where its questions and its level are the same."
+        again += self._shared
         if passed:
             again += f" What you have passed stays passed: {passed} of its decks."
         lines.append(
@@ -71,6 +85,21 @@ class CourseAdding(NamedTuple):
         )
         return lines
 
+    @property
+    def _shared(self) -> str:
+        """Which of its decks the learner has in other courses."""
+        shared = [one for one in self.decks if one.also]
+        if not shared:
+            return ""
+        others = {at.place.course: at.place.title for one in shared for at in one.also}
+        decks = ", ".join(f"“{one.deck.title}”" for one in shared)
+        named = " and ".join(f"“{title}”" for title in others.values())
+        stand = "stands" if len(shared) == 1 else "stand"
+        return (
+            f" {decks} {stand} in your {'course' if len(others) == 1 else 'courses'} {named} too:"
+            f" asked once, counted in {'both' if len(others) == 1 else 'each'}."
+        )
+
 
 def course_looked_at(
     record: Record, course: Course, now: datetime, anew: bool = False
@@ -79,20 +108,33 @@ def course_looked_at(
     kept_now = decks_kept(record)
     mine = _mine(course, kept_now)
     passed = {
-        one.course.place.name
+        at.place.name
         for one in standing(record, "", "", now)
-        if one.course is not None and one.passed and one.course.place.course in mine
+        for at in one.courses
+        if one.passed and at.place.course in mine
     }
     older, before = _older(course, kept_now, mine)
+    there = {kept.fingerprint: kept for kept in kept_now}
+    elsewhere = {kept.fingerprint: _elsewhere(kept, mine) for kept in kept_now}
     rows: list[DeckAdding] = []
     for number, deck in enumerate(decks_at_level(course), start=1):
         place, needs = course.place(number), course.decks[number - 1].needs
         stays = place.name in passed and not anew
-        counted = [] if anew else sorted(before[number - 1] - {deck.fingerprint})
-        rows.append(DeckAdding(deck, CourseKept(place, needs, stays), counted))
-    there = {kept.fingerprint: course_of(kept.content) for kept in kept_now}
-    same = all(_is_there(row, there.get(row.deck.fingerprint)) for row in rows)
-    return CourseAdding(course, rows, list(older.values()), same and len(older) == len(rows))
+        kept, also = there.get(deck.fingerprint), elsewhere.get(deck.fingerprint, ())
+        counted = set() if anew else before[number - 1]
+        if kept is not None and also:
+            # What counts there counts on, whatever becomes of it here.
+            counted = counted | set(before_of(kept.content))
+        counts = sorted(counted - {deck.fingerprint})
+        rows.append(DeckAdding(deck, CourseKept(place, needs, stays), counts, kept, also))
+    new = {row.deck.fingerprint for row in rows}
+    left = {
+        name: placed(kept.content, elsewhere[name])
+        for name, kept in older.items()
+        if elsewhere[name] and name not in new
+    }
+    same = all(_is_there(row) for row in rows) and len(older) == len(rows)
+    return CourseAdding(course, rows, list(older.values()), left, same)
 
 
 def add_course(record: Record, adding: CourseAdding, now: datetime) -> None:
@@ -101,42 +143,59 @@ def add_course(record: Record, adding: CourseAdding, now: datetime) -> None:
     What is new is kept first and what it takes the place of goes last, so that a deck which tells
     what was passed is there whenever this is broken off.
     """
-    older = {kept.fingerprint for kept in adding.older}
     new = {row.deck.fingerprint for row in adding.decks}
+    gone = [kept for kept in adding.older if kept.fingerprint not in new]
     try:
-        for row in sorted(adding.decks, key=lambda row: row.deck.fingerprint in older):
-            if row.deck.fingerprint in older:
-                drop_deck(record, row.deck.fingerprint)
-            content = to_kept(row.deck, row.before, row.kept)
-            put_deck(record, row.deck.fingerprint, row.deck.title, content, now)
-        for fingerprint in sorted(older - new):
-            drop_deck(record, fingerprint)
+        for row in sorted(adding.decks, key=lambda row: row.now is not None):
+            content = to_kept(row.deck, row.before, (*row.also, row.kept))
+            if row.now is None:
+                put_deck(record, row.deck.fingerprint, row.deck.title, content, now)
+            else:
+                rewrite_deck(record, row.now, content)
+        for kept in sorted(gone, key=lambda kept: kept.fingerprint):
+            if kept.fingerprint in adding.left:
+                rewrite_deck(record, kept, adding.left[kept.fingerprint])
+            else:
+                drop_deck(record, kept.fingerprint)
     except NotSavedError as error:
         problem = f"the course was not added to its end: {error}"
         raise InputError("the record", problem, "Add it again.") from error
 
 
-def course_named(record: Record, named: str) -> tuple[str, list[DeckKept]]:
-    """The one course whose title begins so, and its decks kept. Raises InputError."""
-    titles: dict[str, list[DeckKept]] = {}
+def course_named(record: Record, named: str) -> tuple[CoursePlace, list[DeckKept]]:
+    """The one course whose title begins so, by one of its places, and its decks kept.
+
+    Where two have one title, the author in brackets after it says which. Raises InputError.
+    """
+    places: dict[tuple[str, str], CoursePlace] = {}
+    decks: dict[tuple[str, str], list[DeckKept]] = defaultdict(list)
     for kept in decks_kept(record):
-        at = course_of(kept.content)
-        if at is not None:
-            titles.setdefault(at.place.title, []).append(kept)
-    wanted = " ".join(named.split()).casefold()
-    whole = [title for title in titles if title.casefold() == wanted]
-    found = whole or [title for title in titles if wanted and title.casefold().startswith(wanted)]
+        for at in courses_of(kept.content):
+            places[at.place.course] = at.place
+            decks[at.place.course].append(kept)
+    wanted = tidy(named)
+    names = {course: tidy(f"{one.title} ({one.author})") for course, one in places.items()}
+    whole = [course for course in places if wanted in (course[1], names[course])]
+    found = whole or [course for course in places if wanted and names[course].startswith(wanted)]
     if len(found) != 1:
         problem = "several courses begin so" if found else "you have no such course"
-        raise InputError("the course", problem, "See them with: coach course list")
-    return found[0], titles[found[0]]
+        remedy = "See them with: coach course list"
+        if whole:
+            remedy = "Name its author too, as it stands in: coach course list"
+        raise InputError("the course", problem, remedy)
+    return places[found[0]], decks[found[0]]
 
 
-def drop_course(record: Record, decks: list[DeckKept]) -> None:
-    """Forget the decks of a course; their answers stay in the record. Raises InputError."""
+def drop_course(record: Record, course: CoursePlace, decks: list[DeckKept]) -> None:
+    """Forget the decks of a course, and of those that stand in others too, that they stand in it;
+    their answers stay in the record. ``course`` is any place in it. Raises InputError."""
     try:
         for kept in decks:
-            drop_deck(record, kept.fingerprint)
+            others = _elsewhere(kept, {course.course})
+            if others:
+                rewrite_deck(record, kept, placed(kept.content, others))
+            else:
+                drop_deck(record, kept.fingerprint)
     except NotSavedError as error:
         raise InputError("the record", f"it was not dropped: {error}", "Try again.") from error
 
@@ -153,8 +212,7 @@ def _mine(course: Course, kept_now: Sequence[DeckKept]) -> set[tuple[str, str]]:
     held = defaultdict(set)
     shares = set()
     for kept in kept_now:
-        at = course_of(kept.content)
-        if at is not None:
+        for at in courses_of(kept.content):
             held[at.place.course].add((at.place.name, at.place.asks))
             if kept.fingerprint in very:
                 shares.add(at.place.course)
@@ -173,7 +231,7 @@ def _older(
     fingerprints whose answers count on.
 
     A deck kept is the older version of one of them at most, and none of another course's is:
-    that stays where it is. Raises InputError where the very deck stands in another course.
+    that stays where it is.
     """
     decks = decks_at_level(course)
     places = [course.place(number) for number in range(1, len(decks) + 1)]
@@ -181,10 +239,9 @@ def _older(
     older: dict[str, DeckKept] = {}
     before: list[set[str]] = [set() for _ in decks]
     for kept in kept_now:
-        other, at = from_kept(kept.content), course_of(kept.content)
-        if at is not None and at.place.course not in mine:
-            if any(deck.fingerprint == kept.fingerprint for deck in decks):
-                raise _in_two(kept.title, at.place.title)
+        other, courses = from_kept(kept.content), courses_of(kept.content)
+        at = next((one for one in courses if one.place.course in mine), None)
+        if courses and at is None:
             continue
         if at is not None:
             older[kept.fingerprint] = kept
@@ -207,15 +264,12 @@ def _older(
     return older, before
 
 
-def _in_two(title: str, other: str) -> InputError:
-    where = plain(title, 100)
-    problem = f"this deck stands in your course “{plain(other, 100)}” too, and can be in one only"
-    return InputError(
-        where,
-        problem,
-        "Drop that course first, with: coach course drop. What you answered stays, and counts.",
-    )
+def _elsewhere(kept: DeckKept, mine: Collection[tuple[str, str]]) -> tuple[CourseKept, ...]:
+    """The places of a deck kept in other courses than these."""
+    return tuple(at for at in courses_of(kept.content) if at.place.course not in mine)
 
 
-def _is_there(row: DeckAdding, at: CourseKept | None) -> bool:
-    return at is not None and (at.place, at.needs) == (row.kept.place, row.kept.needs)
+def _is_there(row: DeckAdding) -> bool:
+    wanted = (row.kept.place, row.kept.needs)
+    now = () if row.now is None else courses_of(row.now.content)
+    return any((at.place, at.needs) == wanted for at in now)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from decks.record_form import before_of, course_of, from_kept
+from decks.record_form import before_of, courses_of, from_kept
 from drills.basics.errors import InputError, plain
 from scores.exchange.same_work import same_work, tidy
 
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from decks.deck import Deck
-    from scores.exchange.results_written import CoursePlace
     from scores.record.decks_added import DeckKept
 
 
@@ -25,7 +24,7 @@ class Older(NamedTuple):
     """A deck kept that may be an older version; ``same`` says whether it asks the same."""
 
     kept: DeckKept
-    place: CoursePlace | None
+    in_course: bool
     same: bool
     likeness: tuple[bool, ...]
 
@@ -36,8 +35,8 @@ def older_of(deck: Deck, kept_now: Iterable[DeckKept]) -> list[Older]:
     Of those in courses only the likest is among them, and none where several are equally like.
     """
     found = list(_like(deck, kept_now))
-    taken = likest([one for one in found if one.place is not None])
-    return [one for one in found if one.place is None or [one] == taken]
+    taken = likest([one for one in found if one.in_course])
+    return [one for one in found if not one.in_course or [one] == taken]
 
 
 def version_of(deck: Deck, kept_now: Iterable[DeckKept]) -> DeckKept | None:
@@ -70,5 +69,5 @@ def _like(deck: Deck, kept_now: Iterable[DeckKept]) -> Iterator[Older]:
         if same or (other.title, other.author) == (deck.title, deck.author):
             is_it = deck.fingerprint == kept.fingerprint
             known = is_it or deck.fingerprint in before_of(kept.content)
-            at = course_of(kept.content)
-            yield Older(kept, at.place if at else None, same, (is_it, known, same, titled))
+            in_course = bool(courses_of(kept.content))
+            yield Older(kept, in_course, same, (is_it, known, same, titled))

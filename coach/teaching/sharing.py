@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 from uuid import UUID, uuid4
 
 from coach.version import app_version
-from decks.record_form import before_of, course_of, deck_named, from_kept
+from decks.record_form import before_of, courses_of, deck_named, from_kept
 from drills.basics.counted import counted
 from drills.basics.errors import InputError, plain
 from scores.exchange.on_paper import shared
-from scores.exchange.results_written import Share, share, sound_name
+from scores.exchange.results_written import MOST_PLACES, Share, share, sound_name
 from scores.record.paper_answers import paper_answers, that_count
 from scores.record.queries import deck_attempts
 from scores.record.record import NotSavedError
@@ -36,8 +36,7 @@ def made_of(
     deck = from_kept(kept.content)
     if deck is None:
         raise InputError(plain(kept.title), "the deck kept can't be read", "Add it again.")
-    course = course_of(kept.content)
-    named = deck_named(deck, course.place if course else None)
+    named = deck_named(deck, *(one.place for one in courses_of(kept.content)[:MOST_PLACES]))
     student = student_id(record)
     attempts = [
         replace(one, deck=named.fingerprint)

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from scores.classes.passing import passes
 from scores.classes.store import ClassBook
 from scores.classes.views import decks
+from scores.classes.works import places_in
 from scores.exchange.results_written import CoursePlace
 
 Course = tuple[str, str]
@@ -56,25 +57,42 @@ def courses(book: ClassBook) -> tuple[CourseLine, ...]:
     found: dict[Course, list[InCourse]] = defaultdict(list)
     named: dict[Course, CoursePlace] = {}
     ids = dict(book.db.execute("SELECT key, id FROM students WHERE key = person"))
+    has = _courses_of_students(book)
     for line in decks(book):
-        if line.course is None:
+        if not line.places:
             continue
-        course = line.course.course
-        named[course] = max(named.get(course, line.course), line.course, key=_spelling)
+        for at in line.places:
+            named[at.course] = max(named.get(at.course, at), at, key=_spelling)
         rows = book.db.execute(
-            "SELECT student, done, CASE WHEN latest > 0 THEN latest_score / latest END"
+            "SELECT student, deck, done, CASE WHEN latest > 0 THEN latest_score / latest END"
             " FROM deck_marks WHERE deck = (SELECT work FROM decks WHERE fingerprint = ?)",
             (line.fingerprint,),
         )
-        for student, done, level in rows:
+        for student, work, done, level in rows:
             passed = passes(done, line.days, level, line.pass_level)
-            row = (ids[student], line.course, line.title, min(done, line.days), line.days, passed)
-            found[course].append(InCourse(*row))
+            days = (min(done, line.days), line.days, passed)
+            # Of one whose sheets alone were typed in no file says: it counts in each.
+            mine = has.get((student, work))
+            for at in line.places:
+                if mine is None or at.course in mine:
+                    found[at.course].append(InCourse(ids[student], at, line.title, *days))
     told = [
         CourseLine(place.title, place.author, _furthest(found[course]))
         for course, place in named.items()
     ]
     return tuple(sorted(told, key=lambda one: (one.title.casefold(), one.author.casefold())))
+
+
+def _courses_of_students(book: ClassBook) -> dict[tuple[int, int], set[Course]]:
+    """The courses in which each person has a work, by their keys, as their files say."""
+    found: dict[tuple[int, int], set[Course]] = defaultdict(set)
+    rows = book.db.execute(
+        "SELECT person, work, courses FROM places JOIN students ON students.key = student"
+        " JOIN decks ON decks.key = deck"
+    )
+    for person, work, courses in rows:
+        found[person, work] |= {one.course for one in places_in(courses)}
+    return dict(found)
 
 
 def _spelling(place: CoursePlace) -> tuple[str, str]:

@@ -29,6 +29,7 @@ from scores.classes.store_rows import (
     put_deck,
     put_paper,
     put_pencils,
+    put_places,
     put_student,
 )
 from scores.classes.store_tables import (
@@ -38,7 +39,7 @@ from scores.classes.store_tables import (
     migrate,
     sweep,
 )
-from scores.classes.works import place_in
+from scores.classes.works import parted, places_in
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
 from scores.exchange.same_work import same_work
@@ -137,8 +138,8 @@ class ClassBook:
             "SELECT fingerprint, title, author, questions, course FROM decks WHERE given"
         )
         return [
-            DeckNamed(name, title, author, 1, 1, None, 1.0, asks, (), place_in(course))
-            for name, title, author, asks, course in rows
+            DeckNamed(name, title, author, 1, 1, None, 1.0, asks, (), *parted(places_in(courses)))
+            for name, title, author, asks, courses in rows
         ]
 
     def decks_given(self) -> dict[str, str]:
@@ -166,6 +167,7 @@ class ClassBook:
             if results.pencil_set:
                 put_pencils(db, results.student, results.made, results.pencil_set)
             deck = put_deck(db, results.deck, given=False)
+            put_places(db, student, results.deck, deck)
             (person,) = db.execute(
                 "SELECT person FROM students WHERE key = ?", (student,)
             ).fetchone()
@@ -270,10 +272,8 @@ class ClassBook:
 
 def _one_place(one: DeckNamed, other: DeckNamed) -> bool:
     """Whether two decks are one deck of a course, at whatever levels."""
-    if one.course is None or other.course is None:
-        return False
-    first, second = one.course, other.course
-    return (first.course, first.name, first.asks) == (second.course, second.name, second.asks)
+    first, second = ({(at.course, at.name, at.asks) for at in deck.places} for deck in (one, other))
+    return bool(first & second)
 
 
 def _count(db: sqlite3.Connection, person: int) -> int:

@@ -9,11 +9,12 @@ from operator import itemgetter
 
 from drills.basics.days import practice_ordinal
 from drills.basics.errors import InputError, plain
-from drills.basics.json_values import as_json, json_text
+from drills.basics.json_values import json_text
 from scores.classes.counted.counting import ID, Row, answers_of, derive_work
 from scores.classes.paper.kept import put_on_paper
 from scores.classes.passing import wanted
 from scores.classes.store_tables import PUT_ANSWER, settle_works
+from scores.classes.works import places_in, places_text
 from scores.exchange.results_read import ResultsFile
 from scores.exchange.results_written import DeckNamed
 from scores.exchange.xapi import SharedAnswer
@@ -94,11 +95,14 @@ def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
         "UPDATE decks SET questions = ? WHERE fingerprint = ? AND questions < ?",
         (deck.questions, deck.fingerprint, deck.questions),
     )
-    if deck.course is not None:
-        course = json_text(as_json(deck.course), in_order=True)
+    if deck.places:
+        (known,) = db.execute(
+            "SELECT course FROM decks WHERE fingerprint = ?", (deck.fingerprint,)
+        ).fetchone()
+        courses = places_text((*places_in(known), *deck.places))
         db.execute(
-            "UPDATE decks SET course = ? WHERE fingerprint = ? AND course < ?",
-            (course, deck.fingerprint, course),
+            "UPDATE decks SET course = ? WHERE fingerprint = ? AND course != ?",
+            (courses, deck.fingerprint, courses),
         )
     key = _key(db, "SELECT key FROM decks WHERE fingerprint = ?", (deck.fingerprint,))
     if db.total_changes > before:
@@ -111,6 +115,15 @@ def put_deck(db: sqlite3.Connection, deck: DeckNamed, given: bool) -> int:
         ).fetchall():
             derive_work(db, student)
     return key
+
+
+def put_places(db: sqlite3.Connection, student: int, deck: DeckNamed, key: int) -> None:
+    """Keep in which courses a student has a deck: all that their files ever said."""
+    if deck.places:
+        mine = "FROM places WHERE student = ? AND deck = ?"
+        known = db.execute(f"SELECT courses {mine}", (student, key)).fetchone()
+        courses = places_text((*places_in(known[0] if known else ""), *deck.places))
+        db.execute("INSERT OR REPLACE INTO places VALUES (?, ?, ?)", (student, key, courses))
 
 
 def put_paper(db: sqlite3.Connection, student: int, deck: int, results: ResultsFile) -> None:

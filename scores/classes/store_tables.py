@@ -17,14 +17,14 @@ from drills.basics.json_values import from_json
 from scores.classes.counted.counting import BINS, COUNTED, derive, derive_work
 from scores.classes.paper.tables import CREATE, TABLE
 from scores.classes.passing import Growth, days_done
-from scores.classes.works import Words, one_work, place_in
+from scores.classes.works import Words, one_work, places_in
 
 if TYPE_CHECKING:
     from sqlite_utils import Database
 
 APPLICATION_ID = 0x43504C31
 """SQLite's application_id of a class store ("CPL1")."""
-STUDENT_TABLES = ("answers", *COUNTED)
+STUDENT_TABLES = ("answers", "places", *COUNTED)
 """Every table with rows that belong to one student, by its column ``student``."""
 
 
@@ -181,9 +181,23 @@ INSERT INTO totals
 """
 
 
+def m008_places(db: Database) -> None:
+    """A deck may stand in several courses: their JSON is a list, and which of them each student
+    has stands in a table of its own."""
+    db.execute("UPDATE decks SET course = '[' || course || ']' WHERE course != ''")
+    db.execute(
+        "CREATE TABLE places (student INTEGER NOT NULL, deck INTEGER NOT NULL, courses TEXT NOT"
+        " NULL, PRIMARY KEY (student, deck)) WITHOUT ROWID"
+    )
+    db.execute(
+        "INSERT INTO places SELECT DISTINCT student, deck, course FROM days"
+        " JOIN decks ON decks.key = deck WHERE course != ''"
+    )
+
+
 STEPS: tuple[Callable[[Database], None], ...] = (
     *(m001_class, m002_levels, m003_people, m004_pencils, m005_courses),
-    *(m006_on_paper, m007_days),
+    *(m006_on_paper, m007_days, m008_places),
 )
 LATEST = len(STEPS)
 
@@ -235,6 +249,7 @@ def sweep(db: sqlite3.Connection) -> None:
             f"DELETE FROM {table} WHERE {spared}key NOT IN (SELECT {key} FROM answers"
             f" UNION SELECT {key} FROM {TABLE})"
         )
+    db.execute("DELETE FROM places WHERE deck NOT IN (SELECT key FROM decks)")
     settle_works(db)
 
 
@@ -247,7 +262,7 @@ def settle_works(db: sqlite3.Connection) -> None:
     settled: list[tuple[int, list[Words]]] = []
     work_of: dict[int, int] = {}
     for key, title, author, questions, course, _ in rows:
-        one = Words.of(title, author, questions, place_in(course))
+        one = Words(title, author, questions, places_in(course))
         alike = [group for group in settled if any(one_work(one, other) for other in group[1])]
         for group in alike[1:]:
             settled.remove(group)

@@ -37,7 +37,7 @@ from scores.classes.people import told_apart
 from scores.classes.person import people_of
 from scores.classes.roll import read_roll
 from scores.classes.store import ClassBook
-from scores.classes.works import place_in
+from scores.classes.works import parted, places_of_works
 from scores.exchange.xapi import FAMILIES
 
 __all__ = [
@@ -68,18 +68,19 @@ def decks(book: ClassBook) -> tuple[DeckLine, ...]:
     """Every deck, the one with the latest due date first; those alike but for words are one."""
     rows = book.db.execute(
         "SELECT whole.fingerprint, whole.title, whole.author, whole.items_a_day, whole.days,"
-        " whole.due, whole.pass_level, whole.questions, whole.growth, whole.course,"
+        " whole.due, whole.pass_level, whole.questions, whole.growth, whole.key,"
         " count(DISTINCT marks.student), coalesce(sum(marks.tries), 0)"
         " FROM decks AS whole JOIN decks AS one ON one.work = whole.key"
         " LEFT JOIN marks ON marks.deck = one.key GROUP BY whole.key"
         " ORDER BY whole.due DESC, whole.title, whole.fingerprint"
     )
+    places = places_of_works(book.db)
     found = []
-    for name, title, author, items, days, due, level, asks, growth, course, *counts in rows:
+    for name, title, author, items, days, due, level, asks, growth, key, *counts in rows:
         until = date.fromisoformat(due) if due else None
         grows = from_json(Growth, json.loads(growth))
-        place = place_in(course)
-        named = (name, title, author, items, days, until, level, asks, grows, place)
+        first, also = parted(places.get(key, ()))
+        named = (name, title, author, items, days, until, level, asks, grows, first, also)
         found.append(DeckLine(*named, *counts))
     return tuple(found)
 
@@ -89,16 +90,17 @@ def overview(book: ClassBook, deck: str = "") -> ClassView:
     told = {line.fingerprint: line for line in decks(book)}
     lines = _lines(book, deck, told)
     expected = [row[0] for row in book.db.execute("SELECT name FROM expected ORDER BY name")]
-    expected += sorted(line.name for line in lines if not line.begun)
     people = {person.id: person for person in people_of(book.db)}
     here = tuple(sorted((line for line in lines if line.begun), key=_by_need))
-    begun = {line.name: {people[line.id].name, *people[line.id].sent} for line in here}
-    roll = read_roll(expected, begun)
+    # Who sent another deck is held against the names too, and told once.
+    known = {line.name: {people[line.id].name, *people[line.id].sent} for line in lines}
+    roll = read_roll(expected, known)
+    others = [line.name for line in lines if not line.begun]
     return ClassView(
         told.get(deck),
         here,
         _skills(here),
-        roll.missing,
+        tuple(sorted((*roll.missing, *others))),
         sum(line.tries for line in here),
         roll.doubts,
     )

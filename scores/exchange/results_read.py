@@ -13,11 +13,10 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from drills.basics.days import day_of
 from drills.basics.errors import InputError, plain
-from drills.basics.json_values import from_json, json_text
+from drills.basics.json_values import json_text
 from drills.basics.ordinary_file import read_ordinary
-from scores.classes.passing import Growth
+from scores.exchange.deck_read import deck_of, line_of
 from scores.exchange.on_paper import MOST_ON_PAPER, ON_PAPER, SharedOnPaper, on_paper_of
 from scores.exchange.results_written import (
     FORMAT,
@@ -26,7 +25,6 @@ from scores.exchange.results_written import (
     PENCIL_SET_MOST,
     PENCILS_MOST,
     SCHEMA,
-    CoursePlace,
     DeckNamed,
     digest_of,
 )
@@ -42,13 +40,9 @@ AHEAD = timedelta(days=1)
 """How far ahead of the reader's own clock an answer may be dated and still be counted."""
 EARLIEST = datetime(2020, 1, 1, tzinfo=UTC)
 """An answer dated before this came from a clock that was not set."""
-TITLE_MOST = 80
-MAX_GROWTH, MAX_COURSE = 30, 30
-"""Changes of a deck's answers a day, and decks in a course."""
 
 _HEAD = re.compile(rb'\s*\{"digest":"([0-9a-f]{64})","results":')
 _UUID = re.compile(r"[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}")
-_HEX = re.compile(r"[0-9a-f]{64}")
 _GIVE = "Give files of: coach scores share"
 _ASK_AGAIN = "Ask the student to share it again."
 
@@ -100,14 +94,16 @@ def _without_collecting() -> Iterator[None]:
 
 
 def _read(data: bytes, where: str, now: datetime) -> ResultsFile:
-    results, every = _quickly(data) or (_opened(data, where), None)
+    written = len(data) <= MAX_BYTES and _as_written(data)
+    quick = _quickly(data) if written else None
+    results, every = quick or (_opened(data, where, written), None)
     _check_schema(results, where)
     try:
-        deck = _deck(results["deck"])
+        deck = deck_of(results["deck"])
         student, name, pencils = _student(results["student"])
         pencil_set = _pencil_set(results["student"])
         made = _made(results) if pencil_set else ""
-        app = _text(results["app"], "the app's version", 40)
+        app = line_of(results["app"], "the app's version", 40)
         said = results["statements"] if every is None else every
     except (KeyError, TypeError):
         raise InputError(where, "a part of it is missing", _ASK_AGAIN) from None
@@ -163,18 +159,18 @@ def _on_paper(said: Any, where: str) -> list[SharedOnPaper]:
 
 
 def _quickly(data: bytes) -> tuple[dict[str, Any], list[SharedAnswer]] | None:
-    """The parts of a file as the coach writes them but for its statements, and the answers these
-    tell of; None for a short file or another, which ``_opened`` reads or tells what is wrong with.
+    """The parts of a file ``_as_written`` but for its statements, and the answers these tell of;
+    None for a short file or another, which ``_opened`` reads or tells what is wrong with.
     """
-    if not QUICK_FROM <= len(data) <= MAX_BYTES or not _as_written(data):
+    if len(data) < QUICK_FROM:
         return None
     from scores.exchange.quick_reading import read_quickly
 
     return read_quickly(data, MAX_ANSWERS)
 
 
-def _opened(data: bytes, where: str) -> dict[str, Any]:
-    """The results inside the file, undamaged."""
+def _opened(data: bytes, where: str, written: bool) -> dict[str, Any]:
+    """The results inside the file, undamaged; ``written`` is whether it is ``_as_written``."""
     if len(data) > MAX_BYTES:
         raise InputError(where, "the file is too big", f"The limit is {MAX_BYTES:,} bytes.")
     if data.startswith((b"PK", b"\x1f\x8b")):
@@ -191,7 +187,7 @@ def _opened(data: bytes, where: str) -> dict[str, Any]:
         problem = "it is damaged or not a results file (it is not JSON)"
         raise InputError(where, problem, _ASK_AGAIN) from None
     _check_schema(results, where)
-    if not _intact(data, whole):
+    if not (written or _means_the_same(whole)):
         raise InputError(where, "its digest is wrong: it was damaged or changed", _ASK_AGAIN)
     assert isinstance(results, dict)
     return results
@@ -209,10 +205,8 @@ def _check_schema(results: dict[str, Any], where: str) -> None:
         raise InputError(where, problem, remedy)
 
 
-def _intact(data: bytes, whole: dict[str, Any]) -> bool:
-    """Whether the digest is that of the results, as written or (laid out anew) as they mean."""
-    if _as_written(data):
-        return True
+def _means_the_same(whole: dict[str, Any]) -> bool:
+    """Whether the digest is that of the results as they mean, however they are laid out."""
     try:
         return bool(digest_of(json_text(whole["results"], in_order=True)) == whole.get("digest"))
     except (ValueError, RecursionError):
@@ -232,14 +226,6 @@ def _no_number(text: str) -> None:
     raise ValueError(f"{text} is no number of JSON")
 
 
-def _text(value: object, what: str, longest: int) -> str:
-    if not isinstance(value, str) or not value.strip() or len(value) > longest:
-        raise ValueError(f"{what} is missing or over {longest} characters long")
-    if plain(value, longest) != value:
-        raise ValueError(f"{what} holds a control or invisible character")
-    return value.strip()
-
-
 def _student(said: Any) -> tuple[str, str, str]:
     """The student's id and name, and the pencils they said they use: nothing in older files."""
     student = said["id"]
@@ -247,8 +233,8 @@ def _student(said: Any) -> tuple[str, str, str]:
         raise ValueError("the student's id is not a UUID")
     pencils = said.get("pencils", "")
     if pencils != "":
-        pencils = _text(pencils, "the name of the student's pencils", PENCILS_MOST)
-    return student, _text(said["name"], "the student's name", NAME_MOST), pencils
+        pencils = line_of(pencils, "the name of the student's pencils", PENCILS_MOST)
+    return student, line_of(said["name"], "the student's name", NAME_MOST), pencils
 
 
 def _pencil_set(said: Any) -> str:
@@ -276,68 +262,6 @@ def _made(results: dict[str, Any]) -> str:
     except (ValueError, OverflowError):
         pass
     raise ValueError("the time it was made is none")
-
-
-def _deck(said: Any) -> DeckNamed:
-    fingerprint = said["fingerprint"]
-    if not (isinstance(fingerprint, str) and _HEX.fullmatch(fingerprint)):
-        raise ValueError("the deck's fingerprint is none")
-    questions = said.get("questions", "")
-    if not (isinstance(questions, str) and (not questions or _HEX.fullmatch(questions))):
-        raise ValueError("the fingerprint of the deck's questions is none")
-    items, days, level = said["items_a_day"], said["days"], said["pass_level"]
-    if not (type(items) is int and 1 <= items <= 100 and type(days) is int and 1 <= days <= 366):
-        raise ValueError("the deck's days are out of range")
-    if type(level) not in (int, float) or not 0 <= level <= 1:
-        raise ValueError("the deck's pass level is out of range")
-    due = said["due"]
-    if due is not None:
-        if not isinstance(due, str) or len(due) != 10:
-            raise ValueError("the deck's due date is none")
-        due = day_of(due)
-    return DeckNamed(
-        fingerprint,
-        _text(said["title"], "the deck's title", TITLE_MOST),
-        _text(said["author"], "the deck's author", TITLE_MOST),
-        items,
-        days,
-        due,
-        float(level),
-        questions,
-        _growth(said.get("growth", [])),
-        _course(said.get("course")),
-    )
-
-
-def _growth(said: Any) -> Growth:
-    """From which days on a deck wants how many answers; none in older files."""
-    try:
-        growth = tuple((day, items) for day, items in said[:MAX_GROWTH])
-    except (TypeError, ValueError):
-        raise ValueError("the deck's growth is none") from None
-    sound = all(type(day) is type(items) is int for day, items in growth)
-    if not sound or not all(1 <= day <= 366 and 1 <= items <= 100 for day, items in growth):
-        raise ValueError("the deck's growth is out of range")
-    if list(growth) != sorted(growth, key=lambda one: one[0]):
-        raise ValueError("the deck's growth is out of order")
-    return growth
-
-
-def _course(said: Any) -> CoursePlace | None:
-    """The deck's place in a course, where it is in one."""
-    if said is None:
-        return None
-    try:
-        found = from_json(CoursePlace, said)
-    except ValueError:
-        raise ValueError("the deck's place in a course is none") from None
-    for text, most in ((found.title, 80), (found.author, 80), (found.part, 20), (found.name, 40)):
-        _text(text, "the deck's course", most)
-    if found.level:
-        _text(found.level, "the deck's level", 40)
-    if not (1 <= found.number <= found.decks <= MAX_COURSE and _HEX.fullmatch(found.asks)):
-        raise ValueError("the deck's place in a course is out of range")
-    return found
 
 
 def _check_variety(answers: list[SharedAnswer], where: str) -> None:

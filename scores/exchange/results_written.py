@@ -31,6 +31,8 @@ MAX_ANSWERS = 30_000
 """Answers in one file; of more, the latest are shared."""
 NAME_MOST = 40
 """Characters in a pseudonym."""
+MOST_PLACES = 20
+"""Courses in which one deck stands."""
 PENCILS_MOST = 40
 """Characters of a pencil set's name; a longer one is cut."""
 PENCIL_SET_MOST = 300_000
@@ -72,6 +74,7 @@ class DeckNamed:
 
     ``questions`` is the sha256 of what it asks, which stays when its words are changed;
     empty in files of older coaches. ``growth`` says where days want more or fewer answers.
+    ``also`` are its places in other courses than ``course``.
     """
 
     fingerprint: str
@@ -84,6 +87,12 @@ class DeckNamed:
     questions: str = ""
     growth: Growth = ()
     course: CoursePlace | None = None
+    also: tuple[CoursePlace, ...] = ()
+
+    @property
+    def places(self) -> tuple[CoursePlace, ...]:
+        """Its places in courses, in each one at most."""
+        return () if self.course is None else (self.course, *self.also)
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,7 @@ name, a title that differs in a number, or in more than a few letters, is anothe
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Protocol
-
-if TYPE_CHECKING:
-    from scores.exchange.results_written import CoursePlace
+from typing import Protocol
 
 ALIKE = 0.75
 """How alike two titles are, from 0 to 1, when one is the other corrected (our estimate)."""
@@ -45,16 +42,6 @@ def titles_alike(one: str, other: str) -> bool:
     from difflib import SequenceMatcher
 
     return SequenceMatcher(None, first, second, autojunk=False).ratio() >= ALIKE
-
-
-def may_be_one(one: CoursePlace | None, other: CoursePlace | None) -> bool:
-    """Whether two decks can be one work for where they stand.
-
-    Each place of each course is work of its own, however alike two of them are.
-    """
-    if one is None or other is None:
-        return True
-    return (one.course, one.name) == (other.course, other.name)
 
 
 def tidy(text: str) -> str:

@@ -67,6 +67,21 @@ def put_deck(record: Record, fingerprint: str, title: str, content: str, at: dat
     record.transact(keep)
 
 
+def rewrite_deck(record: Record, kept: DeckKept, content: str) -> None:
+    """Keep a deck's content otherwise, in one step; one no longer kept stays away.
+
+    Raises NotSavedError.
+    """
+    row = (kept.fingerprint, kept.title, content, utc_text(kept.added))
+
+    def keep(db: sqlite3.Connection) -> None:
+        sql = "UPDATE decks SET content = ? WHERE fingerprint = ?"
+        if db.execute(sql, (content, kept.fingerprint)).rowcount:
+            record._journal(db, deck_body(row))
+
+    record.transact(keep)
+
+
 def put_deck_offers(record: Record, fingerprint: str, offers: JSON) -> None:
     """Keep what was worked out for a deck. Raises NotSavedError."""
     row = (json_text(offers), fingerprint)

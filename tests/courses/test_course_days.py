@@ -262,9 +262,9 @@ def test_a_deck_of_it_sent_alone_corrected_keeps_its_place(record: Record):
 def test_a_course_is_dropped_whole_by_the_beginning_of_its_title(record: Record):
     with pytest.raises(InputError, match="no such course"):
         course_named(record, "Four")
-    title, decks = course_named(record, "three w")
-    drop_course(record, decks)
-    assert title == "Three weeks"
+    found, decks = course_named(record, "three w")
+    drop_course(record, found, decks)
+    assert found.title == "Three weeks"
     assert stands(record) == {}
 
 

@@ -9,13 +9,14 @@ from pathlib import Path
 
 import pytest
 
+from coach.session.assigned.course_work import courses
 from coach.teaching.adding import add, looked_at
-from coach.teaching.adding_course import add_course, course_looked_at, drop_course
+from coach.teaching.adding_course import add_course, course_looked_at
 from coach.teaching.drafting import chosen
 from coach.teaching.paper.keeping import kept_deck
 from decks.courses.course import Course
 from decks.deck import Deck
-from decks.record_form import course_of, to_kept
+from decks.record_form import courses_of, to_kept
 from drills.basics.errors import InputError
 from drills.kinds import all_kinds
 from scores.classes.store import ClassBook
@@ -42,9 +43,11 @@ def add_to(record: Record, made: Course) -> None:
 
 
 def places(record: Record) -> list[tuple[str, str]]:
-    """Each deck kept: its course's title, and its own."""
-    kept = [(course_of(one.content), one.title) for one in decks_kept(record)]
-    return sorted((at.place.title if at else "", title) for at, title in kept)
+    """Each deck kept, at each place: its course's title, and its own."""
+    kept = [(courses_of(one.content), one.title) for one in decks_kept(record)]
+    return sorted(
+        (title, one) for some, one in kept for title in [at.place.title for at in some] or [""]
+    )
 
 
 def done(record: Record, course_title: str) -> list[int]:
@@ -52,8 +55,8 @@ def done(record: Record, course_title: str) -> list[int]:
     from coach.session.assigned.deck_progress import standing
 
     rows = standing(record, "", "", START)
-    mine = [one for one in rows if one.course and one.course.place.title == course_title]
-    return [one.days_done for one in sorted(mine, key=lambda one: one.course.place.number)]  # type: ignore[union-attr]
+    (mine,) = [one for one in courses(rows) if one.title == course_title]
+    return [one.days_done for one in mine.decks]
 
 
 def test_a_second_course_takes_nothing_from_the_first(tmp_path: Path):
@@ -72,20 +75,6 @@ def test_a_second_course_takes_nothing_from_the_first(tmp_path: Path):
     add_to(record, course(TEXT.replace("Fill five boxes.", "Fill six boxes.")))
     assert done(record, "Three weeks") == [1, 0, 0]
     assert len(places(record)) == 6
-
-
-def test_the_very_deck_in_two_courses_is_told_and_nothing_is_changed(tmp_path: Path):
-    record = taken(tmp_path / "record.db", course())
-    practise(record, "one", 0, 4)
-    before = places(record)
-    other = course(TEXT.replace("Three weeks", "Spring").replace("Fill five", "Fill six"))
-    with pytest.raises(InputError, match=r"Hue.*stands in your course “Three weeks” too"):
-        course_looked_at(record, other, START)
-    assert places(record) == before
-    # As the line says: once the other is dropped it can be added, and answers count.
-    drop_course(record, decks_kept(record))
-    add_to(record, course(TEXT.replace("Three weeks", "Spring")))
-    assert done(record, "Spring") == [1, 0, 0]
 
 
 def test_a_course_whose_title_was_corrected_is_still_that_course(tmp_path: Path):

@@ -74,6 +74,14 @@ def test_who_has_not_begun(book: ClassBook):
     assert [line.title for line in decks(book)] == ["Greens", "Reds"]
 
 
+def test_who_sent_another_deck_is_told_once_and_may_be_a_name_expected(book: ClassBook):
+    """Wren as the roll spells her, Teal in full, and Dipper, who sent nothing at all."""
+    book.expect(["WREN", "Teal Marsh", "Dipper"])
+    view = overview(book, "e" * 64)
+    assert view.not_begun == ("Dipper", "Rail", "Teal", "Wren")
+    assert view.doubts == (("Teal Marsh", ("Teal",)),)
+
+
 def test_an_empty_file_is_not_begun(book: ClassBook):
     book.drop(STUDENTS["Teal"])
     book.add(read(results_file("Teal", [])), "f")

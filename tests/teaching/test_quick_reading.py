@@ -69,6 +69,23 @@ def test_a_long_file_goes_that_way_and_a_short_one_does_not(
     assert asked == [len(long)]
 
 
+def test_a_long_file_that_it_refuses_is_hashed_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    hashed: list[int] = []
+
+    def noted(data: Any) -> Any:
+        hashed.append(len(data))
+        return sha256(data)
+
+    results = json.loads(results_text(3, 300))["results"]
+    results["statements"][200]["result"]["success"] = "yes"
+    long = sealed(results)
+    assert len(long) >= QUICK_FROM
+    monkeypatch.setattr(results_read.hashlib, "sha256", noted)
+    with pytest.raises(InputError, match="answer 201"):
+        read(long)
+    assert len([count for count in hashed if count >= QUICK_FROM // 2]) == 1
+
+
 @pytest.mark.parametrize("name", sorted(CORPUS))
 def test_a_bad_file_is_refused_in_the_same_words(name: str) -> None:
     slow, quick = both(CORPUS[name][0])

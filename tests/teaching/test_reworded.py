@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import json
+import re
 from collections.abc import Iterable
 from contextlib import closing
 from dataclasses import dataclass, replace
@@ -89,6 +90,38 @@ def test_questions_say_which_version_it_is_and_words_don_t(home: Path) -> None:
     )
     reworded(home, ("hardest = 0.5", "hardest = 0.6"))
     assert load_deck("mine.toml").sound().questions != first.questions
+
+
+def test_the_order_of_kinds_and_families_is_no_other_deck_for_the_app(home: Path) -> None:
+    """It asks whichever was asked least; but a worksheet asks in the order written."""
+    made = load_deck("mine.toml").sound()
+    first = replace(made, families=("red", "green"))
+    turned = replace(first, kinds=first.kinds[::-1], families=("green", "red"))
+    step = replace(made.steps[0], kinds=made.kinds[:2], hardest=0.3)
+    assert (first.kinds, first.questions) != (turned.kinds, turned.questions)
+    assert turned.questions == first.questions
+    assert turned.questions_in_order != first.questions_in_order
+    assert (
+        replace(first, steps=(step,)).questions
+        == replace(first, steps=(replace(step, kinds=step.kinds[::-1]),)).questions
+    )
+    other = replace(first, kinds=first.kinds[1:])
+    assert other.questions != first.questions
+    later = replace(step, hardest=0.5)
+    both = (replace(first, steps=steps).questions for steps in ((step, later), (later, step)))
+    assert len(set(both)) == 2, "of two steps the later one says how hard"
+
+
+def test_a_deck_whose_kinds_were_put_in_another_order_goes_on(home: Path) -> None:
+    run("deck", "add", "mine.toml", "--yes")
+    practised(home, 10)
+    kinds = re.search(r"^kinds = \[(.*)\]", Path("mine.toml").read_text(encoding="utf-8"), re.M)
+    assert kinds is not None
+    reworded(home, (kinds[1], ", ".join(reversed(kinds[1].split(", ")))))
+    assert "what you answered counts" in run("deck", "add", "mine.toml", "--yes").output
+    with closing(Record.open(home / "home" / "record.db")) as record:
+        (row,) = standing(record, "", "", START)
+    assert (row.tally.answers, row.days_done) == (10, 1)
 
 
 def practised(home: Path, count: int, first: int = 0) -> None:
@@ -192,7 +225,7 @@ def test_a_class_of_an_older_coach_is_brought_up_to_date(tmp_path: Path) -> None
         *("ALTER TABLE decks DROP COLUMN questions", "ALTER TABLE decks DROP COLUMN work"),
         *("ALTER TABLE students DROP COLUMN person", "ALTER TABLE students DROP COLUMN pencils"),
         *("DROP TABLE same", "DROP TABLE called", "DROP TABLE pencil_sets"),
-        "DROP TABLE paper_answers",
+        *("DROP TABLE paper_answers", "DROP TABLE places"),
         *(f"ALTER TABLE decks DROP COLUMN {one}" for one in ("course", "growth", "wanted")),
         "DELETE FROM _sqlite_migrations WHERE name != 'm001_class'",
         "PRAGMA user_version = 1",
@@ -200,7 +233,7 @@ def test_a_class_of_an_older_coach_is_brought_up_to_date(tmp_path: Path) -> None
         book.db.execute(statement)
     book.close()
     book = ClassBook.open(tmp_path / "class.db")
-    assert len(STEPS) == 7
+    assert len(STEPS) == 8
     # Sums of the first versions were rounded at each step.
     for table in ("level_marks", "students", "totals"):
         assert rounded(content(book))[table] == rounded(expected)[table]

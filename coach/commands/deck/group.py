@@ -132,7 +132,8 @@ def list_decks() -> None:
     if not rows:
         click.echo("No deck yet. Add one with: coach deck add FILE")
     for row in rows:
-        at = f", {row.course.place.title}, {row.course.place.words.lower()}" if row.course else ""
+        places = (one.place for one in row.courses)
+        at = "".join(f", {one.title}, {one.words.lower()}" for one in places)
         who = f"{row.deck.author}{at}"
         click.echo(f"{row.deck.title} ({who}): {row.words}  {row.fingerprint[:8]}")
 

@@ -17,6 +17,7 @@ from coach.reports.classes.words import (
     sure_words,
     title,
 )
+from drills.basics.counted import counted
 from drills.questions.protocol import Lab
 from scores.classes.class_lines import StudentLine
 from scores.classes.standing_lines import ClassStanding, Standing
@@ -95,11 +96,14 @@ def brief_of(
 def _ask_words(line: Standing, titles: Mapping[str, str]) -> str:
     if line.ask is None:
         return ""
-    return f"{skill_in_words(line.ask, titles)} ({line.tries} answers so far)"
+    return f"{skill_in_words(line.ask, titles)} ({counted(line.tries, 'answer')} so far)"
 
 
 def _colours(standing: ClassStanding) -> Iterable[Shown]:
-    """First what the class confuses more than chance gives, then what is harder or likeliest."""
+    """First what the class confuses more than chance gives, then what is harder or likeliest.
+
+    A subject of handling, such as the order of work, is no colour that could be shown.
+    """
     used: set[str] = set()
     for pair in standing.confusions:
         if len(used) == COLOURS:
@@ -115,7 +119,8 @@ def _colours(standing: ClassStanding) -> Iterable[Shown]:
     for one in standing.harder:
         if len(used) == COLOURS:
             return
-        if one.region in used:
+        swatches = _swatches(one.region)
+        if one.region in used or not swatches:
             continue
         used.add(one.region)
         why = f"{one.right} of {one.tries} right; "
@@ -123,7 +128,7 @@ def _colours(standing: ClassStanding) -> Iterable[Shown]:
             why += f"harder for the class than the others, {sure_words(one.sure)}"
         else:
             why += "the next in line, but not known to be harder than the others"
-        yield Shown(one.region, "", why, _swatches(one.region, ""))
+        yield Shown(one.region, "", why, swatches)
 
 
 def _swatches(*regions: str) -> tuple[Lab, ...]:

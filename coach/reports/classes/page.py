@@ -103,6 +103,7 @@ h1 { font-size: 1.5em; margin: 0 0 .2em } h2 { font-size: 1.15em; margin: 1.6em 
 table { border-collapse: collapse; width: 100%; font-size: .9em }
 th, td { text-align: left; padding: .2em .5em; border-bottom: 1px solid #ccc; vertical-align: top }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; white-space: nowrap }
+td.d { white-space: nowrap }
 thead { display: table-header-group } tr { break-inside: avoid }
 figure { margin: .6em 0; break-inside: avoid } figcaption { font-weight: 600; margin-bottom: .3em }
 svg { max-width: 100%; height: auto; display: block;
@@ -211,7 +212,8 @@ def _students(report: Report, titles: Mapping[str, str]) -> Iterable[str]:
         last = date_text(line.last_day, short=True) if line.last_day else ""
         yield (
             f'<tr><td class="s">{escape(one.name)}</td><td class="n">{level_words(one)}</td>'
-            f'<td class="n">{line.tries}</td><td class="n">{line.days}</td>{done}<td>{last}</td>'
+            f'<td class="n">{line.tries}</td><td class="n">{line.days}</td>{done}'
+            f'<td class="d">{last}</td>'
             f"<td>{escape(place_words(one, titles))}</td></tr>"
         )
     yield "</tbody></table>"

@@ -15,6 +15,7 @@ from coach.reports.classes.words import (
     title,
 )
 from drills.basics.counted import counted
+from scores.classes.class_lines import TELLING
 
 if TYPE_CHECKING:
     from scores.classes.standing_lines import ClassStanding, Standing
@@ -31,12 +32,15 @@ def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[
         parts[0] += f" Level {level_words(standing)}: {place_words(standing, titles)}."
         if standing.ask is not None and standing.place != "not known yet":
             parts.append(f"What would tell most: {skill_in_words(standing.ask, titles)}.")
+        # Of a few answers no level is told: 0 of 1 right is not a level of 0.
+        each = [(kind.tries >= TELLING, kind) for kind in standing.kinds]
         drills = [
-            f"  {percent(kind.level):3}  {title(kind.kind, titles)}"
+            f"  {percent(kind.level) if known else '?':>3}  {title(kind.kind, titles)}"
             f" ({kind.right} of {kind.tries} right)"
-            for kind in sorted(standing.kinds, key=lambda kind: kind.level)
+            for known, kind in sorted(each, key=lambda one: (not one[0], one[1].level))
         ]
-        parts.append("\n".join(["Drills, the least level of 100 first", *drills]))
+        few = f"; ? is under {TELLING} answers" if not all(known for known, _ in each) else ""
+        parts.append("\n".join([f"Drills, the least level of 100 first{few}", *drills]))
     if line.on_paper:
         told = paper_words(line.on_paper)
         parts.append(f"{told[:1].upper()}{told[1:]}. They count for days and passing alone.")

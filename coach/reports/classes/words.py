@@ -55,15 +55,22 @@ def sure_words(sure: float) -> str:
 
 def level_words(line: Standing) -> str:
     """A student's level with its doubt: "41 of 100 (33 to 50)"."""
-    low, mean, high = (percent(one) for one in (line.low, line.level, line.high))
-    return f"{mean} of 100 ({low} to {high})"
+    return _doubted(line.low, line.level, line.high)
 
 
 def skill_level_words(known: SkillLevel) -> str:
     """A level at one skill with its doubt: "41 of 100 (33 to 50)"."""
     away = Z_90 * known.sd
-    low, mean, high = (percent(known.level + by) for by in (-away, 0.0, away))
-    return f"{mean} of 100 ({low} to {high})"
+    return _doubted(*(known.level + by for by in (-away, 0.0, away)))
+
+
+def _doubted(low: float, mean: float, high: float) -> str:
+    """A level with where it lies nine times in ten; past a drill's questions, that bound alone."""
+    if mean >= 1.0:
+        return f"{percent(low)} or more of 100"
+    if mean <= 0.0:
+        return f"{percent(high)} or less of 100"
+    return f"{percent(mean)} of 100 ({percent(low)} to {percent(high)})"
 
 
 def percent(level: float) -> int:

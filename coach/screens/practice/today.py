@@ -314,6 +314,6 @@ class TodayScreen(ReadingScreen[None]):
 
 def _of_course(kept: DeckKept) -> bool:
     """Whether it stands in a course; what reads that is loaded only where there is a deck."""
-    from decks.record_form import course_of
+    from decks.record_form import courses_of
 
-    return course_of(kept.content) is not None
+    return bool(courses_of(kept.content))

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from coach.session.assigned.deck_progress import DeckStanding, opened, standing
@@ -61,15 +62,27 @@ class CourseStanding:
 
 
 def courses(standings: Sequence[DeckStanding]) -> tuple[CourseStanding, ...]:
-    """The courses among these decks, in the order in which they come."""
-    found: dict[tuple[str, str], list[DeckStanding]] = defaultdict(list)
+    """The courses among these decks, in the order in which they come; a deck that stands in
+    several is in each, at its place there."""
+    found: dict[tuple[str, str], list[tuple[int, DeckStanding]]] = defaultdict(list)
     for one in standings:
-        if one.course is not None:
-            found[one.course.place.course].append(one)
+        for at in one.courses:
+            others = tuple(each for each in one.courses if each != at)
+            here = replace(one, course=at, also=others)
+            found[at.place.course].append((at.place.number, here))
     return tuple(
-        CourseStanding(tuple(sorted(decks, key=lambda one: one.course.place.number)))  # type: ignore[union-attr]
+        CourseStanding(_opened_in([one for _, one in sorted(decks, key=itemgetter(0))], standings))
         for decks in found.values()
     )
+
+
+def _opened_in(
+    decks: Sequence[DeckStanding], standings: Sequence[DeckStanding]
+) -> tuple[DeckStanding, ...]:
+    """The decks of one course, each waiting for what it waits for there."""
+    mine = {one.fingerprint for one in decks}
+    rest = [one for one in standings if one.fingerprint not in mine]
+    return tuple(opened([*decks, *rest])[: len(decks)])
 
 
 def course_words(course: CourseStanding) -> str:
@@ -123,16 +136,16 @@ def place_words(one: DeckStanding) -> str:
 
 def at_hand(standings: Sequence[DeckStanding]) -> list[DeckStanding]:
     """The decks to be made ready: all of no course, and of each the open ones and the next."""
-    found = []
+    found = {}
     for one in standings:
         if one.course is None or one.state in ("to do", "done today"):
-            found.append(one)
+            found[one.fingerprint] = one
     for course in courses(standings):
         opening = {one.deck.title for one in course.now}
-        found += [
-            one for one in course.decks if one.state == "not open" and set(one.waits_for) <= opening
-        ]
-    return found
+        for one in course.decks:
+            if one.state == "not open" and set(one.waits_for) <= opening:
+                found.setdefault(one.fingerprint, one)
+    return list(found.values())
 
 
 def decks_at_hand(record: Record, now: datetime) -> tuple[Deck, ...]:

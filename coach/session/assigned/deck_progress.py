@@ -15,7 +15,7 @@ from typing import Literal
 
 from coach.this_screen.kept import SETTING, screen_known
 from decks.deck import Deck
-from decks.record_form import CourseKept, before_of, course_of, from_kept
+from decks.record_form import CourseKept, before_of, courses_of, from_kept
 from decks.tasks import DeckTask
 from decks.waiting import Waiting
 from drills.basics.days import practice_day
@@ -42,7 +42,8 @@ class DeckStanding:
     answers (a half of all that are wanted, at least a day's), None before the
     first. ``tasks`` is None until they are worked out for these pencils;
     ``inside`` is the fingerprint of the pencils the deck brings, if it does.
-    ``course`` is the one it stands in, ``waits_for`` the titles of decks to be passed first;
+    ``course`` is the one it stands in and ``also`` are other courses that it stands in too: it is
+    asked once, and counts in each. ``waits_for`` are the titles of decks to be passed first;
     ``waiting`` is what is left out until the screen is known.
     """
 
@@ -55,6 +56,12 @@ class DeckStanding:
     course: CourseKept | None = None
     waits_for: tuple[str, ...] = ()
     waiting: tuple[Waiting, ...] = ()
+    also: tuple[CourseKept, ...] = ()
+
+    @property
+    def courses(self) -> tuple[CourseKept, ...]:
+        """Every course it stands in."""
+        return () if self.course is None else (self.course, *self.also)
 
     @property
     def today(self) -> int:
@@ -94,7 +101,7 @@ class DeckStanding:
     @property
     def passed(self) -> bool:
         """Whether all days are done and the pass level is reached; in a course, or once were."""
-        if self.course is not None and self.course.passed:
+        if any(one.passed for one in self.courses):
             return True
         return passes(self.days_done, self.deck.days, self.level, self.deck.pass_level)
 
@@ -179,10 +186,12 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
         tasks = None if worked is None else worked.tasks
         inside = worked.pencils if worked is not None and worked.inside else ""
         waiting = () if worked is None else worked.waiting
-        course = course_of(kept.content)
+        first, *also = courses_of(kept.content) or (None,)
         found.append(
             DeckStanding(
-                *(kept.fingerprint, deck, done, tasks, day, inside, course), waiting=waiting
+                *(kept.fingerprint, deck, done, tasks, day, inside, first),
+                waiting=waiting,
+                also=tuple(one for one in also if one is not None),
             )
         )
     return tuple(sorted(opened(found), key=_in_order))
@@ -191,20 +200,23 @@ def standing(record: Record, pencils: str, stamp: str, now: datetime) -> tuple[D
 def opened(standings: Sequence[DeckStanding]) -> list[DeckStanding]:
     """The same, each with the titles of decks that must be passed before it opens.
 
-    One that can't be asked with these pencils holds up nothing.
+    One that stands in several courses is open once it is in one of them; else its first says
+    what it waits for. One that can't be asked with these pencils holds up nothing.
     """
-    of_course = {
-        (one.course.place.course, one.course.place.name): one for one in standings if one.course
-    }
+    of_course = {(at.place.course, at.place.name): one for one in standings for at in one.courses}
+
+    def waits(at: CourseKept) -> tuple[str, ...]:
+        needs = [of_course.get((at.place.course, name)) for name in at.needs]
+        return tuple(
+            each.deck.title
+            for each in needs
+            if each is not None and not each.passed and each.tasks != ()
+        )
+
     found = []
     for one in standings:
-        needed: list[DeckStanding] = []
-        if one.course is not None and not one.passed:
-            course = one.course.place.course
-            needs = [of_course.get((course, name)) for name in one.course.needs]
-            needed = [each for each in needs if each is not None]
-        waits = [each.deck.title for each in needed if not each.passed and each.tasks != ()]
-        found.append(replace(one, waits_for=tuple(waits)))
+        each = [() if one.passed else waits(at) for at in one.courses]
+        found.append(replace(one, waits_for=each[0] if each and all(each) else ()))
     return found
 
 

@@ -62,7 +62,7 @@ ByHand = ValueScale | MutingGrid | PlanToLay
 
 def by_hand(deck: Deck, palette: Palette, kinds: Mapping[str, Kind], day: int) -> ByHand | None:
     """The day's work for the hand, in turn what the deck's drills call for."""
-    dice = random.Random(f"{deck.questions}/{palette.set.fingerprint}/hand/{day}")
+    dice = random.Random(f"{deck.questions_in_order}/{palette.set.fingerprint}/hand/{day}")
     ways: list[Callable[[Deck, Palette, int, random.Random], ByHand]] = []
     if any(kinds[one].unit == "ΔL*" for one in deck.kinds if one in kinds):
         ways.append(_scale)

@@ -121,7 +121,7 @@ class PaperDeck:
 
     def _drawn(self, day: int, grey: bool) -> Iterator[PaperQuestion]:
         deck = self.deck
-        seed = f"{deck.questions}/{self.palette.set.fingerprint}/{day}"
+        seed = f"{deck.questions_in_order}/{self.palette.set.fingerprint}/{day}"
         dice = random.Random(seed)
         open_now = [one for one in self.tasks if begins(deck, one.kind) <= day]
         made, rounds, wanted = 0, 0, deck.items_on(day)
