@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from drills.basics.errors import InputError
-from drills.colour.spaces import srgb_to_xyz
+from drills.colour.spaces import lab_to_xyz, srgb_to_xyz
 from drills.pictures.chart import Corners, read_chart
 from drills.pictures.picture import Picture
 from drills.pictures.spot import Correction, read_spot
@@ -20,6 +20,8 @@ _ACROSS: Final = 64
 _BRIGHTER: Final = 117.0
 _TOO_MUCH_BRIGHTER: Final = 0.1
 """Of a picture, from which its white is doubted; our estimate."""
+_TOO_UNEVEN: Final = 20.0
+"""Times that light may differ over one picture; our estimate: a lamp at the side makes 4."""
 Place = tuple[float, float]
 """x and y in pixels."""
 
@@ -64,7 +66,13 @@ def light_of(
             f"the {len(points)} white points are {what}, "
             f"each as the others have it to ΔE00 {light.left_out:.1f} at worst."
         )
-    brighter = _share_brighter(picture, light)
+    brighter, between = _over_picture(picture, light)
+    if between > _TOO_UNEVEN:
+        raise InputError(
+            "white",
+            f"by these points the light would differ {between:,.0f} times over the picture",
+            "Point at bare paper only, at places far apart.",
+        )
     doubt = DOUBT_BY_WHITE
     if brighter >= _TOO_MUCH_BRIGHTER:
         doubt = (
@@ -74,8 +82,9 @@ def light_of(
     return light, f"The light is taken off: {said} {doubt}"
 
 
-def _share_brighter(picture: Picture, light: Correction) -> float:
-    """The share (0–1) of a picture brighter by a sixth than a white that gives all light back.
+def _over_picture(picture: Picture, light: Correction) -> tuple[float, float]:
+    """The share (0–1) of a picture brighter by a sixth than a white that gives all light back,
+    and how many times brighter the light is in one place than in another.
 
     Lamps and glare are so bright, but small; where it is much, what was pointed at was no paper,
     or lay in a shadow.
@@ -84,4 +93,6 @@ def _share_brighter(picture: Picture, light: Correction) -> float:
     middles = (np.arange(_ACROSS) + 0.5) / _ACROSS
     at = np.stack(np.meshgrid(middles * picture.width, middles * picture.height), axis=-1)
     bright = light.corrected(srgb_to_xyz(shown / 255), at)[..., 1]
-    return float((bright > _BRIGHTER).mean())
+    white = light.corrected(np.broadcast_to(lab_to_xyz((100.0, 0.0, 0.0)), (*at.shape[:2], 3)), at)
+    gain = np.maximum(white[..., 1], 1e-9)
+    return float((bright > _BRIGHTER).mean()), float(gain.max() / gain.min())

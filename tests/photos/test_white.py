@@ -147,6 +147,15 @@ def test_a_white_that_much_of_the_picture_outshines_is_doubted() -> None:
     assert "brighter than white" not in words
 
 
+def test_points_by_which_light_would_differ_beyond_belief_are_refused() -> None:
+    """One on paint beside one on paper: the fall between them would go on over the picture."""
+    picture = photo_of((90, 120, 200))
+    with pytest.raises(InputError, match=r"differ .* times over the picture"):
+        light_of(picture, [(35.0, 20.0), (45.0, 20.0)], radius=2.0)
+    light, _ = light_of(picture, [(45.0, 5.0), (75.0, 35.0)], radius=2.0)
+    assert light is not None
+
+
 def test_a_white_on_an_edge_is_refused() -> None:
     with pytest.raises(InputError, match="white at 40,20: uneven"):
         light_of(photo_of((90, 120, 200)), [(40.0, 20.0)], radius=6.0)
