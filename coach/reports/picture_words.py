@@ -40,6 +40,6 @@ def one_more_words(palette: Palette, found: PencilsFor) -> str:
     what = colour.family or "grey"
     most = f"the {colour.value_word} {what} {hex_of(more.helps.lab)}"
     return (
-        f"One more, {name}, would bring the mean miss from {found.shared:.1f} to "
+        f"One more, {name}, would bring that mean miss from {found.mean_miss:.1f} to "
         f"{more.mean_miss:.1f}; most {most}, from {more.before:.1f} to {more.after:.1f}."
     )

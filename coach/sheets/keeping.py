@@ -47,6 +47,10 @@ def keep_pencils_read(
     keep_swatches(record, known, pencils, swatches)
     again = sum(one.painted > 1 for one in pencils.pencils)
     told = f" {again} were painted before: their colours are the mean." if again else ""
+    every = {place for place, one in enumerate(pencils.pencils) if one.lays_colour}
+    as_before = len(every - places)
+    if as_before:
+        told += f" {as_before} without a swatch here stay as they were."
     told += left
     return (
         f"You now practise with {plain(pencils.name)}: {len(pencils)} pencils,"

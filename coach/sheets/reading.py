@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from drills.sheets.sampling import BoxRead
 
 _STRIP_ROWS = 256
+_EVERY, _GREY_LEVELS = 5, 2
+"""One pixel in so many either way is looked at, and levels by which a grey's channels differ."""
 _AGAIN = "Photograph the whole sheet, sharp and in even light."
 
 
@@ -42,6 +44,8 @@ def read_photo(
     sighted, unread = find_pages(grey)
     if not sighted and not unread:
         raise InputError(picture.name, "no code of a sheet's corner is read in it", _AGAIN)
+    if sighted and _without_colour(image):
+        raise InputError(picture.name, "it is a grey picture", "Photograph or scan it in colour.")
     chart = None
     if corners:
         from drills.pictures.chart import read_chart
@@ -97,6 +101,14 @@ def _grey(image: NDArray[np.uint8]) -> NDArray[np.uint8]:
         strip = image[top : top + _STRIP_ROWS].astype(np.uint16)
         grey[top : top + _STRIP_ROWS] = strip @ np.array([77, 150, 29], dtype=np.uint16) >> 8
     return grey
+
+
+def _without_colour(image: NDArray[np.uint8]) -> bool:
+    """Whether a picture (h, w, 3) is all grey, as one filed so is: a camera's greys never are."""
+    import numpy as np
+
+    some = image[::_EVERY, ::_EVERY].astype(np.int16)
+    return bool(np.ptp(some, axis=-1).max() <= _GREY_LEVELS)
 
 
 def draft(slots: Slots, per_page: int, printed: Printed | None, name: str) -> PencilSet | None:

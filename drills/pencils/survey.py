@@ -68,7 +68,7 @@ def survey(palette: Palette) -> Survey:
         notes.append(f"{len(measured)} swatches are spectra; the other spectra are recovered.")
     if palette.set.ignored:
         notes.append(f"columns not used: {', '.join(palette.set.ignored)}.")
-    counts = f"{len(colours)} colours"
+    counts = f"{len(colours)} colour{'s' * (len(colours) != 1)}"
     if blenders:
         counts += f" and {blenders} colourless blender{'s' if blenders > 1 else ''}"
     return Survey(counts, tuple(families), tuple(notes))

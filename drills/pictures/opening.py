@@ -123,7 +123,9 @@ def _read(image: Image, name: str) -> Picture:
         # Only now: Pillow turns a TIFF itself when it loads it.
         turn = _UPRIGHT.get(_orientation(image))
         if "A" in image.getbands() or "transparency" in image.info:
-            image = _over_white(image)
+            image, through = _over_white(image)
+            if through:
+                notes.append("Parts of it are see-through: they are read as over white.")
         image = _in_8_bits(image, name)
         if turn is not None:
             image = _turned(image, turn)
@@ -134,6 +136,8 @@ def _read(image: Image, name: str) -> Picture:
     except Exception as error:
         # Pillow raises whatever the bytes of a stranger led to.
         raise _broken(name, error) from None
+    if image.mode == "L":
+        notes.append("It is a grey picture: only how light its colours are can be read.")
     profile = None
     if isinstance(filed, bytes) and filed:
         profile = read_profile(filed, image.mode, name)
@@ -164,13 +168,16 @@ def _turned(image: Image, turn: int) -> Image:
     return image.transpose(Transpose(turn))
 
 
-def _over_white(image: Image) -> Image:
+def _over_white(image: Image) -> tuple[Image, bool]:
+    """The picture laid over white, and whether any of it was see-through."""
     from PIL.Image import new
 
     seen = image.convert("RGBA")
+    alpha = seen.getchannel("A")
     white = new("RGB", seen.size, (255, 255, 255))
-    white.paste(seen, mask=seen.getchannel("A"))
-    return white.convert("L") if image.mode in ("LA", "La") else white
+    white.paste(seen, mask=alpha)
+    through = alpha.getextrema() != (255, 255)
+    return white.convert("L") if image.mode in ("LA", "La") else white, through
 
 
 def _in_8_bits(image: Image, name: str) -> Image:

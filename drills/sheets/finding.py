@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Final
 
 import numpy as np
@@ -121,7 +122,7 @@ def _page(
     H, places = _rough(page, codes), places_of(grey, codes)
     H = None if H is None else refined(page, places)
     if H is None:
-        return _lies_wrong(page)
+        return _lies_wrong(page, codes)
     claimed = _claimed(page, H, strays)
     if claimed is not None:
         return claimed
@@ -145,10 +146,23 @@ def _page(
     return Sighted(page, H, bend, tuple(sorted(one.corner for one in codes)), scale)
 
 
-def _lies_wrong(page: Page) -> Unread:
+def _lies_wrong(page: Page, codes: Sequence[Found]) -> Unread:
+    round_it = [one.points.mean(axis=0) for one in sorted(codes, key=lambda one: one.corner)]
+    if all(_turn(*three) < 0.0 for three in combinations(round_it, 3)):
+        return Unread(
+            page,
+            "its codes go round it the wrong way, as in a mirrored photo",
+            "Photograph it with mirroring off.",
+        )
     return Unread(
         page, "its codes don't lie as on the sheet", "Lay it flat, and one sheet over no other."
     )
+
+
+def _turn(a: FloatArray, b: FloatArray, c: FloatArray) -> float:
+    """Twice the area that three points go round, less than nought where they do it leftwards."""
+    (x, y), (u, v) = b - a, c - a
+    return float(x * v - y * u)
 
 
 def _claimed(page: Page, H: FloatArray, strays: Sequence[Found]) -> _Claimed | None:

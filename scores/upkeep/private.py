@@ -25,8 +25,8 @@ def keep_private(home: Path) -> None:
     file system's root and a person's whole home folder stay as they are; a file
     is tightened there too. Links are not followed. What can't be changed stays.
     """
-    if os.name != "posix":
-        return
+    if os.name != "posix" or not home.is_dir():
+        return  # a file of somebody's in the folder's place is none of ours
     # The folder first: then nobody else can change the names in it.
     if not _shared(home):
         _tighten(home)

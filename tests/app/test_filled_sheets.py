@@ -98,12 +98,15 @@ async def test_a_photo_is_read_looked_over_and_only_then_kept(photo: str, tmp_pa
         await until(pilot, lambda: isinstance(app.screen, SheetReadScreen))
         await pilot.pause()
         assert "Nothing is kept yet." in shown(app)
+        assert "half the boxes of simulated photos" in shown(app)
         assert pocket_set().pencils[0].name in shown(app)
         assert sheets_kept(record.settings()) == ()
         await pilot.press("k")
         await pilot.pause()
         assert isinstance(app.screen, FilledScreen)
         assert "You now practise with" in shown(app)
+        rest = len(Printed(pocket_set()).coloured) - 4
+        assert f"{rest} without a swatch here stay as they were" in " ".join(shown(app).split())
         (kept,) = sheets_kept(record.settings())
         assert [slot.name for slot in kept.slots] == [
             f"{one.code} {one.name}" if one.code else one.name

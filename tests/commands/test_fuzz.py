@@ -9,6 +9,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.fuzz.lines import Line, lines
+from tests.fuzz.runs import Ran, judged
+from tests.fuzz.scene import SEED
+from tests.fuzz.sheets import LIE, photos
 from tests.pseudo_terminal import COACH, ROOT, surroundings
 
 WAIT_S = 60
@@ -27,6 +31,26 @@ def test_no_command_line_ends_in_a_traceback_hangs_or_writes_over_anything() -> 
     assert done.returncode == 0, done.stdout + done.stderr
     assert "40 command lines" in done.stdout
     assert "faults: 0" in done.stdout
+
+
+def test_photos_are_given_to_what_reads_them_and_a_lie_believed_is_told_of(tmp_path: Path) -> None:
+    (tmp_path / "given").mkdir()
+    made = photos(SEED)
+    for name in made:
+        (tmp_path / "given" / name).write_bytes(b"")
+    assert sum(name.startswith(LIE) for name in made) >= 6
+    some = [one for one in lines(tmp_path, 1500, 3) if one.command == "pencils photo"]
+    names = [os.path.basename(word) for one in some for word in one.words]
+    assert sum(name.startswith(LIE) for name in names) >= 5
+    lie = Line("pencils photo", ("pencils", "photo", f"x/{LIE}a.png", "x/good.png"), b"", "whole")
+    read = b"Sheet ABC234 (pencils; ...)\n"
+    assert list(judged(lie, Ran(0, read, b""))) == ["believed a sheet whose codes lie"]
+    assert not list(judged(lie, Ran(0, read + b"Not read: a.png: it lies\n", b"")))
+
+
+def test_the_same_seed_draws_the_same_photos() -> None:
+    assert photos.__wrapped__(7, 2, 2, 3) == photos.__wrapped__(7, 2, 2, 3)
+    assert photos.__wrapped__(7, 2, 2, 3) != photos.__wrapped__(8, 2, 2, 3)
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes with names are POSIX's")

@@ -33,6 +33,8 @@ COLOURS = (
     *("rgb(-1e9 0 0)", "#12345", "lab(nan 0 0)", "100R 99/99", "lab(50 1000000 0)", "rgb(1,2,3"),
 )
 NAMES = ("Greys", "greys", "Wren", "all", "d" * 64, "attempts", "Red", "0000", "less time", "A f")
+PICTURED = ("look", "palette", "pencils photo", "deck photo")
+"""Commands that read pictures: half the files they are given are some."""
 NEW = ("new.svg", "new.html", "new.csv", "new.db", "mine.svg", "page.html", "notes.txt")
 
 
@@ -73,9 +75,12 @@ def lines(root: Path, count: int, seed: int) -> Iterator[Line]:
     files = sorted(str(path) for path in (root / "given").iterdir())
     files += [str(root / "home" / name) for name in ("record.db", "class.db", "garden.txt", "")]
     files += [str(root / "outside" / "dear.txt"), str(root / "here"), *NEW]
+    seen = [path for path in files if path.endswith((".png", ".jpg"))]
+    pictures = [*files, *seen * max(1, len(files) // max(1, len(seen)))]
     for _ in range(count):
         words, command = rng.choice(known)
-        drawn = [*words, *_arguments(rng, command, files)]
+        likely = pictures if " ".join(words) in PICTURED else files
+        drawn = [*words, *_arguments(rng, command, likely)]
         if rng.random() < 0.05 and drawn:
             drawn.insert(rng.randrange(len(drawn) + 1), _value(rng, files))
         typed = rng.choice([b"", b"y\n", b"n\n", b"\xff\n", b"y\n" * 9, b"#c33935\nx\n\x1b[31m\n"])

@@ -21,6 +21,7 @@ from urllib.parse import unquote, urlsplit
 from coach.running.entry import main
 from tests.fuzz.lines import Line, lines
 from tests.fuzz.scene import Scene, answers_in, snapshot
+from tests.fuzz.sheets import LIE
 from tests.pseudo_terminal import COACH, ROOT, surroundings
 
 LONGEST_S = 20
@@ -103,12 +104,21 @@ def judged(line: Line, ran: Ran) -> Iterator[str]:
         yield f"status {ran.status}"
     elif ran.status == 2 and not ran.err:
         yield "status 2 and not a word"
+    if _believed(line, ran):
+        yield "believed a sheet whose codes lie"
     raw = _RAW.search(ran.out + ran.err)
     if raw:
         yield f"raw control bytes shown: {raw[0]!r}"
     for word in ran.err.splitlines() if ran.status == 2 else ():
         if not word.startswith(b"coach: ") and not word.endswith(b" is written."):
             yield f"an odd line: {word[:200]!r}"
+
+
+def _believed(line: Line, ran: Ran) -> bool:
+    """Whether photos were read, one of them of a lying sheet, and none of them was refused."""
+    lying = any(os.path.basename(word).startswith(LIE) for word in line.words)
+    read = line.command == "pencils photo" and b"Sheet " in ran.out
+    return lying and read and b"Not read: " not in ran.out + ran.err
 
 
 def run_here(scene: Scene, line: Line) -> Ran:

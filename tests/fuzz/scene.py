@@ -12,6 +12,7 @@ from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
 
+from coach.sheets.printed import Printed, keep_printed
 from decks.courses.course_pack import pack_course
 from decks.pack import pack as packed
 from decks.starters import starter, starter_course
@@ -20,9 +21,12 @@ from drills.pencils.sets import pocket_set
 from scores.record.record import Record
 from scores.upkeep.backups import back_up
 from tests.answers import START, answer
+from tests.fuzz.sheets import photos
 from tests.pseudo_terminal import COACH, ROOT, surroundings
+from tests.sheets.test_lying_codes import ID
 
 ANSWERS = 12
+SEED = 5
 Snapshot = dict[str, tuple[int, int, int, int]]
 
 
@@ -84,6 +88,7 @@ class Scene:
         record.set_setting("pseudonym", "Wren")
         pencils = pocket_set()
         record.put_pencils(pencils.fingerprint, pencils.name, to_csv(pencils), START)
+        keep_printed(record, ID, Printed(pencils))
         deck = starter("greys")
         for number in range(ANSWERS):
             changes = {
@@ -142,7 +147,7 @@ def _remove(path: Path) -> None:
 
 def _give(given: Path, made: Path, outside: Path) -> None:
     """Hostile files, and some good ones."""
-    rng = random.Random(5)
+    rng = random.Random(SEED)
     csv = to_csv(pocket_set()).encode()
     deck = (made / "greys.deck.toml").read_bytes()
     course = pack_course(starter_course("first-month")).encode()
@@ -187,6 +192,8 @@ def _give(given: Path, made: Path, outside: Path) -> None:
         "other.course.toml": course.replace(b"format = 1", b"format = 99"),
         "names.txt": b"Wren\n\n  Ada  \nWren\n\x1b[31mX\n",
     }.items():
+        (given / name).write_bytes(data)
+    for name, data in photos(SEED).items():
         (given / name).write_bytes(data)
     (given / "folder").mkdir()
     os.mkfifo(given / "pipe")

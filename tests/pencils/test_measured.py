@@ -83,6 +83,31 @@ class TestCgats:
         assert pencil.reflectance == pytest.approx(RED_31, abs=1e-6)
         assert made.notes == ()
 
+    def test_a_comment_ends_a_line_but_not_a_quoted_name(self) -> None:
+        rows = ['"Red #2" 45 50 30 # read "twice"', "Blue 30 5 -40  # 9", "# none", '"" 5 0 0']
+        fields = "SAMPLE_NAME LAB_L LAB_A LAB_B # of each"
+        text = cgats(fields, rows[:3], sets=2)
+        assert [one.name for one in read(text).pencils] == ["Red #2", "Blue"]
+        with pytest.raises(InputError, match="name"):
+            read(cgats(fields, rows[3:]))
+
+    def test_a_sample_may_run_over_several_lines_where_all_come_out_even(self) -> None:
+        rows = ['"Quay Red"', "45 50", "30 Blue 30 5", "-40"]
+        made = read(cgats("SAMPLE_NAME LAB_L LAB_A LAB_B", rows, sets=2))
+        assert [(one.name, one.lab) for one in made.pencils] == [
+            ("Quay Red", (45.0, 50.0, 30.0)),
+            ("Blue", (30.0, 5.0, -40.0)),
+        ]
+        with pytest.raises(InputError, match="says 2 samples and holds 3"):
+            read(cgats("SAMPLE_NAME LAB_L LAB_A LAB_B", rows[:3], sets=2))
+
+    def test_a_second_table_is_told_of(self) -> None:
+        one = cgats("SAMPLE_NAME LAB_L LAB_A LAB_B", ["Red 45 50 30"], 'ILLUMINANT "D50"')
+        assert read(one).notes == ()
+        made = read(one + one.replace("Red", "Blue").split("\n", 1)[1])
+        assert [pencil.name for pencil in made.pencils] == ["Red"]
+        assert made.notes == ("It holds 2 tables: the first is read.",)
+
     def test_per_cent_is_known_and_said(self) -> None:
         fields = "SAMPLE_NAME " + " ".join(f"SPECTRAL_PCT{nm}" for nm in NM)
         made = read(cgats(fields, [f'"Quay Red" {cells(RED, 100)}']))

@@ -95,6 +95,15 @@ def test_see_through_pixels_lie_over_white() -> None:
     assert (opened(plain((9, 9, 9, 0))).levels() == 255).all()
 
 
+def test_what_was_see_through_and_what_has_no_colour_is_said() -> None:
+    assert "see-through" in " ".join(opened(plain((200, 0, 0, 254))).notes)
+    assert opened(plain((200, 0, 0, 255))).notes == ()
+    assert "grey picture" in " ".join(opened(plain((90,))[..., 0].copy(), "JPEG").notes)
+    deep = Image.fromarray(np.full((4, 4), 30_000, np.uint16))
+    assert "grey picture" in " ".join(picture_of(saved(deep, "PNG"), "deep").notes)
+    assert opened(plain((90, 90, 90))).notes == ()
+
+
 def test_a_see_through_palette_and_grey_lie_over_white() -> None:
     grey = Image.fromarray(plain((0, 0))[..., :2].copy(), "LA")
     assert (picture_of(saved(grey, "PNG"), "grey").levels() == 255).all()

@@ -22,7 +22,7 @@ from drills.pictures.chart import chart_lab, patch_centres, read_chart, root_pol
 from drills.pictures.light import DOUBT_BY_WHITE, light_of
 from drills.pictures.picture import Picture
 from drills.pictures.spot import Spot, read_sd, read_spot
-from drills.pictures.white import GREY_CARD, paper_lab, true_white
+from drills.pictures.white import GREY_CARD, TrueWhite, paper_lab, true_white
 from tests.bench.whites import met
 from tests.photos.made import Levels, opened
 
@@ -104,6 +104,61 @@ def test_points_that_disagree_are_told_by_what_is_left() -> None:
     xyz[3] *= 0.5
     found = true_white([point(p, x, y) for p, (x, y) in zip(xyz, PLACES[:5], strict=True)])
     assert found.residual > 4
+
+
+@pytest.mark.parametrize("count", [4, 5, 6, 7])
+def test_a_point_on_something_else_shows_however_many_there_are(count: int) -> None:
+    """Six points settle a paraboloid: it meets them all, whatever they lie on."""
+    places = PLACES[:count]
+    right, wrong = falling(places), falling(places)
+    wrong[3] *= 0.5
+
+    def found(xyz: np.ndarray) -> TrueWhite:
+        return true_white([point(one, x, y) for one, (x, y) in zip(xyz, places, strict=True)])
+
+    good, bad = found(right).left_out, found(wrong).left_out
+    assert good is not None
+    assert bad is not None
+    assert good < 0.01
+    assert bad > 4
+    if count == 6:
+        assert found(wrong).residual < 0.01
+
+
+@pytest.mark.parametrize("count", [2, 3])
+def test_points_too_few_to_disagree_claim_nothing(count: int) -> None:
+    """A plane goes through any three: that they are met says nothing."""
+    picture = photo_of((90, 120, 200))
+    places = [(60.0, 10.0), (70.0, 30.0), (50.0, 30.0)][:count]
+    _, words = light_of(picture, places, radius=4.0)
+    assert "at worst" not in words
+    assert "4 or more would show how far they agree" in words
+    _, words = light_of(picture, [*places, (55.0, 8.0), (75.0, 20.0)], radius=4.0)
+    assert "at worst" in words
+
+
+def test_a_white_that_much_of_the_picture_outshines_is_doubted() -> None:
+    """Blue paint taken for paper: half the picture would be brighter than white."""
+    picture = photo_of((90, 120, 200))
+    _, words = light_of(picture, [(20.0, 20.0)], radius=5.0)
+    assert "50% of the picture is then brighter than white" in words
+    assert DOUBT_BY_WHITE not in words
+    _, words = light_of(picture, [(60.0, 20.0)], radius=5.0)
+    assert "brighter than white" not in words
+
+
+def test_points_by_which_light_would_differ_beyond_belief_are_refused() -> None:
+    """One on paint beside one on paper: the fall between them would go on over the picture."""
+    picture = photo_of((90, 120, 200))
+    with pytest.raises(InputError, match=r"differ .* times over the picture"):
+        light_of(picture, [(35.0, 20.0), (45.0, 20.0)], radius=2.0)
+    light, _ = light_of(picture, [(45.0, 5.0), (75.0, 35.0)], radius=2.0)
+    assert light is not None
+
+
+def test_a_white_on_an_edge_is_refused() -> None:
+    with pytest.raises(InputError, match="white at 40,20: uneven"):
+        light_of(photo_of((90, 120, 200)), [(40.0, 20.0)], radius=6.0)
 
 
 def test_a_white_too_dark_or_overexposed_is_refused() -> None:

@@ -105,6 +105,36 @@ def test_bare_paper_is_left_bare() -> None:
     assert found.reached[0].miss == pytest.approx(0, abs=1e-9)
 
 
+def test_paper_that_layers_would_hardly_bring_nearer_is_left_bare() -> None:
+    """A white pencil comes a little nearer to paper in a warm light: less than an eye can tell."""
+    L, a, b = predict(DEMO, ())
+    found = pencils_for(
+        DEMO, [MainColour((L, a, b + 2.2), 0.6), MainColour((45.0, 30.0, 5.0), 0.4)], 5
+    )
+    paper, paint = found.reached
+    assert paper.moves == ()
+    assert paper.likely.expected == pytest.approx(paper.miss)
+    assert paint.moves != ()
+    far = pencils_for(DEMO, [MainColour((L - 6.0, a, b + 12.0), 0.6)], 5).reached[0]
+    assert far.moves != ()
+    assert far.likely.expected < float(delta_e00(predict(DEMO, ()), np.array(far.colour.lab)))
+
+
+@pytest.mark.parametrize(("seed", "most"), [(1, 3), (2, 5), (9, 4)])
+def test_one_more_begins_from_the_miss_that_is_told(seed: int, most: int) -> None:
+    """Both were looked for alike: with the pencil, it is as when that one is taken out too."""
+    some = colours(DEMO, 6, seed)
+    found = pencils_for(DEMO, some, most)
+    more = found.one_more
+    assert more is not None
+    weights = np.sqrt([one.share for one in some])
+    least = [min(delta_e00(found.layers.lab, np.array(one.lab)).tolist()) for one in some]
+    assert more.before == pytest.approx(least[some.index(more.helps)])
+    assert more.after < more.before
+    assert more.mean_miss < found.mean_miss
+    assert found.mean_miss == pytest.approx(np.average(least, weights=weights))
+
+
 @pytest.mark.parametrize("most", [0, 25])
 def test_a_number_out_of_range_is_refused(most: int) -> None:
     with pytest.raises(InputError, match="out of range"):

@@ -40,6 +40,14 @@ def under(umask: int, command: Sequence[str]) -> list[str]:
     return [sys.executable, "-c", start, *command]
 
 
+def test_a_file_of_somebodys_in_the_folders_place_stays_as_it_is(tmp_path: Path) -> None:
+    home = tmp_path / "notes.txt"
+    home.write_text("theirs", encoding="utf-8")
+    home.chmod(0o644)
+    keep_private(home)
+    assert rights(home) == 0o644
+
+
 def test_what_commands_make_is_private(tmp_path: Path) -> None:
     home = tmp_path / "above" / "home"
     copy = tmp_path / "copy.db"  # Among its own files the coach writes none that is asked for.

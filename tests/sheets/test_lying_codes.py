@@ -73,6 +73,14 @@ LIES: dict[str, tuple[Callable[[], np.ndarray], str]] = {
         lambda: scanned(PAGE, {0: PAGE.code(1), 1: PAGE.code(0)}),
         "don't lie as on the sheet",
     ),
+    "a mirrored photo": (
+        lambda: scanned(PAGE)[:, ::-1].copy(),
+        "go round it the wrong way, as in a mirrored photo",
+    ),
+    "a sheet without its colours": (
+        lambda: np.repeat(scanned(PAGE).mean(axis=2, keepdims=True).astype(np.uint8), 3, axis=2),
+        "it is a grey picture",
+    ),
     "another size": (
         lambda: scanned(Page(OTHER, "pencils", LETTER, 1), drawn_as=STRANGE),
         "don't lie as on the sheet",

@@ -143,7 +143,7 @@ def test_a_mirrored_sheet_and_a_doubled_one_are_refused():
     image = grey(photo(PLAIN))
     sighted, unread = find_pages(np.ascontiguousarray(image[:, ::-1]))
     assert not sighted
-    assert all("don't lie" in one.problem for one in unread)
+    assert all("as in a mirrored photo" in one.problem for one in unread)
     sighted, (one,) = find_pages(np.concatenate([image, image], axis=1))
     assert not sighted
     assert "twice" in one.problem

@@ -164,7 +164,7 @@ def _values(palette: Palette, found: PencilsFor) -> dict[str, object]:
         else {
             "pencil": palette.names[more.pencil],
             "mean_delta_e00": round(more.mean_miss, 3),
-            "without_delta_e00": round(found.shared, 3),
+            "without_delta_e00": round(found.mean_miss, 3),
             "helps": hex_of(more.helps.lab),
             "before_delta_e00": round(more.before, 3),
             "after_delta_e00": round(more.after, 3),

@@ -64,7 +64,9 @@ class SheetReadScreen(CoachScreen["str | None"]):
 
         if self.keep is None:
             return DOUBT
-        return " ".join((*(f"Not read: {one}" for one in self.unread), "Nothing is kept yet."))
+        return " ".join(
+            (*(f"Not read: {one}" for one in self.unread), "Nothing is kept yet.", DOUBT)
+        )
 
     def _rows(self) -> Text:
         out = Text()

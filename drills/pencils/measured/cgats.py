@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from drills.basics.errors import plain
 from drills.pencils.measured.colour import Viewing, lab_of_xyz
@@ -22,7 +23,8 @@ from drills.pencils.measured.sample import (
     step_of,
 )
 
-_WORDS = re.compile(r'"([^"]*)"|(\S+)')
+_WORDS = re.compile(r'"([^"]*)"|#.*|([^\s#]+)')
+"""What is quoted, a comment to the line's end, or a word."""
 WAVELENGTH = re.compile(
     r"(?:SPECTRAL_?)?(?:NM_?|PCT_?|DEC_?|R_?|SPEC_?)*([3-9]\d\d)(?:\.0+)?[_ ]?(?:NM)?", re.I
 )
@@ -37,11 +39,15 @@ def read_cgats(text: str) -> Measured:
     header: list[str] = []
     sets = None
     part = "header"
+    more = 0
     for number, line in enumerate(text.splitlines(), start=1):
         words = list(_split(line))
         if not words:
             continue
         key = words[0].upper()
+        if part == "after":
+            more += key == "BEGIN_DATA"
+            continue
         if key == "BEGIN_DATA_FORMAT":
             part, words = "fields", words[1:]
         elif key == "END_DATA_FORMAT":
@@ -49,7 +55,7 @@ def read_cgats(text: str) -> Measured:
         elif key == "BEGIN_DATA":
             part = "data"
         elif key == "END_DATA":
-            break
+            part = "after"
         elif part == "data":
             rows.append((number, words))
         elif part == "header":
@@ -58,16 +64,35 @@ def read_cgats(text: str) -> Measured:
                 sets = int(words[1])
         if part == "fields":
             fields += [word.upper() for word in words if word.upper() != "BEGIN_DATA_FORMAT"]
-    else:
+    if part != "after":
         raise MeasuredError("its table has no END_DATA", _CUT)
+    rows = _one_a_row(rows, len(fields), sets)
     if sets is not None and sets != len(rows):
         raise MeasuredError(f"it says {sets} samples and holds {len(rows)}", _CUT)
-    return _samples(fields, rows, Viewing.of("\n".join(_about_light(header))))
+    found = _samples(fields, rows, Viewing.of("\n".join(_about_light(header))))
+    if not more:
+        return found
+    return replace(found, notes=(*found.notes, f"It holds {more + 1} tables: the first is read."))
+
+
+def _one_a_row(
+    rows: list[tuple[int, list[str]]], fields: int, sets: int | None
+) -> list[tuple[int, list[str]]]:
+    """The samples a row each, where a line ends within them and they come out even."""
+    if fields == 0 or all(len(words) == fields for _, words in rows):
+        return rows
+    every = [(number, word) for number, words in rows for word in words]
+    if any(len(words) > fields for _, words in rows) or len(every) != (sets or 0) * fields:
+        return rows
+    starts = range(0, len(every), fields)
+    return [(every[at][0], [word for _, word in every[at : at + fields]]) for at in starts]
 
 
 def _split(line: str) -> Iterator[str]:
-    for quoted, bare in _WORDS.findall(line.split("#", 1)[0] if '"' not in line else line):
-        yield quoted if quoted or not bare else bare
+    for found in _WORDS.finditer(line):
+        quoted, bare = found.groups()
+        if quoted is not None or bare is not None:
+            yield bare if quoted is None else quoted
 
 
 def _about_light(header: list[str]) -> list[str]:

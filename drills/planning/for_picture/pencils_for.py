@@ -16,7 +16,7 @@ from drills.layering.palette import Palette
 from drills.layering.predict import predict
 from drills.pencils.pencil import Lab
 from drills.pictures.main_colours import MainColour
-from drills.planning.for_picture.choose_pencils import best_addition, choose, least_misses
+from drills.planning.for_picture.choose_pencils import best_addition, choose
 from drills.planning.for_picture.recipe_lists import Layers, RecipeLists, layers_of, lists_of
 from drills.planning.plan import LikelyMiss
 from drills.planning.pressure_spread import in_doubt, miss_of
@@ -26,6 +26,9 @@ FEWEST, MOST = 1, 24
 _SEED: Final = 7
 _WORTH = 0.1
 """ΔE00 that one more pencil must bring to be named."""
+_NO_NEARER = 0.5
+"""ΔE00 nearer that layers must be expected to come than bare paper does, to be laid on it: half
+of what an eye can just tell; our estimate."""
 
 
 @dataclass(frozen=True)
@@ -57,14 +60,12 @@ class OneMore:
 class PencilsFor:
     """The pencils chosen, by place. ``mean_miss`` weighs colours by the root of their share.
 
-    ``layers`` are all that these pencils were found to make; ``shared`` the mean miss over the
-    lists that the choice was made from.
+    ``layers`` are all that these pencils were found to make.
     """
 
     pencils: tuple[int, ...]
     reached: tuple[Reached, ...]
     mean_miss: float
-    shared: float
     one_more: OneMore | None
     layers: Layers
 
@@ -86,7 +87,10 @@ def pencils_for(palette: Palette, colours: Sequence[MainColour], most: int) -> P
     places = np.array(chosen.pencils, dtype=np.int64)
     layers = layers_of(palette, places, targets)
     off = np.array([delta_e00(layers.lab, target) for target in targets])
-    best = off.argmin(axis=1)
+    least, best = off.min(axis=1), off.argmin(axis=1)
+    likely = _likely(palette, [layers.moves(int(at)) for at in best], targets)
+    expected = np.array([one.expected for one in likely])
+    best = np.where(off[:, 0] < expected + _NO_NEARER, 0, best)
     moves = [layers.moves(int(at)) for at in best]
     likely = _likely(palette, moves, targets)
     reached = tuple(
@@ -95,9 +99,9 @@ def pencils_for(palette: Palette, colours: Sequence[MainColour], most: int) -> P
     )
     used = {move.pencil for one in moves for move in one}
     kept = tuple(pencil for pencil in chosen.pencils if pencil in used)
-    mean = float(lists.weights @ off.min(axis=1))
-    more = _one_more(lists, palette, chosen.pencils, colours)
-    return PencilsFor(kept or chosen.pencils[:1], reached, mean, chosen.mean_miss, more, layers)
+    mean = float(lists.weights @ least)
+    more = _one_more(lists, palette, chosen.pencils, colours, least)
+    return PencilsFor(kept or chosen.pencils[:1], reached, mean, more, layers)
 
 
 def _likely(
@@ -119,20 +123,26 @@ def _likely(
 
 
 def _one_more(
-    lists: RecipeLists, palette: Palette, pencils: tuple[int, ...], colours: Sequence[MainColour]
+    lists: RecipeLists,
+    palette: Palette,
+    pencils: tuple[int, ...],
+    colours: Sequence[MainColour],
+    before: FloatArray,
 ) -> OneMore | None:
+    """``before`` (M,) are the least misses with the pencils chosen: what comes is looked for as
+    they were, so that the two can be held against each other."""
     more = best_addition(lists, palette.at_hand, pencils)
     if more is None:
         return None
-    before = least_misses(lists, pencils)
-    after = least_misses(lists, (*pencils, *more.pencils))
-    gain = float(lists.weights @ (before - after))
-    if gain < _WORTH:
+    targets = np.array([colour.lab for colour in colours])
+    layers = layers_of(palette, np.array([*pencils, *more.pencils], dtype=np.int64), targets)
+    found = np.array([delta_e00(layers.lab, target).min() for target in targets])
+    after = np.minimum(before, found)
+    if float(lists.weights @ (before - after)) < _WORTH:
         return None
     at = int(np.argmax(before - after))
-    return OneMore(
-        more.pencils[0], more.mean_miss, colours[at], float(before[at]), float(after[at])
-    )
+    mean = float(lists.weights @ after)
+    return OneMore(more.pencils[0], mean, colours[at], float(before[at]), float(after[at]))
 
 
 def _lab(row: FloatArray) -> Lab:
