@@ -19,6 +19,7 @@ DAY = re.compile(
 """A day is no figure."""
 _PARTS = re.compile(r"(?: {2,}|[,;] | (?=\())")
 _ROW = re.compile(r"^ {2,}\S.* {2,}\S")
+_END = re.compile(r"(?<=\.) ")
 _ASIDE = re.compile(r"\s+\([^()]*\d[^()]*\)")
 """What stands in brackets with a figure in it."""
 
@@ -49,6 +50,11 @@ def one_figure(line: str) -> str:
     return kept.rstrip()
 
 
+def short(words: str) -> str:
+    """Words with one figure, and none said beside it in brackets."""
+    return one_figure(_ASIDE.sub("", words))
+
+
 def spaced_rows(lines: Iterable[str]) -> Iterator[str]:
     """A page's lines: the rows of its lists with one figure each and an empty line between,
     in columns; all else as it is."""
@@ -71,8 +77,15 @@ def _no_number(cell: str) -> bool:
 
 
 def fewer(page: str) -> str:
-    """A page's words without the figures said beside others in brackets, and its rows set apart.
+    """A page's words without the figures said beside others in brackets, one figure a sentence
+    of a line, and its rows set apart.
 
     It is for words of our own alone: what others wrote is left as they wrote it.
     """
-    return "\n".join(spaced_rows(_ASIDE.sub("", page).split("\n")))
+    lines = _ASIDE.sub("", page).split("\n")
+    return "\n".join(spaced_rows(line if _ROW.match(line) else _sentences(line) for line in lines))
+
+
+def _sentences(line: str) -> str:
+    found = [one_figure(one.rstrip(".")) + "." * one.endswith(".") for one in _END.split(line)]
+    return " ".join(found)

@@ -74,7 +74,7 @@ def page(figures: Figures) -> Iterator[str]:
     if eye is not None:
         yield ""
         yield from textwrap.wrap(RULE, WIDTH)
-        yield "Below, o is the threshold; it lies between the two · 9 times in 10."
+        yield "Below, o is the threshold; it lies between the two · nine times in ten."
         yield from _line(eye)
     for line in figures.course.kinds:
         yield from _line(line)
@@ -88,12 +88,10 @@ def title(figures: Figures) -> str:
     return f"Progress from {day_words(span.first)} to {day_words(span.last)}"
 
 
-def head(figures: Figures) -> Iterator[str]:
-    """How much was answered, and what is known of a change."""
-    yield (
-        f"{counted(figures.answers, 'answer')} in"
-        f" {counted(round(figures.minutes), 'minute')} of answering"
-    )
+def head(figures: Figures, few: bool = False) -> Iterator[str]:
+    """How much was answered, and what is known of a change; with ``few`` no minutes."""
+    minutes = f" in {counted(round(figures.minutes), 'minute')} of answering"
+    yield f"{counted(figures.answers, 'answer')}{'' if few else minutes}"
     yield ""
     yield from textwrap.wrap(change_words(figures.course.change), WIDTH)
 
@@ -171,9 +169,9 @@ def _matches(matches: MatchCourse) -> Iterator[str]:
         yield f"  {point.day:%d %b %y}  {point.median:.1f} ({spread})  {point.matches} matches"
 
 
-def paper_lines(figures: Figures) -> Iterator[str]:
-    """What came on paper, and the latest swatches."""
-    told = paper_words(figures.paper, figures.today)
+def paper_lines(figures: Figures, few: bool = False) -> Iterator[str]:
+    """What came on paper, and the latest swatches; ``few`` as in ``paper_words``."""
+    told = paper_words(figures.paper, figures.today, few)
     if not told:
         return
     yield ""

@@ -21,7 +21,7 @@ from scores.today.why import measure_words
 
 HOW_FINE = (
     "How fine you see: the step you answer right four times in five, as your answers tell it;"
-    " the range holds it 9 times in 10. A range alone: not known yet."
+    " the range holds it nine times in ten. A range alone: not known yet."
 )
 
 

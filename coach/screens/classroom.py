@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.widgets import Static
 
-from coach.design.large import fewer, one_figure
+from coach.design.large import fewer, one_figure, short
 from coach.design.measures import MEASURE, WIDE
 from coach.reports.classes.pages_in_words import mixup_words, skill_page_words, student_words
 from coach.reports.classes.words import (
@@ -169,9 +169,13 @@ class ClassroomScreen(CoachScreen[None]):
         assert self.view is not None
         deck = self.view.deck.title if self.view.deck else "every deck"
         waiting = f", {len(self.view.not_begun)} not begun" if self.view.not_begun else ""
+        answers = f" · {counted(self.view.tries, 'answer')}"
+        if self.has_class("-large"):
+            # The students' own lines say how the others stand.
+            waiting, answers, words = "", "", one_figure(words)
         self.query_one("#title", Static).update(
-            f"The class · {deck} · {counted(len(self.view.students), 'student')}{waiting} · "
-            f"{counted(self.view.tries, 'answer')}\n{words}"
+            f"The class · {deck} · {counted(len(self.view.students), 'student')}{waiting}{answers}"
+            f"\n{words}"
         )
 
     def show_students(self) -> None:
@@ -302,7 +306,8 @@ class ClassroomScreen(CoachScreen[None]):
             return
         name = self.view.deck.title if self.view.deck else "every deck"
         made = brief_of(name, self.standing, self.view.not_begun, self.titles, self.view.students)
-        lines = brief_lines(made, min(MEASURE, self.size.width - 6), swatches=False)
+        fewer_figures = short if self.has_class("-large") else None
+        lines = brief_lines(made, min(MEASURE, self.size.width - 6), False, fewer_figures)
         note = "Print it, with its colours: coach class brief --html FILE"
         self._open_page("Before class", "\n".join([*lines, "", note]))
 

@@ -107,8 +107,11 @@ class MendingScreen(CoachScreen[None]):
         self.query_one("#moves", Static).update("\n".join(lines))
         self.query_one("#moves").display = bool(lines)
         doubt = IN_WORDS if self.got.how == "in words" else ""
-        off = f"ΔE00 {found.delta_e00:.1f} now."
-        told = filter(None, (off, found.words, doubt, self._kept, self._landing()))
+        off, likely = f"ΔE00 {found.delta_e00:.1f} now.", found.likely
+        words = found.words
+        if self.has_class("-large"):
+            words = words.replace(likely.words(), likely.words(few=True))
+        told = filter(None, (off, words, doubt, self._kept, self._landing()))
         self.query_one("#words", Static).update("\n".join(told))
         several = (Hint("← →", "how many laid"),) if len(found.moves) > 1 else ()
         mends = (*several, Hint("m", "what came now", "look"))
@@ -124,7 +127,8 @@ class MendingScreen(CoachScreen[None]):
         from scores.progress.on_paper import results, words
 
         state = self.app.app_state
-        return words(results(state.record), state.day) if self.finished else ""
+        few = self.has_class("-large")
+        return words(results(state.record), state.day, few) if self.finished else ""
 
     def action_ask(self) -> None:
         """Ask a teacher, with what was wanted and what came."""

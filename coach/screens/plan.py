@@ -156,7 +156,7 @@ class PlanScreen(PlanActions):
 
     def _planned(self, plan: Plan) -> None:
         self.plan = plan
-        self.routes = routes_of(plan)
+        self.routes = routes_of(plan, self.few)
         self.route = 0
         self.at = len(plan.moves)
         self.query_one(Hints).hints = self.hints()
@@ -236,13 +236,15 @@ class PlanScreen(PlanActions):
         route = self.routes[self.route]
         now = route.steps[self.at - 1] if self.at else None
         count = counted(len(route.moves), "move")
-        off = f"{route.label}: {count}, ΔE00 {route.off[-1]:.1f}"
+        off = f"{route.label}: {count}" + ("" if self.few else f", ΔE00 {route.off[-1]:.1f}")
         self.query_one("#title", Static).update(f"{self.HEADING} · {off}")
         label = f"ΔE00 {route.off[self.at - 1]:.1f} to go" if self.at else "bare paper"
         self.query_one(Scene).swatches = self._swatches(plan.target, now, label)
         self._lay_strip(route)
-        self.query_one("#ways", Static).update("\n".join(way_lines(self.routes, self.route)))
-        lines = move_lines(route, self.at)
+        self.query_one("#ways", Static).update(
+            "\n".join(way_lines(self.routes, self.route, self.few))
+        )
+        lines = move_lines(route, self.at, self.few)
         self.query_one("#moves", Static).update("\n".join(lines))
         told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
         if plan.missing is not None and self.route == 0:

@@ -140,11 +140,12 @@ class ProgressScreen(CoachScreen[None]):
         # Meanwhile another range may have been asked for, or another screen.
         if name != self.range or not self.is_attached:
             return
-        self._lines = [*paper_lines(made), *sure_lines(made), *rest(made)]
-        if self.has_class("-large"):
+        few = self.has_class("-large")
+        self._lines = [*paper_lines(made, few), *sure_lines(made), *rest(made)]
+        if few:
             self._lines = list(spaced_rows(self._lines))
         self.query_one("#title", Static).update(f"{title(made)} ({name})")
-        self.query_one("#head", Static).update("\n".join([*head(made), ""]))
+        self.query_one("#head", Static).update("\n".join([*head(made, few), ""]))
         self.query_one("#page", Static).update("\n".join(self._lines))
         self._show_pairs(made, pairs)
         here = self._curves[self._at].title if self._curves else ""

@@ -13,8 +13,8 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from coach.session.ahead import Ahead
-from coach.session.examples.beforehand import Beforehand, beforehand
-from coach.session.examples.solved import keep_shown
+from coach.session.examples.beforehand import Beforehand, beforehand, example_ahead
+from coach.session.examples.solved import Examples, keep_shown
 from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.helping import NO_MEASURE, facts_kept, help_words
 from coach.session.question import attempt_of
@@ -79,7 +79,7 @@ class Session:
         self._current: tuple[Item, Question] | None = None
         self._shown_at = 0.0
         self._ahead: Ahead | None = None
-        self._before = Beforehand()
+        self._before, self._examples = Beforehand(), Examples()
         self._last: tuple[Question, Outcome] | None = None
         self._kinds_asked: list[str] = []
         self._asked: Counter[str] = Counter()
@@ -146,25 +146,22 @@ class Session:
         None when the time is used up or nothing (more) can be asked.
         """
         while self._current is None:
-            item = self._take()
+            item, self._plan = self._coming()
             if item is None:
                 self._keep_sources()
                 return None
             kind, source = self.kinds.get(item.kind), self.feed.sources.get(item.source)
             so_far = self._so_far(self._skills)
-            question = kind and source and source.ask(item, kind, so_far)
-            if not question:
+            if kind is None or source is None or not (question := source.ask(item, kind, so_far)):
                 self._refused.add(item.subject)
                 continue
             self._number += 1
             self._kinds_asked.append(item.kind)
             self._asked[item.skill] += 1
             self._current = (item, question)
-            self._ahead = Ahead(
-                question, self.kinds[item.kind], self.feed.sources[item.source].tells
-            )
+            self._ahead = Ahead(question, kind, source.tells)
             self._shown_at = self.elapsed
-            self._before = beforehand(self.feed, item, self.kinds[item.kind], question, so_far)
+            self._before = beforehand(self.feed, item, kind, question, so_far, self._examples)
         return self._current[1]
 
     @property
@@ -208,28 +205,32 @@ class Session:
         day, only = practice_day(self._clock()), next(iter(skills)) if len(skills) == 1 else ""
         return skills_told(skills, self.eye.figures(day.toordinal(), only), day, self._retention)
 
-    def _take(self) -> Item | None:
-        """The next item of the plan that may be asked, or of a new plan when it is used up."""
+    def _coming(self) -> tuple[Item | None, list[Item]]:
+        """The next item that may be asked, and the rest of the plan; of a new plan when it is
+        used up. It changes nothing."""
         if not self.feed.timed:
-            return self._plan.pop(0) if self._plan else None
-        self._plan = [item for item in self._plan if item.subject not in self._refused]
-        self._plan = with_room_for_the_match(self._plan, self.remaining)
-        item = next_item(self._plan, self._kinds_asked, left_s=self.remaining)
+            return (self._plan[0] if self._plan else None), self._plan[1:]
+        plan = [item for item in self._plan if item.subject not in self._refused]
+        plan = with_room_for_the_match(plan, self.remaining)
+        item = next_item(plan, self._kinds_asked, left_s=self.remaining)
         if item is None:
             # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
             more = self.feed.more(self._so_far(self._told(self._skills)))
             more = tuple(one for one in more if one.subject not in self._refused)
-            self._plan = list(more) or self._plan
-            item = next_item(self._plan, self._kinds_asked, False, self.remaining)
+            plan = list(more) or plan
+            item = next_item(plan, self._kinds_asked, False, self.remaining)
         if item is None or (self._number and self.remaining < item.seconds / 2):
-            return None
-        self._plan.remove(item)
-        return item
+            return None, plan
+        plan.remove(item)
+        return item, plan
 
     def look_ahead(self, likely: Sequence[Answers]) -> bool:
         """Work out one thing that telling an answer will need; False where nothing is left."""
         if self._current is None or self._ahead is None:
-            return self.eye.tell_ahead(self._day())
+            if self.eye.tell_ahead(self._day()):
+                return True
+            item, so_far = self._coming()[0], self._so_far(self._skills)
+            return example_ahead(self.feed, self.kinds, item, so_far, self._examples)
         return self._ahead.step(likely, self.eye, self._day())
 
     def help(self, replies: Answers) -> str:

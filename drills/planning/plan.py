@@ -45,9 +45,12 @@ class LikelyMiss:
     low: float
     high: float
 
-    def words(self) -> str:
-        """Such as "Expect to land a touch off: about 2, most likely between 1 and 4."."""
+    def words(self, few: bool = False) -> str:
+        """Such as "Expect to land a touch off: about 2, most likely between 1 and 4."; with ``few``
+        the range alone."""
         low, high = _count(self.low), _count(self.high)
+        if few:
+            return f"Expect {self.seen()}: {f'{low} to {high}' if low != high else f'about {low}'}."
         where = f"between {low} and {high}" if low != high else f"about {high}"
         return f"Expect {self.seen()}: {self.about()}, most likely {where}."
 

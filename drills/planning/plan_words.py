@@ -142,8 +142,8 @@ def lamp_note(under: Mapping[str, float]) -> str | None:
     if under[worst] - base < FALLS_APART:
         return None
     return (
-        f"This match falls apart under {LAMP_WORDS[worst]}: ΔE00 {base:.1f} in print-viewing "
-        f"daylight becomes {under[worst]:.1f}. Judge it in the light it will hang in."
+        f"This match falls apart under {LAMP_WORDS[worst]}: ΔE00 {under[worst]:.1f} there. "
+        "Judge it in the light it will hang in."
     )
 
 
@@ -152,8 +152,8 @@ def hand_note(spread: float) -> str | None:
     if spread < TOUCHY:
         return None
     return (
-        f"A touchy plan: where pressure wanders by 15 %, one swatch in ten lands more than "
-        f"ΔE00 {spread:.1f} away. Build it up in light passes and compare often."
+        "A touchy plan: a little more or less pressure changes it much. Build it up in light "
+        "passes and compare often."
     )
 
 

@@ -130,12 +130,15 @@ def due(record: Record, today: date) -> bool:
     return bool(days) and today - days[0].day >= EVERY
 
 
-def words(of: Sequence[OnPaper], today: date) -> str:
-    """Where matches land on paper, now and in the period before; no change is claimed of them."""
+def words(of: Sequence[OnPaper], today: date, few: bool = False) -> str:
+    """Where matches land on paper, now and in the period before; no change is claimed of them.
+    With ``few`` now alone."""
     told = periods(of, today)
     if not told:
         return ""
     now = told[-1]
+    if few:
+        return f"On paper your matches land about {now.miss:.1f} from the target."
     count = f"{now.swatches} swatch{'es' * (now.swatches != 1)}"
     text = f"On paper your matches land about {now.miss:.1f} from the target ({count})"
     if len(told) > 1:

@@ -13,13 +13,19 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from coach.app import CoachApp
-from coach.design.large import fewer, figures_in
+from coach.design.large import fewer, figures_in, short
 from coach.design.measures import LARGE_ROWS
+from coach.reports.classes.brief import Brief, Shown
+from coach.reports.classes.brief_page import brief_lines
+from coach.screens.mending import MendingScreen
 from coach.screens.plan import PlanScreen
+from coach.screens.progress import ProgressScreen
+from coach.screens.words_page import PageScreen
 from coach.widgets.choices import MOST_LARGE, Choices
 from coach.widgets.results import ResultRows
 from coach.widgets.scene import Scene
 from drills.kinds import all_kinds
+from drills.planning.plan import LikelyMiss
 from drills.questions.protocol import Lab
 from tests.contact_sheet.large_walk import large_walk
 from tests.contact_sheet.laws import LAWS, nothing_is_cut
@@ -100,7 +106,7 @@ async def test_every_state_is_large(tmp_path: Path, size: tuple[int, int]) -> No
         app = seen.app
         names.append(seen.name)
         assert app.screen.has_class("-large") or seen.name == "help"
-        for law in (*LAWS, scenes_are_large, rows_have_one_figure):
+        for law in (*LAWS, scenes_are_large, rows_have_one_figure, sentences_have_one_figure):
             broken += [f"{seen.name}: {law.__name__}: {what}" for what in law(app)]
     assert len(names) >= 40
     assert not broken, "\n".join(broken)
@@ -127,6 +133,47 @@ def rows_have_one_figure(app: CoachApp) -> Iterator[object]:
             for line in str(static.content).split("\n") if static.display else ():
                 if ROW.match(line) and figures_in(line) > 1:
                     yield line
+
+
+SENTENCES = (PlanScreen, MendingScreen, ProgressScreen, PageScreen)
+"""Screens that say figures in sentences of ours, beside what is a table or others' own words."""
+END = re.compile(r"\n(?=[ ▸])|\n\n|(?<=[.;!?:])\s")
+OF_THE_LEAST = re.compile(r"\d+ days of practice so far, of at least \d+")
+"""A part of a whole, as "3 of 10" is."""
+
+
+def sentences_have_one_figure(app: CoachApp) -> Iterator[object]:
+    if not isinstance(app.screen, SENTENCES):
+        return
+    for static in app.screen.query(Static):
+        words = str(static.content) if static.display and static.region.area else ""
+        for sentence in END.split(words):
+            said = OF_THE_LEAST.sub("so many", " ".join(sentence.split()))
+            if figures_in(said) > 1:
+                yield sentence
+
+
+def test_a_range_is_told_alone_where_there_is_to_be_one_figure() -> None:
+    miss = LikelyMiss(4.1, 1.6, 6.2)
+    assert miss.words() == "Expect to land about 4 off, most likely between 1.5 and 6."
+    assert miss.words(few=True) == "Expect to land 1.5 to 6 off."
+    assert LikelyMiss(4.1, 4.0, 4.2).words(few=True) == "Expect to land about 4 off."
+
+
+def test_a_brief_says_how_many_stand_where_a_line_each() -> None:
+    why = "2 of 9 right; harder for the class than the others, likely (7 in 10)"
+    brief = Brief(
+        *("Week 3", "2 stuck at a drill, 1 on track."),
+        *((Shown("blue", "", why, ()),), (("Wren", "0 of 5 right, 2 of 3 there (so far 9)"),)),
+        *(0, (), (), 0, (), ""),
+    )
+    told = list(brief_lines(brief, 66, False, short))
+    assert told[:2] == ["Before class: Week 3. 2 stuck at a drill", "  1 on track."]
+    colours = told.index("Show these colours")
+    assert " ".join(told[colours + 1].split() + told[colours + 2].split()) == (
+        "blue: 2 of 9 right; harder for the class than the others, likely"
+    )
+    assert "  Wren: 0 of 5 right" in told
 
 
 def test_of_a_page_brackets_with_figures_go_and_rows_stand_apart() -> None:

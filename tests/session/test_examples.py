@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from coach.session.examples.solved import keep_shown, solved_before
+from coach.session.examples.solved import Examples, keep_shown
 from coach.session.feed import Feed, SoFar
-from coach.session.own_skills import daily
+from coach.session.own_skills import OwnSkills, daily
 from coach.session.session import Session
 from coach.session.today_plan import keep_offers, today, work_out_offers
 from drills.kinds import all_kinds, draw
-from drills.questions.protocol import Answers, Ask, Choice, Question
+from drills.questions.protocol import Answers, Ask, Choice, Question, Reveal
+from drills.questions.worked import Worked
 from scores.progress.answers import read_history
 from scores.record.queries import EXAMPLE, FEWEST_GAPS, reading_seconds
 from scores.record.record import Record
 from scores.skill.memory import SkillState
-from scores.today.day_plan import Item
+from scores.today.day_plan import Aims, Item
 from scores.today.examples import (
     HELD,
     KNOWN,
@@ -259,23 +260,79 @@ def test_reading_an_example_is_not_reading_a_reveal(record: Record) -> None:
     assert reading_seconds(record) == 10.0
 
 
+# What is made of it ahead
+
+
+@dataclass(frozen=True)
+class Made(Sum):
+    """One that notes what is worked out of it."""
+
+    revealed: list[str] = field(default_factory=list, compare=False)
+
+    def reveal(self, question: Question, answers: Answers) -> Reveal:
+        self.revealed.append(question.region)
+        return super().reveal(question, answers)
+
+
+@pytest.mark.parametrize("after_the_plan", [False, True], ids=["planned", "in a new plan"])
+def test_the_example_to_come_is_ready_before_its_key(record: Record, after_the_plan: bool) -> None:
+    hands, made = Hands(), {"sum": Made("sum"), "new": Made("new")}
+    feed = daily(record, PALETTE, made, minutes=10)
+    comes = with_examples([item("new")], {}, {}, NOW, 10, READS)
+    new_plan: dict[str, Any] = {"more": lambda _: comes} if after_the_plan else {}
+    plan = (item("sum"), *(() if after_the_plan else comes))
+    session = hands.session(record, made, replace(feed, plan=plan, **new_plan))
+    question = session.next()
+    assert question is not None
+    session.answered(question, (("none of them",),))
+    steps = 0
+    while session.look_ahead(()):
+        steps += 1
+        assert len(made["new"].asked) + len(made["new"].revealed) <= steps
+    assert (len(made["new"].asked), len(made["new"].revealed)) == (1, 1)
+    assert session.next() is not None
+    assert session.solved is not None
+    # The question itself is all that was made at the key.
+    assert (len(made["new"].asked), len(made["new"].revealed)) == (2, 1)
+
+
+def test_an_example_made_ahead_is_the_one_that_would_have_come(tmp_path: Path) -> None:
+    shown = []
+    for ahead in (True, False):
+        record, hands = Record.open(tmp_path / f"{ahead}.db"), Hands()
+        made = {name: Sum(name) for name in ("hue", "value", "mute", "order")}
+        plan = with_examples([item(name) for name in made], {}, {}, NOW, 10, READS)
+        feed = replace(daily(record, PALETTE, made, minutes=10), plan=plan)
+        session = hands.session(record, made, feed)
+        for _ in made:
+            question = session.next()
+            assert question is not None
+            shown.append((ahead, question, session.solved))
+            session.example_over()
+            session.answered(question, (("none of them",),))
+            while ahead and session.look_ahead(()):
+                pass
+    assert [one[1:] for one in shown if one[0]] == [one[1:] for one in shown if not one[0]]
+    assert any(one[2] for one in shown)
+
+
 # What it shows
 
 
-def so_far(seed: int) -> SoFar:
-    return SoFar(seed, 1, NOW, 600.0, {}, lambda *_: 1.0)
+def example_before(one: Item, kind: Any, palette: Any, asked: Question, seed: int) -> Worked | None:
+    offers = work_out_offers(palette, {kind.name: kind})
+    source = OwnSkills(palette, offers, {}, Aims(), READS)
+    so_far = SoFar(seed, 1, NOW, 600.0, {}, lambda *_: 1.0)
+    return Examples().before(kind, source, one, asked, so_far)
 
 
 def test_where_the_hue_is_the_answer_it_tells_nothing_of_the_question() -> None:
     """Its family is as often the question's as chance has it, whatever that is."""
     kind, palette = all_kinds()["hue-and-lean"], palette_of("demo")
-    regions = kind.regions(palette)
     question = draw(kind, palette, "yellow", 0.3, 1)
     seen = []
     for seed in range(30):
-        made = solved_before(
-            kind, palette, lambda _: regions, item("hue-and-lean", "yellow"), question, so_far(seed)
-        )
+        made = example_before(item("hue-and-lean", "yellow"), kind, palette, question, seed)
         assert made is not None
         seen.append(made.question.region)
     assert seen.count("yellow") <= 8
@@ -285,11 +342,8 @@ def test_where_the_hue_is_the_answer_it_tells_nothing_of_the_question() -> None:
 def test_where_it_is_not_the_families_are_those_asked() -> None:
     kind, palette = all_kinds()["lighter-or-darker"], palette_of("demo")
     question = draw(kind, palette, "blue", 10.0, 1)
-    regions = kind.regions(palette)
     for seed in range(5):
-        made = solved_before(
-            kind, palette, lambda _: regions, item(kind.name, "blue"), question, so_far(seed)
-        )
+        made = example_before(item(kind.name, "blue"), kind, palette, question, seed)
         assert made is not None
         assert made.question.region == "blue"
 
@@ -301,9 +355,9 @@ def test_it_is_never_the_very_question_that_follows() -> None:
     one = item("handling", regions[0])
     asked = draw(kind, palette, regions[0], 0.5, 3)
     for seed in range(12):
-        first = solved_before(kind, palette, lambda _: regions, one, asked, so_far(seed))
+        first = example_before(one, kind, palette, asked, seed)
         assert first is not None
-        other = solved_before(kind, palette, lambda _: regions, one, first.question, so_far(seed))
+        other = example_before(one, kind, palette, first.question, seed)
         assert other is None or other.question.facts != first.question.facts
 
 

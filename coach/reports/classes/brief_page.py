@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime
 
 from coach.reports.classes.brief import FOOT, Brief, sections
@@ -18,9 +18,19 @@ _NAME_MM = 52.0
 _COLUMNS = 6
 
 
-def brief_lines(brief: Brief, columns: int, swatches: bool) -> Iterator[str]:
-    """The page as lines of at most so many columns; ``swatches`` where 24-bit colour is drawn."""
-    yield from _wrapped(f"Before class: {brief.title}. {brief.head}", columns)
+def brief_lines(
+    brief: Brief, columns: int, swatches: bool, shortened: Callable[[str], str] | None = None
+) -> Iterator[str]:
+    """The page as lines of at most so many columns; ``swatches`` where 24-bit colour is drawn.
+
+    ``shortened`` leaves what is said of one colour or student fewer figures; how many stand
+    where is a line each then.
+    """
+    said = shortened or str
+    heads = [brief.head] if shortened is None else brief.head.split(", ")
+    yield from _wrapped(f"Before class: {brief.title}. {heads[0]}", columns)
+    for head in heads[1:]:
+        yield f"  {head}"
     if brief.alike:
         yield from _wrapped(brief.alike, columns)
     if brief.colours:
@@ -31,13 +41,13 @@ def brief_lines(brief: Brief, columns: int, swatches: bool) -> Iterator[str]:
             # Only what is to be compared touches.
             yield ""
         beside = f", beside {one.beside}" if one.beside else ""
-        for line in _wrapped(f"{one.region}{beside}: {one.why}", columns - 2 * _COLUMNS - 3):
+        for line in _wrapped(f"{one.region}{beside}: {said(one.why)}", columns - 2 * _COLUMNS - 3):
             yield f"  {_blocks(one.swatches, swatches)} {line}" if swatches else f"  {line}"
     for heading, rows, more in sections(brief):
         yield ""
         yield heading
         for name, words in rows:
-            text = f"{name}: {words}" if name else words
+            text = f"{name}: {said(words)}" if name else words
             yield from _wrapped(text, columns, "  ", "    ")
         if more:
             yield f"  {more}"

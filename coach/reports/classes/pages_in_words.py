@@ -27,7 +27,7 @@ def student_words(page: StudentPage, standing: Standing | None, titles: Mapping[
     line = page.line
     parts = ["No answers on a screen yet."]
     if line.tries:
-        parts = [f"{counted(line.tries, 'answer')} on {counted(line.days, 'day')}."]
+        parts = [f"{counted(line.tries, 'answer')}, {counted(line.days, 'day')}."]
     if standing is not None:
         parts[0] += f" Level {level_words(standing)}: {place_words(standing, titles)}."
         if standing.ask is not None and standing.place != "not known yet":
@@ -68,8 +68,9 @@ def skill_page_words(page: SkillPage, standing: ClassStanding | None) -> str:
     }
     rows = sorted(page.students, key=lambda row: known[row[0].id].level if known else 0.0)
     lines = [
-        f"  {line.name}: {cell.right} of {cell.tries} right"
-        + (f", level {skill_level_words(known[line.id])}" if line.id in known else "")
+        f"  {line.name}: "
+        + (f"level {skill_level_words(known[line.id])}, " if line.id in known else "")
+        + f"{cell.right} of {cell.tries} right"
         for line, cell in rows
     ]
     return "\n".join([head, "", "Level of 100, the least first", *lines])

@@ -15,7 +15,7 @@ from scores.progress.lines import ProgressLine
 from scores.progress.on_paper import OnPaper, finished
 from scores.progress.span import Span
 
-HOLDS = ("the threshold; it lies between the fainter lines 9 times in 10", "9 times in 10")
+HOLDS = ("the threshold; nine times in ten it is between the fainter lines", "9 times in 10")
 MATCHES = ("the median; the fainter lines hold the middle half", "Middle half")
 READING = ("a swatch; its line says how far off the reading may be", "Reading")
 """What a curve's marks are, and the head of the column of its band."""

@@ -28,6 +28,11 @@ class PlanActions(CoachScreen[None]):
         self.route = 0
         self.at = 0
 
+    @property
+    def few(self) -> bool:
+        """Whether a sentence is to have one figure: where large things are wanted."""
+        return self.has_class("-large")
+
     def fill(self) -> None:
         """Show the route at its present step."""
         raise NotImplementedError
@@ -131,7 +136,8 @@ class PlanActions(CoachScreen[None]):
         moves = tuple(
             replace(move, pencil=pencil) if i == at else move for i, move in enumerate(old.moves)
         )
-        route = own_route(made.palette, moves, self.plan.target, self.plan.target_sd)
+        plan = self.plan
+        route = own_route(made.palette, moves, plan.target, plan.target_sd, self.few)
         kept = tuple(one for one in self.routes if one.label != OWN_WAY)
         self.routes = (*kept, route)
         self.route = len(self.routes) - 1

@@ -38,8 +38,9 @@ class Route:
     likely: LikelyMiss
 
 
-def routes_of(plan: Plan) -> tuple[Route, ...]:
-    """The plan and its alternatives as routes to step through."""
+def routes_of(plan: Plan, few: bool = False) -> tuple[Route, ...]:
+    """The plan and its alternatives as routes to step through; with ``few`` their words have one
+    figure a sentence."""
     from drills.colour.difference import delta_e00
 
     main = Route(
@@ -49,7 +50,7 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
         tuple(move.predicted_lab for move in plan.moves),
         tuple(move.delta_e00 for move in plan.moves),
         tuple(f"{move.stop} {move.why}" for move in plan.moves),
-        _tail(plan),
+        _tail(plan, few),
         plan.likely,
     )
     others = tuple(
@@ -60,7 +61,7 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
             other.steps,
             tuple(float(delta_e00(step, plan.target)) for step in other.steps),
             tuple("" for _ in other.moves),
-            _tail(other),
+            _tail(other, few),
             other.likely,
         )
         for other in plan.alternatives
@@ -68,15 +69,21 @@ def routes_of(plan: Plan) -> tuple[Route, ...]:
     return (main, *others)
 
 
-def _tail(plan: Plan | Alternative) -> str:
+def _tail(plan: Plan | Alternative, few: bool) -> str:
     """What to count on, what is set aside, how steady it is, and how it holds in other light."""
     aside = " ".join(one.words() for one in plan.rules_set_aside)
-    steady = tail_words(plan.spread_delta_e00, dict(plan.under))
-    return " ".join(filter(None, (plan.likely.words(), aside, steady)))
+    steady = tail_words(plan.spread_delta_e00, dict(plan.under), few)
+    return " ".join(filter(None, (plan.likely.words(few), aside, steady)))
 
 
-def tail_words(spread: float, under: dict[str, float]) -> str:
-    """How steady the result is, and how it holds under other light."""
+def tail_words(spread: float, under: dict[str, float], few: bool = False) -> str:
+    """How steady the result is, and how it holds under other light; with ``few`` under the worst
+    alone."""
+    if few:
+        worst = max(under, key=lambda lamp: under[lamp], default="")
+        light = LAMPS.get(worst, "a white LED")
+        told = f" Of other lights the worst is {light}: ΔE00 {under[worst]:.1f}." if worst else ""
+        return f"If pressure varies a little, nearly all stays within ΔE00 {spread:.1f}.{told}"
     lamps = "; ".join(
         f"{LAMPS.get(lamp, 'a white LED')} {miss:.1f}" for lamp, miss in under.items()
     )
@@ -85,10 +92,14 @@ def tail_words(spread: float, under: dict[str, float]) -> str:
 
 
 def own_route(
-    palette: Palette, moves: tuple[Move, ...], target: Lab, target_sd: float = 0.0
+    palette: Palette,
+    moves: tuple[Move, ...],
+    target: Lab,
+    target_sd: float = 0.0,
+    few: bool = False,
 ) -> Route:
     """The learner's own moves, with the rules of the craft that they break; ``target_sd`` as in
-    Plan."""
+    Plan, ``few`` as in ``routes_of``."""
     from drills.colour.difference import delta_e00
     from drills.layering.moves import move_words
     from drills.planning.planner import evaluate
@@ -102,7 +113,7 @@ def own_route(
         seen.steps,
         tuple(float(delta_e00(step, target)) for step in seen.steps),
         tuple("" for _ in moves),
-        " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under)))),
+        " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under), few))),
         seen.likely,
     )
 
@@ -131,20 +142,24 @@ def strip_of(route: Route, palette: Palette, paper: Lab) -> tuple[StripStep, ...
     return tuple(steps)
 
 
-def move_lines(route: Route, at: int) -> list[str]:
-    """A line a move with how far off it leaves, the one at ``at`` (from 1; 0 for paper) marked."""
+def move_lines(route: Route, at: int, few: bool = False) -> list[str]:
+    """A line a move with how far off it leaves, the one at ``at`` (from 1; 0 for paper) marked;
+    with ``few`` the move alone."""
     rows = [("", "", "", "ΔE00")]
     for i, (words, off) in enumerate(zip(route.words, route.off, strict=True), start=1):
         rows.append(("▸" if i == at else " ", str(i), words, f"{off:.1f}"))
-    return columns(rows, "<><>", gap=1)
+    return columns([row[:3] for row in rows[1:]] if few else rows, "<><>"[: 3 + (not few)], gap=1)
 
 
-def way_lines(routes: Sequence[Route], at: int) -> list[str]:
-    """A line a way to the target, the one at ``at`` marked; nothing where there is but one."""
+def way_lines(routes: Sequence[Route], at: int, few: bool = False) -> list[str]:
+    """A line a way to the target, the one at ``at`` marked; nothing where there is but one.
+    With ``few`` how far off each is, and not in how many moves."""
     if len(routes) < 2:
         return []
     rows = [("", "Ways (a: the next)", "moves", "ΔE00")]
     for i, one in enumerate(routes):
         mark = "▸" if i == at else " "
         rows.append((mark, one.label, str(len(one.moves)), f"{one.off[-1]:.1f}" if one.off else ""))
+    if few:
+        return columns([(mark, label, off) for mark, label, _, off in rows], "<<>", gap=1)
     return columns(rows, "<<>>", gap=1)
