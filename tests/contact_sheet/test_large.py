@@ -155,9 +155,9 @@ def sentences_have_one_figure(app: CoachApp) -> Iterator[object]:
 
 def test_a_range_is_told_alone_where_there_is_to_be_one_figure() -> None:
     miss = LikelyMiss(4.1, 1.6, 6.2)
-    assert miss.words() == "Expect to land about 4 off, most likely between 1.5 and 6."
-    assert miss.words(few=True) == "Expect to land 1.5 to 6 off."
-    assert LikelyMiss(4.1, 4.0, 4.2).words(few=True) == "Expect to land about 4 off."
+    assert miss.words() == "Expect to land plainly off: about 4, most likely between 1.5 and 6."
+    assert miss.words(few=True) == "Expect to land plainly off: 1.5 to 6."
+    assert LikelyMiss(4.1, 4.0, 4.2).words(few=True) == "Expect to land plainly off: about 4."
 
 
 def test_a_brief_says_how_many_stand_where_a_line_each() -> None:
