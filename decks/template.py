@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+AUTHOR = "Your name"
+"""Whom the example says it is from, until somebody writes their own."""
 TEMPLATE = """\
 # A deck of practice for the coloured-pencil coach.
 #

@@ -80,7 +80,8 @@ def _question(book: ClassBook, asked: AskedOfTeacher, file: str) -> Merged:
 
     keep_pencils(book, asked.student, to_csv(pencils_of(asked)))
     where = plain(file, 200)
-    return Merged(f"{where}: a question from {asked.name}; their pencils are known", 0, True)
+    words = f"a question from {asked.name}; their pencils are known"
+    return Merged(f"{where}: {words}. Answer it with: coach class reply FILE", 0, True)
 
 
 def in_sum(merged: list[Merged]) -> str:

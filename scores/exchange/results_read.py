@@ -249,7 +249,8 @@ def _pencil_set(said: Any) -> str:
     try:
         return to_csv(parse_pencils(text.encode("utf-8", "surrogatepass"), "the pencils in it"))
     except InputError as error:
-        raise ValueError(str(error)) from None
+        # What the whole line ends with brings its own stop.
+        raise ValueError(str(error).rstrip(".")) from None
 
 
 def _made(results: dict[str, Any]) -> str:

@@ -84,6 +84,18 @@ def test_it_is_kept_once_and_counts_in_both(record: Record) -> None:
         assert course_words(told(record, 2)[title]).startswith(f"Week 2 of 3: {hue}")
 
 
+def test_today_says_which_course_is_which(record: Record) -> None:
+    from coach.screens.practice.today_words import assigned_lines
+
+    where = "Week 1 of 3: Value, 0 of 4 today, day 1 of 2."
+    assert assigned_lines(standing(record, "", "", at(0))) == [
+        f"“Spring”: {where} Next: Hue in spring.",
+        f"“Three weeks”: {where} Next: Hue.",
+    ]
+    drop_course(record, *course_named(record, "Spring"))
+    assert assigned_lines(standing(record, "", "", at(0))) == [f"{where} Next: Hue."]
+
+
 def test_it_is_said_before_it_is_taken(tmp_path: Path) -> None:
     record = taken(tmp_path / "record.db", course())
     words = " ".join(course_looked_at(record, course(SPRING), START).words)

@@ -55,6 +55,18 @@ def test_check_tells_every_fault_of_every_file(home: Path):
     assert not (home / "home").exists()
 
 
+def test_an_author_that_is_still_the_example_s_is_minded(home: Path):
+    """A student would read that the deck is from "Your name"."""
+    run("new", "mine.toml")
+    text = (home / "mine.toml").read_text(encoding="utf-8")
+    minded = "Mind: students see that it is from “Your name”."
+    assert minded in run("check", "mine.toml").output
+    assert minded in run("pack", "mine.toml").output
+    (home / "mine.toml").write_text(text.replace("Your name", "Ms Lark"), encoding="utf-8")
+    for words in (("check", "mine.toml"), ("pack", "mine.toml", "-o", "two.deck.toml")):
+        assert "Mind" not in run(*words).output
+
+
 def test_preview_shows_what_a_student_would_be_asked(home: Path):
     shown = run("preview", "--starter", "five-colours", "--pocket").output
     assert "With Port Marrowell 12, 15 things to practise" in shown

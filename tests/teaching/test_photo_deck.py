@@ -263,6 +263,7 @@ def test_pencils_in_results_are_hostile_until_checked(pencil_set: object):
     with pytest.raises(InputError) as caught:
         read(whole)
     assert "\n" not in str(caught.value)
+    assert ".." not in str(caught.value)
     assert len(str(caught.value)) < 500
 
 
@@ -274,6 +275,7 @@ def test_a_question_brings_its_student_s_pencils_too(tmp_path: Path):
     told = list(merge(book, [str(tmp_path / "q.json"), str(tmp_path / "r.json")], NOW))
     assert all(one.used for one in told)
     assert "a question from Rail" in told[0].words
+    assert "Answer it with: coach class reply" in told[0].words
     assert [(one.owner, one.pencils.fingerprint) for one in of_class(book)] == [
         ("Rail", pocket_set().fingerprint)
     ]

@@ -56,8 +56,10 @@ def check(files: tuple[str, ...]) -> None:
         if isinstance(found, CheckedCourse):
             if found.course is not None:
                 click.echo(f"{plain(file, 200)}: sound. {course_in_short(found.course)}")
+                _mind_author(found.course)
         elif found.deck is not None:
             click.echo(f"{plain(file, 200)}: sound. {in_short(found.deck)}")
+            _mind_author(found.deck)
             lines = (
                 *needs(found.deck),
                 *out_of_reach_lines(found.deck),
@@ -122,8 +124,17 @@ def pack(
         said = f"{in_short(deck)}\nFingerprint {deck.fingerprint[:12]}."
     write(out or path, [text], force=force)
     click.echo(f"{plain(out or path, 200)} is ready to send. {said}")
+    _mind_author(work)
     group = "course" if isinstance(work, Course) else "deck"
     click.echo(f"Students add it with: coach {group} add FILE, or a in the app")
+
+
+def _mind_author(work: Deck | Course) -> None:
+    """Tell of an author that is still the example's: students would see it."""
+    from decks.template import AUTHOR
+
+    if work.author == AUTHOR:
+        click.echo(f"Mind: students see that it is from “{AUTHOR}”. Write yours after: author =")
 
 
 @click.command("add")

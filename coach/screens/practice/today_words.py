@@ -50,7 +50,8 @@ def assigned_lines(standings: Sequence[DeckStanding]) -> list[str]:
     if len(lines) < len(standings):
         from coach.session.assigned.course_work import course_words, courses
 
-        lines += [course_words(course) for course in courses(standings)]
+        found = courses(standings)
+        lines += [course_words(course, named=len(found) > 1) for course in found]
     return lines
 
 

@@ -85,8 +85,8 @@ def _opened_in(
     return tuple(opened([*decks, *rest])[: len(decks)])
 
 
-def course_words(course: CourseStanding) -> str:
-    """Which part of it stands and what comes next, in a line."""
+def course_words(course: CourseStanding, named: bool = False) -> str:
+    """Which part of it stands and what comes next, in a line; ``named`` where there are others."""
     if not course.now:
         if course.next is None and course.passed == len(course.decks):
             return f"“{course.title}” is done: all {len(course.decks)} decks are passed."
@@ -94,7 +94,8 @@ def course_words(course: CourseStanding) -> str:
         return f"“{course.title}”: {held.deck.title}, {held.words}."
     parts = [f"{place_words(one)}: {one.deck.title}, {one.words}" for one in course.now]
     then = "" if course.next is None else f" Next: {course.next.deck.title}."
-    return f"{'; '.join(parts)}.{then}"
+    which = f"“{course.title}”: " if named else ""
+    return f"{which}{'; '.join(parts)}.{then}"
 
 
 def course_lines(course: CourseStanding, parted: str = ": ") -> list[str]:
