@@ -31,7 +31,7 @@ from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance
 from scores.today.day_plan import OWN, Item, aims_of
 from scores.today.examples import SHOWN, days_shown
-from scores.today.upcoming import next_item, with_room_for_the_match
+from scores.today.upcoming import taken
 
 if TYPE_CHECKING:
     from drills.questions.protocol import Answers, Kind, Question
@@ -212,18 +212,14 @@ class Session:
         """The next item of the plan that may be asked, or of a new plan when it is used up."""
         if not self.feed.timed:
             return self._plan.pop(0) if self._plan else None
-        self._plan = [item for item in self._plan if item.subject not in self._refused]
-        self._plan = with_room_for_the_match(self._plan, self.remaining)
-        item = next_item(self._plan, self._kinds_asked, left_s=self.remaining)
-        if item is None:
-            # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
-            more = self.feed.more(self._so_far(self._told(self._skills)))
-            more = tuple(one for one in more if one.subject not in self._refused)
-            self._plan = list(more) or self._plan
-            item = next_item(self._plan, self._kinds_asked, False, self.remaining)
-        if item is None or (self._number and self.remaining < item.seconds / 2):
-            return None
-        self._plan.remove(item)
+
+        def open_ones(items: Sequence[Item]) -> list[Item]:
+            return [item for item in items if item.subject not in self._refused]
+
+        def more() -> list[Item]:
+            return open_ones(self.feed.more(self._so_far(self._told(self._skills))))
+
+        item, self._plan = taken(open_ones(self._plan), self._kinds_asked, self.remaining, more)
         return item
 
     def look_ahead(self, likely: Sequence[Answers]) -> bool:

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from coach.session.examples.solved import solved_before
 from coach.session.helping import first_step_done
-from drills.basics.days import practice_day
 from drills.questions.worked import FirstStep, Worked
+from scores.today.examples import shown_before
 
 if TYPE_CHECKING:
     from coach.session.feed import Feed, SoFar
@@ -31,8 +31,7 @@ def beforehand(feed: Feed, item: Item, kind: Kind, question: Question, so_far: S
     """What comes before an item's question: an example only where there is time for both."""
     given = feed.help(item, so_far) if getattr(kind, "look_for", ()) else ""
     made = Beforehand(given, first_step_done(kind, question, given))
-    seen = so_far.examples.get(item.kind) == practice_day(so_far.now)
-    if item.example_s and not seen and so_far.seconds_left >= item.seconds:
+    if shown_before(item, so_far.examples, so_far.now, so_far.seconds_left):
         source = feed.sources[item.source]
         made.solved = solved_before(kind, source.palette, source.regions, item, question, so_far)
     return made
