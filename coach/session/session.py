@@ -31,7 +31,7 @@ from scores.record.record import NotSavedError, Record
 from scores.skill.memory import SkillState, advance
 from scores.today.day_plan import OWN, Item, aims_of
 from scores.today.examples import SHOWN, days_shown
-from scores.today.upcoming import next_item, with_room_for_the_match
+from scores.today.upcoming import taken
 
 if TYPE_CHECKING:
     from drills.questions.protocol import Answers, Kind, Question
@@ -210,19 +210,14 @@ class Session:
         used up. It changes nothing."""
         if not self.feed.timed:
             return (self._plan[0] if self._plan else None), self._plan[1:]
-        plan = [item for item in self._plan if item.subject not in self._refused]
-        plan = with_room_for_the_match(plan, self.remaining)
-        item = next_item(plan, self._kinds_asked, left_s=self.remaining)
-        if item is None:
-            # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
-            more = self.feed.more(self._so_far(self._told(self._skills)))
-            more = tuple(one for one in more if one.subject not in self._refused)
-            plan = list(more) or plan
-            item = next_item(plan, self._kinds_asked, False, self.remaining)
-        if item is None or (self._number and self.remaining < item.seconds / 2):
-            return None, plan
-        plan.remove(item)
-        return item, plan
+
+        def open_ones(items: Sequence[Item]) -> list[Item]:
+            return [item for item in items if item.subject not in self._refused]
+
+        def more() -> list[Item]:
+            return open_ones(self.feed.more(self._so_far(self._told(self._skills))))
+
+        return taken(open_ones(self._plan), self._kinds_asked, self.remaining, more)
 
     def look_ahead(self, likely: Sequence[Answers]) -> bool:
         """Work out one thing that telling an answer will need; False where nothing is left."""

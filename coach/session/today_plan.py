@@ -30,7 +30,7 @@ from scores.today.day_plan import (
     minutes_to_plan,
     plan_day,
 )
-from scores.today.examples import SHOWN, days_shown, with_examples
+from scores.today.examples import SHOWN, days_shown, planned_with_examples
 from scores.today.offers import KindFacts, Offers, offers_in
 from scores.today.wishes import wishes_in
 
@@ -177,14 +177,7 @@ def today(
             rest = aims, reveal_s, wished
             return plan_day(skills, offers, times, now, some, plan_rng(seed), *rest)
 
-    def marked(items: tuple[Item, ...]) -> tuple[Item, ...]:
-        return with_examples(items, skills, shown, now, planned, reveal_s)
-
-    plan = marked(plan_in(planned))
-    taken = sum(item.example_s for item in plan)
-    if taken:
-        # What examples take is taken from the questions.
-        plan = marked(plan_in(planned - taken / 60.0))
+    plan = planned_with_examples(plan_in, skills, shown, now, planned, reveal_s)
     reasons = Counter(item.reason for item in plan)
     mine = [skills[name] for name in offers.skills if name in skills]
     due = sum(1 for state in mine if is_due(state, now))

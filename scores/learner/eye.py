@@ -204,9 +204,13 @@ class EyeModel:
             return
         day, skill = attempt.day.toordinal(), attempt.skill
         given = ModelAnswer(skill, attempt.step, attempt.right, day, attempt.chance)
-        followed, told = self._ahead.get(given) or self._after(self.followed, given)
-        self.take(followed)
-        self._of = skill, told
+        foreseen = self._ahead.get(given)
+        if foreseen is None:
+            # What is told of it is worked out where somebody asks.
+            self.take(replace(self.followed, learner=answered(self.followed.learner, given)))
+            return
+        self.take(foreseen[0])
+        self._of = skill, foreseen[1]
 
     def look_ahead(self, skill: str, step: float, day: int, chance: float) -> bool:
         """Work out what one answer to a question would make known; False where all is."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import groupby, pairwise
 from operator import itemgetter
@@ -101,6 +101,11 @@ def reading_seconds(record: Record) -> float:
             # Longer, the learner went away; shorter, a clock was put right.
             if 0.0 <= gap <= LONGEST_READING_S:
                 gaps.append(gap)
+    return usual_reading(gaps)
+
+
+def usual_reading(gaps: Sequence[float]) -> float:
+    """The median of such seconds; ``USUAL_READING_S`` until there are a few."""
     return max(1.0, median(gaps)) if len(gaps) >= FEWEST_GAPS else USUAL_READING_S
 
 

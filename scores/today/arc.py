@@ -18,7 +18,7 @@ from datetime import datetime
 
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import WHEEL
-from scores.today.back import days_away, minutes_back
+from scores.today.back import days_away, seconds_back
 from scores.today.match_part import Asked, MatchPart, Part
 from scores.today.mix import WAITS, Mix, kinds_owed
 from scores.today.need import Need, new_quota
@@ -32,6 +32,7 @@ from scores.today.shares import (
     FIRST_RUN,
     FOCUS,
     KIND_AGAIN,
+    LATE_AHEAD,
     LATE_SHARE,
     LEAST_RUN,
     MATCH_EVERY_S,
@@ -67,7 +68,7 @@ def day_arc(
     if not calls:
         return []
     away = days_away(skills, now) > 0
-    budget = 60.0 * minutes_back(seconds / 60.0) if away else seconds
+    budget = seconds_back(seconds) if away else seconds
     arc = _Arc(skills, offers, calls, cost, now, budget, rng, wished)
     if all(state.last_tried is None for state in skills.values()):
         made = arc.first_day()
@@ -94,18 +95,45 @@ def day_arc(
 
 class _Arc(MatchPart):
     def late(self) -> list[Asked]:
-        """On a short day, the drills that can wait no longer: the match gives way to them."""
-        due = [
-            kind
-            for kind in self.by_kind
-            if kind not in STEPS and (self.days_since(kind) or 0) >= WAITS
-        ]
+        """On a short day, the drills that can wait no longer: the match gives way to them.
+
+        Where more will be late on one of the days to come than it has room for, some come now.
+        """
+        room, to_come = LATE_SHARE * self.budget, LATE_AHEAD * self.budget
+        due = sorted(self.by_kind.keys() - set(STEPS), key=self.waits_still)
+        needed = so_far = 0.0
+        for kind in due:
+            so_far += self.cost[kind]
+            needed = max(needed, so_far - to_come * max(0, self.waits_still(kind)[0]))
         made: list[Asked] = []
-        for kind in sorted(due, key=self.waited):
-            if self.taken(made) + self.cost[kind] > LATE_SHARE * self.budget and made:
+        for kind in [kind for kind in due if kind in self.open_kinds()]:
+            taken = self.taken(made)
+            if taken >= needed or (made and taken + self.cost[kind] > room):
                 break
             made.append(Asked(max(self.by_kind[kind], key=lambda n: n.value), "mixed", USUAL))
         return made
+
+    def waits_still(self, kind: str) -> tuple[int, float]:
+        """Sorts kinds: days that one can still wait, of alike ones the quick first. Those never
+        met wait for each other alone, so that all are begun as soon as a few a day are."""
+        since = self.days_since(kind)
+        if since is not None:
+            return WAITS - since, self.cost[kind]
+        before = self._unmet().index(kind) - self._begun_today()
+        return max(0, 1 + before // NEW_KINDS_SHORT), self.cost[kind]
+
+    def _begun_today(self) -> int:
+        """How many drills never met may be begun; on a short day one more where there was no time
+        for some on earlier days."""
+        if self.budget >= WHOLE * MATCH_EVERY_S:
+            return NEW_KINDS
+        met = len(self.last.keys() & self.by_kind.keys() - set(STEPS))
+        return min(NEW_KINDS, max(NEW_KINDS_SHORT, NEW_KINDS_SHORT * len(self.days) - met))
+
+    def _unmet(self) -> list[str]:
+        """The drills never met, but the steps of a match, in the order in which they begin."""
+        new = [kind for kind in self.by_kind if kind not in self.last and kind not in STEPS]
+        return sorted(new, key=lambda kind: (-WORTH.get(kind, 1.0), self.cost[kind]))
 
     def owed(self, planned: Sequence[Asked], seconds: float) -> list[Asked]:
         """One question of each drill left out for days, as far as its share of the time goes."""
@@ -123,10 +151,8 @@ class _Arc(MatchPart):
 
     def open_kinds(self) -> frozenset[str]:
         """The drills met, the steps of a match, and a few more; all where that leaves none."""
-        new = [kind for kind in self.by_kind if kind not in self.last and kind not in STEPS]
-        short = self.budget < WHOLE * MATCH_EVERY_S
-        few = sorted(new, key=lambda kind: (-WORTH.get(kind, 1.0), self.cost[kind]))
-        few = few[: NEW_KINDS_SHORT if short else NEW_KINDS]
+        new = self._unmet()
+        few = new[: self._begun_today()]
         return frozenset([*(self.by_kind.keys() - set(new)), *few]) or frozenset(new)
 
     def first_day_back(self) -> list[Asked]:

@@ -23,4 +23,9 @@ def days_away(skills: Mapping[str, SkillState], now: datetime) -> int:
 
 def minutes_back(minutes: float) -> float:
     """The minutes of a first day back, where ``minutes`` are the usual ones."""
-    return max(LEAST_MINUTES, float(round(AWAY_SHARE * minutes)))
+    return float(round(seconds_back(60.0 * minutes) / 60.0))
+
+
+def seconds_back(seconds: float) -> float:
+    """What its plan is laid for, not rounded: of usual seconds less some, less a share of them."""
+    return max(60.0 * LEAST_MINUTES, AWAY_SHARE * seconds)

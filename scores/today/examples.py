@@ -9,16 +9,17 @@ Sweller 2003; from memory). After a long break it comes once more. No drill has 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from drills.basics.days import practice_day
 from drills.basics.json_values import JSON
 from scores.skill.memory import SkillState
 from scores.skill.skill_words import skill_name
+from scores.today.back import days_away, seconds_back
 from scores.today.day_plan import Item
-from scores.today.shares import CRAFT
+from scores.today.shares import AWAY_SHARE, CRAFT
 
 SHOWN = "examples_shown"
 """The setting that names the day (ISO 8601) on which each drill's latest example was shown."""
@@ -32,8 +33,9 @@ LONG_BREAK_DAYS = 56
 """Days without a drill after which its example comes once more; our estimate."""
 REVEALS = 3.5
 """How many times as long an example is looked at as a reveal; our estimate."""
-SHARE = 0.15
-"""Share of a session's time for examples, though one at least; our estimate."""
+SHARE, LONG_SHARE = 0.15, 0.25
+"""Share of a session's time for examples, though one at least; and the share from which one alone
+is so long for it that none comes on two days running. Our estimates."""
 
 
 def days_shown(setting: JSON) -> dict[str, date]:
@@ -51,6 +53,36 @@ def days_shown(setting: JSON) -> dict[str, date]:
 def example_seconds(reveal_s: float) -> float:
     """How long an example will take a learner who reads a reveal for so long."""
     return REVEALS * reveal_s
+
+
+def shown_before(item: Item, shown: Mapping[str, date], now: datetime, seconds_left: float) -> bool:
+    """Whether an item's example is shown now: not where its drill had one on this day, nor where
+    no time is left for both."""
+    seen = shown.get(item.kind) == practice_day(now)
+    return item.example_s > 0 and not seen and seconds_left >= item.seconds
+
+
+def planned_with_examples(
+    plan_in: Callable[[float], Sequence[Item]],
+    skills: Mapping[str, SkillState],
+    shown: Mapping[str, date],
+    now: datetime,
+    minutes: float,
+    reveal_s: float,
+) -> tuple[Item, ...]:
+    """A plan for so many minutes, its examples marked: what they take is taken from the questions.
+
+    ``plan_in`` plans so many minutes; of these a first day back has a share
+    (``scores.today.back``). The rest is as ``with_examples`` has it.
+    """
+    away = days_away(skills, now) > 0
+    day = seconds_back(60.0 * minutes) / 60.0 if away else minutes
+    plan = with_examples(plan_in(minutes), skills, shown, now, day, reveal_s)
+    taken = sum(item.example_s for item in plan) / 60.0
+    if not taken:
+        return plan
+    fewer = plan_in(minutes - (taken / AWAY_SHARE if away else taken))
+    return with_examples(fewer, skills, shown, now, day, reveal_s)
 
 
 def with_examples(
@@ -81,7 +113,9 @@ def with_examples(
             new.append(at)
     # Where not all have room, the craft's own come first, and the rest on another day.
     new.sort(key=lambda at: plan[at].kind not in CRAFT)
-    count = max(1, int(SHARE * minutes * 60.0 / takes))
+    long = takes > LONG_SHARE * minutes * 60.0
+    lately = any(day - timedelta(days=1) <= then <= day for then in shown.values())
+    count = 0 if long and lately else max(1, int(SHARE * minutes * 60.0 / takes))
     chosen = set(new[:count])
     return tuple(
         replace(item, example_s=takes, seconds=item.seconds + takes) if at in chosen else item

@@ -72,6 +72,9 @@ class MatchPart:
                 day = practice_day(state.last_tried.astimezone(now.tzinfo))
                 self.last[state.kind] = max(day, self.last.get(state.kind, day))
                 self.days.add(day)
+            if state.last_right is not None:
+                # A day may be known by what was right then and wrong since.
+                self.days.add(practice_day(state.last_right.astimezone(now.tzinfo)))
 
     def taken(self, some: Sequence[Asked]) -> float:
         """Seconds."""

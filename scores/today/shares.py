@@ -29,8 +29,9 @@ goes wrong."""
 SHORT_MATCH, OWED_SHARE = 0.7, 0.6
 """Shares of the time that, on short days, the steps whose turn it is may take; and of what is
 left, drills left out for days."""
-LATE_SHARE = 0.5
-"""Share of a short day for drills that would else be left out for more than a week."""
+LATE_SHARE, LATE_AHEAD = 0.6, 0.35
+"""Share of a short day for drills that would else be left out for more than a week, and the
+share of each day to come that is counted on for them: the less, the sooner they come."""
 AGAIN_S = 400.0
 """Seconds of practice that bring one more laying, of a family met before, beside the match."""
 FOCUS = 0.5

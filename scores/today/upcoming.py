@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from scores.today.day_plan import LATE_S, Item
 
@@ -36,6 +36,30 @@ def next_item(
         if strictly and found.seconds > left_s + LATE_S:
             return None
     return found or (None if strictly else plan[0])
+
+
+def taken(
+    plan: Sequence[Item],
+    kinds: Sequence[str],
+    left_s: float,
+    more: Callable[[], Sequence[Item]],
+) -> tuple[Item | None, list[Item]]:
+    """The item to ask now, and the plan left after it; ``more`` gives a new plan where this one
+    has nothing to ask.
+
+    ``kinds`` are those asked so far. None where less than half of it would fit, but for the
+    first question, which always comes; and where there is nothing.
+    """
+    left = with_room_for_the_match(plan, left_s)
+    item = next_item(left, kinds, left_s=left_s)
+    if item is None:
+        # A new plan keeps kinds mixed by itself; where it can't, one kind alone is left.
+        left = list(more()) or left
+        item = next_item(left, kinds, False, left_s)
+    if item is None or (kinds and left_s < item.seconds / 2):
+        return None, left
+    left.remove(item)
+    return item, left
 
 
 def with_room_for_the_match(plan: Sequence[Item], seconds: float) -> list[Item]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -15,7 +16,11 @@ from coach.screens.pencils import PencilsScreen
 from coach.screens.practice.closing import ClosingScreen
 from coach.screens.practice.question import PracticeScreen
 from coach.screens.practice.today import TodayScreen
+from coach.screens.practice.today_words import NO_FOCUS, NO_FOCUS_WHY, figures, headline
+from coach.session.today_plan import Today
 from drills.pencils.sets import pocket_set
+from scores.today.day_plan import Item
+from scores.today.offers import KindFacts, Offers
 from tests.pilots import (
     MORNING,
     TableApp,
@@ -31,6 +36,17 @@ from tests.pilots import (
     until,
 )
 
+FACTS = KindFacts("hue", 1, "Hue", 10.0, "ΔL*", (9.0, 1.0), 0.5, True)
+ITEMS = tuple(
+    Item("hue:red", "hue", "red", "", "due", 20.0, part=part)
+    for part in ("warm-up", "mixed", "mixed", "match")
+)  # fmt: skip
+
+
+def of_a_day(plan: tuple[Item, ...]) -> Today:
+    """What the first screen shows of someone who has met one skill."""
+    return Today(plan, Offers({"hue": FACTS}, (("hue", "red"),)), 10, 0, 0, 0, 1)
+
 
 def again(folder: Path, days: float) -> TableApp:
     """The app opened anew some days later."""
@@ -38,6 +54,21 @@ def again(folder: Path, days: float) -> TableApp:
     app_state.clock = lambda: MORNING + timedelta(days=days)
     app_state.keep(ready_once(app_state.pencil_set()))
     return TableApp(app_state)
+
+
+@pytest.mark.parametrize(
+    ("marked", "told"), [(0, ""), (1, " and 1 example"), (3, " and 3 examples")]
+)
+def test_what_is_shown_solved_is_counted_beside_the_questions(marked: int, told: str) -> None:
+    plan = tuple(replace(one, example_s=21.0 * (at < marked)) for at, one in enumerate(ITEMS))
+    assert f"10 minutes, about 4 questions{told}:" in figures(of_a_day(plan), "Mine")
+
+
+def test_a_day_without_a_focus_says_what_it_is_for_and_why() -> None:
+    assert headline(of_a_day(ITEMS)) == (NO_FOCUS, NO_FOCUS_WHY)
+    # A short day, which begins with its match, has no room for a focus anyway.
+    assert headline(of_a_day(ITEMS[::-1])) == (NO_FOCUS, "")
+    assert headline(of_a_day(ITEMS[:3])) == ("Today", "")
 
 
 async def answers(pilot: Pilot[None], count: int) -> None:

@@ -14,7 +14,7 @@ import pytest
 from scores.skill.memory import SkillState
 from scores.skill.skill_threshold import SkillThreshold
 from scores.skill.skill_words import WHEEL
-from scores.today.back import days_away, minutes_back
+from scores.today.back import days_away, minutes_back, seconds_back
 from scores.today.day_plan import Item, plan_day
 from scores.today.mix import WAITS
 from scores.today.offers import KindFacts, Offers
@@ -240,6 +240,8 @@ def test_who_was_away_is_told_only_after_weeks() -> None:
     assert days_away(met(days_ago=AWAY_DAYS - 1), START) == 0
     assert days_away(met(days_ago=183), START) == 183
     assert [minutes_back(minutes) for minutes in (2.0, 3.0, 10.0, 60.0)] == [2.0, 2.0, 6.0, 36.0]
+    # The plan's are not rounded: of a little less there is a little less.
+    assert [seconds_back(seconds) for seconds in (600.0, 570.0, 90.0)] == [360.0, 342.0, 120.0]
 
 
 def test_a_drill_not_asked_for_days_is_asked() -> None:

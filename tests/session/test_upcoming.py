@@ -5,7 +5,7 @@ from __future__ import annotations
 from scores.today.day_plan import LATE_S, Item, minutes_to_plan, too_slow
 from scores.today.match_part import Part
 from scores.today.offers import KindFacts, Offers
-from scores.today.upcoming import next_item, with_room_for_the_match
+from scores.today.upcoming import next_item, taken, with_room_for_the_match
 
 
 def item(kind: str, part: Part = "mixed", seconds: float = 20.0, source: str = "") -> Item:
@@ -99,3 +99,24 @@ def test_the_day_is_laid_for_the_time_a_learner_really_stays() -> None:
     # What was long ago no longer counts; less than two minutes are no session.
     assert minutes_to_plan(10.0, [60.0] * 9 + [600.0] * 5) == 10.0
     assert minutes_to_plan(10.0, [30.0] * 5) == 2.0
+
+
+def test_what_is_taken_leaves_the_plan_and_a_plan_used_up_is_made_anew() -> None:
+    plan, anew = [item("a"), item("b")], [item("c")]
+    first, left = taken(plan, [], 600.0, lambda: anew)
+    assert (first, left) == (plan[0], [plan[1]])
+    other, left = taken([], ["a", "b"], 600.0, lambda: anew)
+    assert (other, left) == (anew[0], [])
+    assert taken([], [], 600.0, list) == (None, [])
+
+
+def test_half_of_it_must_fit_but_the_first_question_always_comes() -> None:
+    plan = [item("a", seconds=20.0)]
+    assert taken(plan, ["b"], 10.0, list)[0] is plan[0]
+    assert taken(plan, ["b"], 9.9, list) == (None, plan)
+    assert taken(plan, [], 0.0, list)[0] is plan[0]
+
+
+def test_where_nothing_new_can_be_planned_one_drill_comes_a_third_time_running() -> None:
+    plan = [item("a")]
+    assert taken(plan, ["a", "a"], 600.0, list)[0] is plan[0]

@@ -40,7 +40,9 @@ def figures(plan: Today, pencils: str, key: str = "", large: bool = False) -> st
         return "\n".join([*lines, "There is nothing to ask now."])
     if large:
         return "\n".join([*lines, f"{plan.minutes:g} minutes:", "\n\n".join(large_parts(plan))])
-    lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions:")
+    solved = sum(item.example_s > 0 for item in plan.plan)
+    examples = f" and {counted(solved, 'example')}" if solved else ""
+    lines.append(f"{plan.minutes:g} minutes, about {len(plan.plan)} questions{examples}:")
     return "\n".join([*lines, *part_lines(plan)])
 
 
@@ -87,6 +89,8 @@ SOON = 2
 FIRST_WHY = "It comes early, after two short questions, easy and with help."
 BACK = "Today: a short day to come back with"
 BACK_WHY = "Sure things first, then one match; what waits comes in on other days."
+NO_FOCUS = "Today: one match, and what has waited"
+NO_FOCUS_WHY = "Drills that are new, or were left out for days, need the time of a focus."
 WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",
@@ -98,14 +102,16 @@ WHY_NOW = {
 
 
 def headline(plan: Today) -> tuple[str, str]:
-    """What today is for, and why; why is nothing where there is no focus."""
+    """What today is for, and why; why is nothing where a short day begins with its match."""
     items = [item for item in plan.plan if item.part == "focus" and not item.source]
     if not items:
         if plan.away:
             return BACK, f"You were away for {away_words(plan.away)}. {BACK_WHY}"
         matches = [at for at, item in enumerate(plan.plan) if item.part == "match"]
-        if plan.met or not matches:
+        if not matches:
             return "Today", ""
+        if plan.met:
+            return NO_FOCUS, NO_FOCUS_WHY if matches[0] else ""
         return FIRST, FIRST_WHY if matches[0] == SOON else ""
     title = plan.offers.kinds[items[0].kind].title.rstrip("?")
     why = WHY_NOW[items[0].reason]

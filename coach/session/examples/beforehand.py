@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from coach.session.examples.solved import Examples
 from coach.session.helping import first_step_done
-from drills.basics.days import practice_day
 from drills.questions.worked import FirstStep, Worked
+from scores.today.examples import shown_before
 
 if TYPE_CHECKING:
     from coach.session.feed import Feed, SoFar
@@ -34,7 +34,7 @@ def beforehand(
     """What comes before an item's question: an example only where there is time for both."""
     given = feed.help(item, so_far) if getattr(kind, "look_for", ()) else ""
     made = Beforehand(given, first_step_done(kind, question, given))
-    if _has_example(item, so_far):
+    if shown_before(item, so_far.examples, so_far.now, so_far.seconds_left):
         made.solved = examples.before(kind, feed.sources[item.source], item, question, so_far)
     return made
 
@@ -44,12 +44,8 @@ def example_ahead(
 ) -> bool:
     """Make something of the example before an item that is likely to come; False where nothing
     is left."""
-    if item is None or not _has_example(item, so_far):
+    shown, now, left = so_far.examples, so_far.now, so_far.seconds_left
+    if item is None or not shown_before(item, shown, now, left):
         return False
     kind, source = kinds.get(item.kind), feed.sources.get(item.source)
     return bool(kind and source and examples.ahead(kind, source, item, so_far))
-
-
-def _has_example(item: Item, so_far: SoFar) -> bool:
-    seen = so_far.examples.get(item.kind) == practice_day(so_far.now)
-    return bool(item.example_s) and not seen and so_far.seconds_left >= item.seconds

@@ -1,4 +1,4 @@
-"""The schedules compared: the coach's own, the one it had before, and plain ones.
+"""The schedules compared with the coach's own (``ours``): the one before it, and plain ones.
 
 Each says which skills to ask in a sitting, in order; who asks takes as many as
 the minutes hold. All of them ask at the same measured thresholds, so that only the choice of
@@ -9,40 +9,44 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from functools import cached_property
 from typing import ClassVar, NamedTuple
 
-from coach.session.own_skills import AGAIN
 from scores.learner.overlay import skills_told
 from scores.skill.memory import SkillState, retrievability_on, review
 from scores.skill.model.figures import LearnerFigures
 from scores.skill.model.settings import PRIOR_LEVEL
-from scores.today.back import days_away, minutes_back
-from scores.today.day_plan import Item, minutes_to_plan, plan_day, plan_session, too_slow
+from scores.today.day_plan import Item, plan_session
 from scores.today.offers import Offers
 from scores.today.shares import USUAL
-from scores.today.upcoming import next_item, with_room_for_the_match
 
 
 class Asked(NamedTuple):
-    """A skill to ask, and the proportion right it is asked for."""
+    """A skill to ask, the proportion right it is asked for, and the coach's item where it is
+    the coach's own: only then help or a solved question may come before it."""
 
     skill: str
     aim: float = USUAL
+    item: Item | None = None
 
 
 @dataclass(eq=False)
 class Morning:
-    """What is known before a sitting. ``times`` are the learner's median seconds by kind."""
+    """What is known before a sitting. ``times`` are the learner's median seconds by kind,
+    ``reveal_s`` those to read a reveal, ``shown`` the days of examples, ``sittings`` the seconds
+    of earlier ones."""
 
     now: datetime
     minutes: float
     figures: LearnerFigures
     kept: Mapping[str, SkillState]
     times: Mapping[str, float]
+    reveal_s: float
+    shown: Mapping[str, date]
+    sittings: Sequence[float]
 
     @cached_property
     def skills(self) -> dict[str, SkillState]:
@@ -63,17 +67,16 @@ class Schedule:
         self.rng = random.Random(f"{self.name}/{seed}")
         self.left_s = 0.0
         """Seconds left of the sitting, kept by who asks."""
-        self.short_s = 0.0
-        """Seconds by which the schedule itself ends the present sitting sooner."""
+
+    def minutes(self, morning: Morning) -> float:
+        """How long the sitting is to be."""
+        return morning.minutes
 
     def sitting(self, morning: Morning) -> Iterator[Asked]:
         raise NotImplementedError
 
     def answered(self, skill: str, right: bool, day: date) -> None:
         """Hear of an answer."""
-
-    def sat(self, seconds: float) -> None:
-        """Hear how long a sitting was."""
 
 
 class Former(Schedule):
@@ -91,9 +94,6 @@ class Former(Schedule):
                 asked[item.skill] += 1
                 kinds.append(item.kind)
 
-    def _left_to_ask(self, morning: Morning) -> Offers:
-        return self.offers
-
     def _more(
         self,
         morning: Morning,
@@ -104,60 +104,11 @@ class Former(Schedule):
     ) -> tuple[Item, ...]:
         rng = random.Random(f"{self.seed}/{morning.now.date()}/plan/{turn}")
         return plan_session(
-            *(morning.skills, self._left_to_ask(morning), morning.times, morning.now, minutes, rng),
+            *(morning.skills, self.offers, morning.times, morning.now, minutes, rng),
             recent=kinds[-2:],
             asked=asked,
+            reveal_s=morning.reveal_s,
         )
-
-
-class Coach(Former):
-    """The schedule of this project: ``plan_day``, run as a session runs it, then more."""
-
-    name = "coach"
-
-    def __init__(self, offers: Offers, seed: int) -> None:
-        super().__init__(offers, seed)
-        self.plan: list[Item] = []
-        self.item: Item | None = None
-        self.sittings: list[float] = []
-
-    def sitting(self, morning: Morning) -> Iterator[Asked]:
-        asked: Counter[str] = Counter()
-        kinds: list[str] = []
-        rng = random.Random(f"{self.seed}/{morning.now.date()}/plan")
-        minutes = minutes_to_plan(morning.minutes, self.sittings)
-        self.plan = list(
-            plan_day(morning.skills, self.offers, morning.times, morning.now, minutes, rng)
-        )
-        back = days_away(morning.skills, morning.now) > 0
-        self.short_s = 60 * (morning.minutes - minutes_back(morning.minutes)) if back else 0.0
-        for turn in range(400):
-            left = max(0.0, self.left_s - self.short_s)
-            self.plan = with_room_for_the_match(self.plan, left)
-            self.item = next_item(self.plan, kinds, left_s=left)
-            if self.item is None:
-                more = self._more(morning, turn, kinds, asked, left / 60)
-                self.plan = list(more) or self.plan
-                self.item = next_item(self.plan, kinds, False, left)
-            if self.item is None or (back and left < self.item.seconds / 2):
-                return
-            self.plan.remove(self.item)
-            asked[self.item.skill] += 1
-            kinds.append(self.item.kind)
-            yield Asked(self.item.skill, self.item.aim)
-
-    def _left_to_ask(self, morning: Morning) -> Offers:
-        left = max(0.0, self.left_s - self.short_s)
-        return self.offers.only(without_kinds=too_slow(self.offers, morning.times, left))
-
-    def answered(self, skill: str, right: bool, day: date) -> None:
-        if self.item is not None and self.item.part == "match" and not right:
-            again = Item(*(self.item.skill, self.item.kind, self.item.region, "", "practice"),
-                         self.item.seconds, part="mixed")  # fmt: skip
-            self.plan += [again] * AGAIN
-
-    def sat(self, seconds: float) -> None:
-        self.sittings.append(seconds)
 
 
 class AtRandom(Schedule):
@@ -242,4 +193,4 @@ class Weakest(Schedule):
             yield from map(Asked, ordered[:2])
 
 
-SCHEDULES: tuple[type[Schedule], ...] = (Coach, Former, Rotation, Weakest, MemoryOnly, AtRandom)
+OTHERS: tuple[type[Schedule], ...] = (Former, Rotation, Weakest, MemoryOnly, AtRandom)

@@ -7,7 +7,7 @@ from functools import cache
 from coach.session.today_plan import work_out_offers
 from drills.colour.hue import FAMILIES
 from drills.kinds import all_kinds
-from drills.layering.palette import prepare
+from drills.layering.palette import Palette, prepare
 from drills.pencils.sets import demo_set
 from scores.today.offers import Offers
 
@@ -17,10 +17,16 @@ MADE = "make-the-match"
 
 
 @cache
+def palette() -> Palette:
+    """The invented pencils."""
+    return prepare(demo_set())
+
+
+@cache
 def offers() -> Offers:
     """Every drill, with the regions it has for the invented pencils; those of ours alone."""
     ours = {name: kind for name, kind in all_kinds().items() if "." not in name}
-    return work_out_offers(prepare(demo_set()), ours)
+    return work_out_offers(palette(), ours)
 
 
 def judged(kind: str) -> str:
