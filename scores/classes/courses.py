@@ -86,12 +86,16 @@ def courses(book: ClassBook) -> tuple[CourseLine, ...]:
 def _courses_of_students(book: ClassBook) -> dict[tuple[int, int], set[Course]]:
     """The courses in which each person has a work, by their keys, as their files say."""
     found: dict[tuple[int, int], set[Course]] = defaultdict(set)
+    read: dict[str, set[Course]] = {}
     rows = book.db.execute(
         "SELECT person, work, courses FROM places JOIN students ON students.key = student"
         " JOIN decks ON decks.key = deck"
     )
     for person, work, courses in rows:
-        found[person, work] |= {one.course for one in places_in(courses)}
+        if courses not in read:
+            # Most students of a class have the same.
+            read[courses] = {one.course for one in places_in(courses)}
+        found[person, work] |= read[courses]
     return dict(found)
 
 

@@ -8,9 +8,11 @@ from typing import Any
 import pytest
 
 from coach.reports.classes.brief import brief_of
+from coach.reports.classes.brief_page import FOR_TEACHER, brief_page
 from coach.reports.classes.kinds import kind_titles
 from coach.reports.classes.pages_in_words import student_words
 from coach.reports.classes.words import level_words, skill_level_words
+from coach.reports.printed.drawing import SIZES
 from scores.classes.class_lines import StudentLine, StudentPage
 from scores.classes.standing_lines import AtKind, ClassStanding, Harder, SkillLevel, Standing
 
@@ -62,3 +64,8 @@ def test_a_brief_shows_colours_alone():
     made = brief_of("x", ClassStanding(0.0, (), (), harder, ()), (), kind_titles())
     assert [one.region for one in made.colours] == ["blue", "dark greys"]
     assert all(one.swatches for one in made.colours)
+
+
+def test_a_printed_brief_says_whom_it_is_for():
+    made = brief_of("x", ClassStanding(0.0, (), (), (), ()), (), kind_titles())
+    assert FOR_TEACHER in brief_page(made, SIZES["a4"], "Made today.")

@@ -73,13 +73,17 @@ def _wrapped(words: str, columns: int, first: str = "", rest: str = "") -> list[
     )
 
 
+FOR_TEACHER = "For the teacher alone: it names students."
+"""A printed page lies about where students see it."""
+
+
 def brief_page(brief: Brief, size: Size, made: str) -> str:
     """One HTML file that prints on one sheet of this size."""
     from drills.colour.spaces import hex_of
 
     flow = Flow(size)
     flow.lines(MARGIN, flow.width, plain(f"Before class: {brief.title}", 100), 5.5, bold=True)
-    flow.lines(MARGIN, flow.width, made, 3.0, faint=True)
+    flow.lines(MARGIN, flow.width, f"{made} {FOR_TEACHER}", 3.0, faint=True)
     flow.y += 1.5
     flow.lines(MARGIN, flow.width, brief.head, _TEXT + 0.4)
     if brief.alike:
