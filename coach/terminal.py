@@ -38,7 +38,7 @@ def colour_depth(environ: Mapping[str, str] | None = None) -> ColourDepth:
     if "NO_COLOR" in environ:
         return ColourDepth(
             False,
-            "colour is switched off (NO_COLOR is set)",
+            "no colour, as NO_COLOR is set",
             "Start the coach without NO_COLOR to judge colours.",
         )
     wanted = environ.get("TEXTUAL_COLOR_SYSTEM", "auto")

@@ -168,15 +168,14 @@ class ClassroomScreen(CoachScreen[None]):
     def _heading(self, words: str) -> None:
         assert self.view is not None
         deck = self.view.deck.title if self.view.deck else "every deck"
-        waiting = f", {len(self.view.not_begun)} not begun" if self.view.not_begun else ""
-        answers = f" · {counted(self.view.tries, 'answer')}"
+        told = counted(len(self.view.students), "student")
         if self.has_class("-large"):
             # The students' own lines say how the others stand.
-            waiting, answers, words = "", "", one_figure(words)
-        self.query_one("#title", Static).update(
-            f"The class · {deck} · {counted(len(self.view.students), 'student')}{waiting}{answers}"
-            f"\n{words}"
-        )
+            words = one_figure(words)
+        else:
+            told += f", {len(self.view.not_begun)} not begun" if self.view.not_begun else ""
+            told += f" · {counted(self.view.tries, 'answer')}"
+        self.query_one("#title", Static).update(f"The class · {deck} · {told}\n{words}")
 
     def show_students(self) -> None:
         """Students as they stand, once that is known; drills side by side, round the wheel."""
@@ -244,10 +243,8 @@ class ClassroomScreen(CoachScreen[None]):
         from scores.classes.views import student_page
 
         student = self.query_one(Heat).student
-        if student is None or self.book is None:
-            return "", ""
-        page = student_page(self.book, student.id, self.decks[self.deck])
-        if page is None:
+        page = student and self.book and student_page(self.book, student.id, self.decks[self.deck])
+        if student is None or not page:
             return "", ""
         one = None if self.standing is None else self.standing.by_student().get(student.id)
         at = places_words(self.courses, student.id)
@@ -262,10 +259,8 @@ class ClassroomScreen(CoachScreen[None]):
         from scores.classes.views import skill_page
 
         skill = self.query_one(Heat).skill
-        if skill is None or self.view is None:
-            return
-        page = skill_page(self.view, skill)
-        if page is not None:
+        page = skill_page(self.view, skill) if skill is not None and self.view else None
+        if skill is not None and page is not None:
             told = skill_page_words(page, self.standing)
             self._open_page(skill_in_words(skill, self.titles), told)
 
@@ -306,8 +301,8 @@ class ClassroomScreen(CoachScreen[None]):
             return
         name = self.view.deck.title if self.view.deck else "every deck"
         made = brief_of(name, self.standing, self.view.not_begun, self.titles, self.view.students)
-        fewer_figures = short if self.has_class("-large") else None
-        lines = brief_lines(made, min(MEASURE, self.size.width - 6), False, fewer_figures)
+        said = short if self.has_class("-large") else None
+        lines = brief_lines(made, min(MEASURE, self.size.width - 6), False, said)
         note = "Print it, with its colours: coach class brief --html FILE"
         self._open_page("Before class", "\n".join([*lines, "", note]))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import work
@@ -79,15 +79,22 @@ class ProgressScreen(CoachScreen[None]):
                 yield DataTable(cursor_type="row", zebra_stripes=False)
                 yield Static("", id="rule", markup=False)
             yield Static("", id="page", markup=False)
-        yield Hints(
-            Hint("← →", "curves"),
-            Hint("t", "as a table", "table"),
-            Hint("w m y a", "2 weeks, 3 months, year, all"),
-            Hint("1–5", "go to a part"),
-            Hint("f", "the wheel", "app.open('wheel')"),
-            Hint("o", "practise one thing", "app.one"),
-            Hint("Esc", "back", "back"),
-        )
+        yield Hints(*self._hints())
+
+    def _hints(self) -> Iterator[Hint]:
+        """The keys that do something, as far as there is something to show."""
+        if self._curves:
+            yield Hint("← →", "curves")
+            yield Hint("t", "as a table", "table")
+        yield Hint("w m y a", "2 weeks, 3 months, year, all")
+        parts = ["1"] * bool(self._curves)
+        for key, begins in SECTIONS.items():
+            parts += [key] * any(line.startswith(begins) for line in self._lines)
+        if len(parts) > 1:
+            yield Hint(f"{parts[0]}–{parts[-1]}", "go to a part")
+        yield Hint("f", "the wheel", "app.open('wheel')")
+        yield Hint("o", "practise one thing", "app.one")
+        yield Hint("Esc", "back", "back")
 
     def on_mount(self) -> None:
         self.query_one("#all").focus()
@@ -152,6 +159,7 @@ class ProgressScreen(CoachScreen[None]):
         self._curves = drawn
         titles = [curve.title for curve in drawn]
         self._at = titles.index(here) if here in titles else 0
+        self.query_one(Hints).hints = tuple(self._hints())
         self.call_later(self._show_curve)
 
     def _show_pairs(self, made: Figures, pairs: Sequence[Seen]) -> None:

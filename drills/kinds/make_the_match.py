@@ -91,7 +91,7 @@ class MakeTheMatch(Exercise[ColourToMatch]):
     trains = "to bring a colour to the paper with the pencils at hand"
     at_the_table = "Lay a match on a scrap first, one move at a time, and look after each."
     look_for = (
-        "First the pencil nearest in hue, laid lightly. Then mend what is off most: value, hue, "
+        "Begin with a pencil near it in hue, not firmly. Then mend what is off most: value, hue, "
         "or too bright.",
     )
     seconds, unit, steps, chance = 60.0, "ΔE00", (10.0, 1.5), 0.02
@@ -234,7 +234,7 @@ def _ask(data: ColourToMatch, moves: tuple[Move, ...], held: int | None) -> Ask:
     palette = data.palette
     after = predict_steps(palette, moves)
     now = as_shown(after[-1]) if len(after) else data.paper
-    label = f"yours, {len(moves)} laid" if moves else "bare paper"
+    label = f"{len(moves)} laid" if moves else "bare paper"
     scene = (Swatch(data.target, "the target"), Swatch(now, label))
     if held is not None:
         prompt = f"{palette.names[held]}: how hard?"
@@ -245,7 +245,7 @@ def _ask(data: ColourToMatch, moves: tuple[Move, ...], held: int | None) -> Ask:
         return Ask("Six layers are laid. Take one back, or say done.", full, scene, "build")
     labs = [None if i == palette.blender else as_shown(palette.lab[i]) for i in data.tray]
     tray = choices({str(i): palette.names[i] for i in data.tray}, labs)
-    return Ask("Which pencil next? d when the colours match.", tray, scene, "build")
+    return Ask("Which pencil next? Say done when the colours match.", tray, scene, "build")
 
 
 def _played(data: ColourToMatch, keys: Keys) -> tuple[tuple[Move, ...], int | None]:

@@ -193,7 +193,9 @@ def _why(data: MutersOffered) -> str:
     muter = read_colour(data.swatches[data.best])
     own = f"{data.names[data.best]} is {named(muter)}, {muter.value_word} in value."
     if data.by == muting.GREYS:
-        return f"{own} A grey turns no hue: it takes chroma, and draws value toward its own."
+        if muter.family is None:
+            return f"{own} A grey turns no hue: it takes chroma, and draws value toward its own."
+        return f"{own} An earth takes chroma, and draws value and hue a little toward its own."
     family = FAMILIES[data.main_family]
     return f"The wheel complement of {family} is {complement(family)}; {own}"
 

@@ -143,10 +143,9 @@ class NearestStart(Exercise[StartsOffered]):
         if chosen == best:
             verdict = f"Yes: {data.names[best]} has the target's hue."
         else:
-            looks = data.apart[chosen] < data.apart[best]
             verdict = (
                 f"No: {data.names[best]} has its hue. {data.names[chosen]} "
-                f"{'looks more like it, but ' if looks else ''}has another hue."
+                f"{_nearer(data, chosen)}has another hue."
             )
         score = near_miss(error - least, 1.5)
         figures = f"{error:.1f} wheel steps from the target's hue"
@@ -171,6 +170,20 @@ class NearestStart(Exercise[StartsOffered]):
             target=Swatch(data.target),
             limits="Hue is CIECAM16's in daylight (D50), in steps of the wheel.",
         )
+
+
+def _nearer(data: StartsOffered, chosen: int) -> str:
+    """In what a pencil that looks more like the target is nearer to it than the best; nothing
+    where it doesn't. A step of value counts as two of chroma, as in Munsell's book."""
+    if data.apart[chosen] >= data.apart[data.best]:
+        return ""
+    target, ours, best = data.target, data.swatches[chosen], data.swatches[data.best]
+    value = (abs(best[0] - target[0]) - abs(ours[0] - target[0])) / 5.0
+    off_best, off_ours = np.abs(strength(np.array([best, ours])) - strength(target)).tolist()
+    chroma = off_best - off_ours
+    if max(value, chroma) <= 0.0:
+        return ""
+    return f"is nearer in {'value' if value > chroma else 'chroma'}, but "
 
 
 def _steady(target: FloatArray, offered: FloatArray, known: ScreenKnown) -> bool:

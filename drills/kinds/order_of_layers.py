@@ -145,7 +145,7 @@ class OrderOfLayers(Exercise[LayersToOrder]):
             rows.append(result(label, off, data.results[order], order == mine, order == data.best))
         top = data.names[data.best[-1]]
         return Reveal(
-            (f"The last layer shows most, here {top}. All are laid alike: no rule decides.",),
+            (f"The last layer shows most, here {top}.",),
             tuple(rows),
             Swatch(data.target),
             MODEL_LIMITS,

@@ -211,8 +211,8 @@ def _lesson(data: ValueRow, mine: tuple[int, ...]) -> str:
     if about[dark] >= about[light] + 1.0:
         return f"{wrong_pair} {LETTERS[dark]} is the brighter, and looks lighter than it is."
     if about[light] >= about[dark] + 1.0:
-        return f"{wrong_pair} {LETTERS[light]} is the brighter, and a rich colour can look dark."
-    return f"{wrong_pair} They are about as bright: only their hue misled you."
+        return f"{wrong_pair} {LETTERS[light]} is the brighter: rich is not always dark."
+    return f"{wrong_pair} They are about as bright, so only hue and value differ."
 
 
 KIND = ValueOrder()

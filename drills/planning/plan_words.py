@@ -91,21 +91,27 @@ def _why(
     muting: bool,
 ) -> str:
     need, does = describe_difference(before, target), describe_difference(before, after)
+    wanted = wanted_before(need)
     if moves[at].action == "blend":
         return (
             "Enough colour is down to blend: it evens the grain and carries colour into the "
             "valleys. The faint haze it leaves comes off with the next layer."
         )
     if moves[at].action == "burnish":
-        return f"Still to come: {need}. Pressing all flat makes one film of it: {does}."
+        return f"{wanted} Pressing all flat makes one film of it: {does}."
     if moves[at - 1].action == "blend":
-        return f"Still to come: {need}. Finishing with colour takes the haze off: {does}."
+        return f"{wanted} Finishing with colour takes the haze off: {does}."
     if muting:
         return (
-            f"Still to come: {need}. From across the wheel this mutes it: {does}. "
+            f"{wanted} From across the wheel this mutes it: {does}. "
             "Held inside, it won't show as a colour of its own."
         )
-    return f"Still to come: {need}. This layer makes it: {does}."
+    return f"{wanted} The move makes it: {does}."
+
+
+def wanted_before(need: str) -> str:
+    """What was still off before a move, for one who may have laid it by now."""
+    return f"Before this move it still wants: {need}."
 
 
 def _stop(

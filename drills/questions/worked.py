@@ -136,9 +136,9 @@ def _laid(kind: Kind, asks: list[Ask], way: Answers) -> Iterator[Step]:
         target, now = asks[at].scene[0].lab, asks[at].scene[-1].lab
         last = at + 1 == len(way)
         need = describe_difference(now, target)
-        told = f"it still has to become {need}"
+        told = f"It still wants: {need}"
         if last:
-            told = "that is it"
+            told = "That is it"
             if need != "the same to the eye":
-                told = f"the planner finds no nearer way; it would still have to become {need}"
-        yield Step(asks[at], f"{laid}: {told}.")
+                told = f"The planner finds no nearer way, though it still wants: {need}"
+        yield Step(asks[at], f"{laid}. {told}.")

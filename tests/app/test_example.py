@@ -11,7 +11,7 @@ from coach.app import CoachApp
 from coach.screens.help import HelpScreen
 from coach.screens.practice.example import PAUSED, ExampleScreen
 from coach.screens.practice.question import PracticeScreen
-from coach.widgets.choices import Choices
+from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.results import ResultRows
 from drills.questions.protocol import IT_IS, YOU_SAY
 from tests.pilots import Hands, asked_hues, lines, painted, place_of, shown, table, told_hues
@@ -78,6 +78,22 @@ async def test_one_key_skips_it_and_it_does_not_come_again(tmp_path: Path) -> No
         await pilot.press(*["enter"] * 2)
         await pilot.pause()
         assert not isinstance(app.screen, ExampleScreen)
+
+
+async def test_a_key_pressed_twice_turns_one_page(tmp_path: Path) -> None:
+    hands = Hands(pace=0.0)
+    app = table(tmp_path, "nearest-start", timer=hands, examples=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begun(pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert screen.at == 0, "the key that began the session, pressed twice"
+        for at in range(1, screen.steps):
+            hands.now += 2 * DOUBLE_S
+            await pilot.press("enter", "space", "right")
+            await pilot.pause()
+            assert screen.at == at
+        assert app.screen is screen
 
 
 async def test_nothing_pressed_in_it_answers(tmp_path: Path) -> None:
@@ -156,6 +172,17 @@ async def test_a_step_is_done_and_the_rest_is_asked(tmp_path: Path) -> None:
         await pilot.pause()
         assert app.screen.outcome is not None
         assert app.screen.outcome.attempt.chance == 1.0
+
+
+async def test_a_match_shown_is_nobodys_and_names_no_key_that_does_nothing(tmp_path: Path) -> None:
+    app = table(tmp_path, "make-the-match", examples=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        screen = await begun(pilot)
+        while screen.at < screen.steps - 1:
+            assert "yours" not in shown(app)
+            assert " d when" not in shown(app)
+            await pilot.press("enter")
+            await pilot.pause()
 
 
 async def test_what_was_said_for_a_learner_is_told_as_a_fact(tmp_path: Path) -> None:

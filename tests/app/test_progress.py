@@ -138,6 +138,8 @@ async def test_ranges_and_sections_are_a_key_away(tmp_path: Path) -> None:
         await pilot.pause()
         await pilot.pause()
         assert "Minutes of answering" in shown(app)
+        assert "1–5 go to a part" in shown(app)
+        assert "← → curves" in shown(app)
         await pilot.press("escape")
         assert not isinstance(app.screen, ProgressScreen)
 
@@ -148,3 +150,6 @@ async def test_a_newcomer_s_page_is_not_empty_words(tmp_path: Path) -> None:
         await pilot.press("g")
         await until(pilot, lambda: "Nothing has been measured yet" in shown(app))
         assert MORNING.strftime("%B %Y") in lines(app)[0]
+        # No key is named that would do nothing.
+        assert "curves" not in shown(app)
+        assert "as a table" not in shown(app)

@@ -217,7 +217,7 @@ def test_it_is_asked_pencil_by_pencil_and_how_hard_until_done_or_full() -> None:
     laid = (pencil, ("light",))
     third = KIND.ask(question, laid)
     assert third is not None
-    assert third.scene[-1].label == "yours, 1 laid"
+    assert third.scene[-1].label == "1 laid"
     assert KIND.ask(question, (*laid, (DONE,))) is None
     full = KIND.ask(question, laid * MOST_LAYERS)
     assert full is not None

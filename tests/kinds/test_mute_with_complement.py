@@ -12,7 +12,7 @@ import pytest
 from drills.colour.difference import delta_e00
 from drills.colour.hue import FAMILIES, complement, wheel_position, wheel_steps
 from drills.colour.munsell import munsell_to_lab
-from drills.colour.reading import describe_difference
+from drills.colour.reading import describe_difference, read_colour
 from drills.colour.spaces import hex_of, lab_to_lch
 from drills.colour.words import NEUTRAL_BELOW, strength
 from drills.kinds import draw
@@ -138,7 +138,9 @@ def test_both_ways_are_asked_and_greys_are_chosen_among_greys_and_earths() -> No
             assert question.facts["way"] == GREYS
             assert "greys and earths" in KIND.first_ask(data).prompt
             told = " ".join(KIND.reveal(question, ((str(data.best),),)).because)
-            assert "A grey turns no hue" in told
+            grey = read_colour(data.swatches[data.best]).family is None
+            assert ("A grey turns no hue" in told) is grey
+            assert ("An earth takes chroma" in told) is not grey
 
 
 @over_sets

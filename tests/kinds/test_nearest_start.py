@@ -99,7 +99,26 @@ def test_hue_is_graded_and_not_looks() -> None:
     assert [grades[i].right for i in by_hue] == [True, False, False, False]
     tempting = int(np.argmin(data.apart))
     assert grades[tempting].score < 1.0
-    assert "looks more like it" in grades[tempting].verdict
+    assert "is nearer in" in grades[tempting].verdict
+
+
+def test_who_took_what_looks_like_it_is_told_in_what_it_is_nearer() -> None:
+    """Never that a bright yellow looks like a pale pink: it is nearer in value, which is so."""
+    said = set()
+    for seed in range(30):
+        question, data = drawn("red-violet", 1.0, seed)
+        for place, letter in enumerate(LETTERS):
+            verdict = KIND.grade(question, ((letter,),)).verdict
+            mine, best = data.swatches[place], data.swatches[data.best]
+            if "nearer in value" in verdict:
+                said.add("value")
+                assert abs(mine[0] - data.target[0]) < abs(best[0] - data.target[0])
+            elif "nearer in chroma" in verdict:
+                said.add("chroma")
+                off = [abs(float(strength(lab) - strength(data.target))) for lab in (mine, best)]
+                assert off[0] < off[1]
+            assert "looks more like" not in verdict
+    assert said
 
 
 def test_letters_and_not_names_are_offered() -> None:

@@ -155,3 +155,16 @@ def test_one_colour_cannot_be_put_in_order() -> None:
 
 def test_a_region_is_spoken_of_as_it_is_named() -> None:
     assert [region_words(region) for region in KIND.regions(palette_of("demo"))] == list(REGIONS)
+
+
+def test_what_misled_is_said_alike_of_bright_and_of_rich_colours() -> None:
+    """A bright colour looks lighter than it is; that one looks darker is never said beside it."""
+    said = set()
+    for seed in range(12):
+        question, _ = drawn(REGIONS[seed % len(REGIONS)], 4.0, seed)
+        for order in list(permutations(LETTERS))[::7]:
+            told = KIND.reveal(question, (order,)).because[0]
+            said |= {end for end in ("rich is not always dark.", "than it is.") if end in told}
+            assert "look dark" not in told
+            assert "misled you" not in told
+    assert len(said) == 2

@@ -7,6 +7,7 @@ from functools import cache
 import pytest
 
 from drills.kinds import all_kinds, draw
+from drills.layering.moves import FIRM, pressure_word
 from drills.questions.answered import a_good_way
 from drills.questions.worked import Worked, worked
 from tests.kinds import leaf
@@ -72,9 +73,12 @@ def test_layers_are_laid_one_by_one_and_the_colour_comes_nearer() -> None:
         made = solved("make-the-match", seed)
         laid = [step.asked.scene[1].label for step in made.steps]
         assert laid[0] == "bare paper"
-        assert laid[1:] == [f"yours, {at} laid" for at in range(1, len(laid))]
-        assert "has to become" in made.steps[1].words
+        assert laid[1:] == [f"{at} laid" for at in range(1, len(laid))]
+        assert "It still wants: " in made.steps[1].words
         assert made.answer == made.question.facts["key"]
+        # As it is said before it.
+        assert "not firmly" in made.steps[0].words
+        assert f", {pressure_word(FIRM)}. " not in made.steps[1].words
         assert [row.label for row in made.reveal.results] == ["the planner's way"]
 
 

@@ -68,6 +68,9 @@ def test_each_move_says_why_it_is_made_and_when_to_stop() -> None:
     said = told(moves, (40.0, 5.0, 5.0))
     whys = [why for why, _ in said]
     assert "From across the wheel this mutes it" in whys[1]
+    # Read once the layer lies, so it says of when it speaks.
+    assert all("Still to come" not in why for why in whys)
+    assert whys[1].startswith("Before this move it still wants: ")
     assert whys[2].startswith("Enough colour is down to blend")
     assert "takes the haze off" in whys[3]
     assert "makes one film of it" in whys[4]
@@ -76,7 +79,7 @@ def test_each_move_says_why_it_is_made_and_when_to_stop() -> None:
     assert stops[2] == "Stop when the grain is even; don't press."
     assert stops[4] == "Stop when the sheen is even. Nothing takes after it."
     plain = told(recipe(red, red), (40.0, 45.0, 20.0))
-    assert "This layer makes it: " in plain[1][0]
+    assert "The move makes it: " in plain[1][0]
 
 
 def test_when_to_stop_on_the_last_layer_and_on_one_before_that_matches() -> None:

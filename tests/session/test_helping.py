@@ -214,7 +214,7 @@ def test_a_family_told_is_not_asked_for(tmp_path: Path) -> None:
     match = draw(kinds["make-the-match"], palette, "violet", 8.0, 3)
     done = first_step_done(kinds["make-the-match"], match, WHOLE)
     assert len(done.replies) == 2
-    assert kinds["make-the-match"].ask(match, done.replies).scene[1].label == "yours, 1 laid"
+    assert kinds["make-the-match"].ask(match, done.replies).scene[1].label == "1 laid"
 
 
 def test_one_pencil_is_left_out_of_the_starts_offered() -> None:

@@ -83,7 +83,9 @@ def tail_words(spread: float, under: dict[str, float], few: bool = False) -> str
         worst = max(under, key=lambda lamp: under[lamp], default="")
         light = LAMPS.get(worst, "a white LED")
         told = f" Of other lights the worst is {light}: ΔE00 {under[worst]:.1f}." if worst else ""
-        return f"If pressure varies a little, nearly all stays within ΔE00 {spread:.1f}.{told}"
+        return (
+            f"If pressure varies a little, nine results in ten stay within ΔE00 {spread:.1f}.{told}"
+        )
     lamps = "; ".join(
         f"{LAMPS.get(lamp, 'a white LED')} {miss:.1f}" for lamp, miss in under.items()
     )

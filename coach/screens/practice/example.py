@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from coach.design.measures import LARGE_ROWS
 from coach.screens.base import ReadingScreen
-from coach.widgets.choices import Choices
+from coach.widgets.choices import DOUBLE_S, Choices
 from coach.widgets.hints import Hint, Hints
 from coach.widgets.results import ResultRows, Told, screen_caution
 from coach.widgets.scene import Scene, seen
@@ -56,6 +56,7 @@ class ExampleScreen(ReadingScreen[None]):
         self._solved = solved
         self._session = session
         self._over = False
+        self._shown_at = 0.0
         self.at = 0
         """The step that is shown; one past the last is the answer."""
 
@@ -117,6 +118,7 @@ class ExampleScreen(ReadingScreen[None]):
         if rows.display:
             self._tell(rows)
         self.query_one("#telling", VerticalScroll).scroll_home(animate=False)
+        self._shown_at = self.app.app_state.timer()
         self._hint()
 
     def _tell(self, rows: ResultRows) -> None:
@@ -153,6 +155,9 @@ class ExampleScreen(ReadingScreen[None]):
     def action_go(self, by: int) -> None:
         """The next step, and after the answer the question; or a step back."""
         if self._session.paused:
+            return
+        # A key pressed twice must not turn a page unread.
+        if by > 0 and self.app.app_state.timer() - self._shown_at < DOUBLE_S:
             return
         if self.at + by >= self.steps:
             self.action_skip()

@@ -29,7 +29,7 @@ from drills.layering.sheet import Sheet, reflectance, tooth_filled
 from drills.pencils.pencil import Lab
 from drills.planning.choose import PAID
 from drills.planning.plan import LikelyMiss, PlannedMove
-from drills.planning.plan_words import CLOSE, as_lab, imperative
+from drills.planning.plan_words import CLOSE, as_lab, imperative, wanted_before
 from drills.planning.planner import quick_plan
 from drills.planning.pressure_spread import as_it_may_be, miss_of
 from drills.planning.search.craft import DARK_GROUND_BELOW, roles
@@ -209,7 +209,7 @@ def _written(
         if left >= CLOSE:
             stop = f"Stop when it looks {told_beside(after, goal, 'the target')}."
         need, does = describe_difference(before, goal), describe_difference(before, after)
-        why = f"Still to come: {need}. This layer makes it: {does}."
+        why = f"{wanted_before(need)} The move makes it: {does}."
         out.append(PlannedMove(move, imperative(palette, move), as_lab(after), left, why, stop))
         before = after
     return tuple(out)
