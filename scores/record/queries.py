@@ -110,17 +110,20 @@ def usual_reading(gaps: Sequence[float]) -> float:
 
 
 def session_seconds(record: Record, count: int = 5) -> list[float]:
-    """How long the latest sessions of practice were, from the first question to the last answer,
-    the latest last."""
+    """How long the latest sessions of practice were, from the first question, or the example
+    before it, to the last answer, the latest last."""
     rows = record._rows(
-        "SELECT session, number, at_utc, response_s FROM attempts WHERE deck NOT IN (?, ?)"
-        " ORDER BY seq DESC LIMIT ?",
+        "SELECT session, number, at_utc, response_s, CASE WHEN number = 1 THEN (SELECT"
+        f" CASE WHEN json_valid(facts) THEN json_extract(facts, '$.{EXAMPLE}') END"
+        " FROM attempt_facts WHERE attempt_facts.seq = attempts.seq) END"
+        " FROM attempts WHERE deck NOT IN (?, ?) ORDER BY seq DESC LIMIT ?",
         (*NOT_PRACTICE, count * MOST_QUESTIONS),
     )
     spans: list[float] = []
     for _, answers in groupby(rows, key=itemgetter(0)):
         given = list(answers)
-        begun = from_utc_text(given[-1][2]).timestamp() - given[-1][3]
+        looked = given[-1][4] if isinstance(given[-1][4], int | float) else 0.0
+        begun = from_utc_text(given[-1][2]).timestamp() - given[-1][3] - max(0.0, looked)
         if len(spans) == count or given[-1][1] != 1:
             # Of one whose beginning was not read, or was lost, nobody knows the length.
             break

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 
+from drills.basics.json_values import JSON
+from scores.record.queries import EXAMPLE, session_seconds
+from scores.record.record import Record
 from scores.today.day_plan import Item
 from scores.today.examples import (
     LONG_BREAK_DAYS,
@@ -17,6 +21,7 @@ from scores.today.examples import (
     shown_before,
 )
 from scores.today.shares import AWAY_SHARE
+from tests.answers import answer
 from tests.session.test_examples import NOW, READS, item, marked, state
 
 
@@ -73,3 +78,17 @@ def test_one_is_shown_where_it_is_marked_not_yet_seen_today_and_has_time() -> No
     assert not shown_before(one, {"hue": NOW.date()}, NOW, 600.0)
     assert shown_before(one, {"hue": NOW.date() - timedelta(days=1)}, NOW, 600.0)
     assert not shown_before(item("hue"), {}, NOW, 600.0)
+
+
+@pytest.mark.parametrize(
+    ("kept", "counted"), [({EXAMPLE: 50.0}, 50.0), ({}, 0.0), ({EXAMPLE: "x"}, 0.0)]
+)
+def test_one_before_the_first_question_is_part_of_how_long_a_session_was(
+    tmp_path: Path, kept: dict[str, JSON], counted: float
+) -> None:
+    record = Record.open(tmp_path / "record.db")
+    for number in (1, 2):
+        at = NOW + timedelta(seconds=20 * number)
+        # The second's lies between two answers and is counted already.
+        record.save(answer(number, facts=kept, at_utc=at, response_s=8.0))
+    assert session_seconds(record) == [28.0 + counted]

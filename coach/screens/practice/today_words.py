@@ -90,7 +90,7 @@ FIRST_WHY = "It comes early, after two short questions, easy and with help."
 BACK = "Today: a short day to come back with"
 BACK_WHY = "Sure things first, then one match; what waits comes in on other days."
 NO_FOCUS = "Today: one match, and what has waited"
-NO_FOCUS_WHY = "Drills that are new, or were left out for days, need the time of a focus."
+NO_FOCUS_WHY = "New drills, and ones left out for days, take the focus's time."
 WHY_NOW = {
     "weak": "you see less finely there than elsewhere",
     "due": "it is likely to slip by now",

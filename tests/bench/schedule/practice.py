@@ -132,7 +132,6 @@ class _Practice:
         whole = left = 60.0 * sat.minutes
         self.schedule.left_s = left
         read: float | None = None
-        begun = 0.0
         for asked in self.schedule.sitting(morning):
             kind = asked.skill.partition(":")[0]
             if asked.item is None:
@@ -143,8 +142,8 @@ class _Practice:
                 self.shown[kind] = practice_day(now)
                 sat.examples.append((kind, looked))
                 left -= looked
-                # As the record has it: no reading of a reveal, nor part of the first question.
-                read, begun = None, begun if sat.asked else looked
+                # As the record has it: no reading of a reveal.
+                read = None
             self.gaps = [*self.gaps, read][-GAPS:]
             right, took = self._ask(asked, day, now + timedelta(seconds=whole - left))
             read = self.learner.read()
@@ -156,7 +155,7 @@ class _Practice:
                 sat.laid |= kind == MADE
             if len(sat.asked) == self.habit.questions:
                 break
-        self.spans = [*self.spans, whole - left - begun - (read or 0.0)][-LATE_SESSIONS:]
+        self.spans = [*self.spans, whole - left - (read or 0.0)][-LATE_SESSIONS:]
         self.sat.append(sat)
         self.seconds += whole - left
 
