@@ -18,7 +18,7 @@ from coach.session.examples.solved import Examples, keep_shown
 from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.helping import NO_MEASURE, facts_kept, help_words
 from coach.session.question import attempt_of
-from coach.session.stopwatch import Stopwatch
+from coach.session.stopwatch import LEFT_AFTER_S, Stopwatch
 from coach.session.summary import Summary, by_drill, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
@@ -257,6 +257,7 @@ class Session:
             raise ValueError("this is not the question being asked")
         if response_s is None or not math.isfinite(response_s):
             response_s = self.elapsed - self._shown_at
+            self.watch.leave_out(response_s - LEFT_AFTER_S)
         kind = self.kinds[question.kind]
         grade, reveal = self._ahead.told(answers)
         source = self.feed.sources[self._current[0].source]

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+LEFT_AFTER_S = 240.0
+"""Seconds of one question after which the table was left: more take nothing of a session's time.
+Our estimate."""
+
 
 class Stopwatch:
     """Counts from when it is made. ``timer`` gives seconds that only rise."""
@@ -34,3 +38,7 @@ class Stopwatch:
         if self._paused_at is not None:
             self._paused_s += max(0.0, self._timer() - self._paused_at)
             self._paused_at = None
+
+    def leave_out(self, seconds: float) -> None:
+        """Count so many seconds less; none where that is under nought."""
+        self._paused_s += max(0.0, seconds)

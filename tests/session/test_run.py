@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from coach.session.own_skills import daily
 from coach.session.session import Session
+from coach.session.stopwatch import LEFT_AFTER_S
 from coach.session.today_plan import keep_offers, kept_offers, today, work_out_offers
 from drills.questions.protocol import Question
 from scores.record.record import NotSavedError, Record
@@ -150,6 +151,20 @@ def test_a_pause_counts_neither_for_the_session_nor_for_the_answer(record: Recor
     assert done.attempt.response_s == 5.0
     assert session.elapsed == 5.0
     assert session.remaining == 595.0
+
+
+def test_who_leaves_the_table_with_a_question_open_finds_the_session_there_again(
+    record: Record,
+) -> None:
+    hands = Hands()
+    session = hands.begin(record, kinds("hue", "value"))
+    question = session.next()
+    assert question is not None
+    hands.now += 5000.0
+    done = session.answered(question, ((truth(question),),))
+    assert done.attempt.response_s == 5000.0
+    assert session.elapsed == LEFT_AFTER_S
+    assert session.next() is not None
 
 
 def test_regions_that_cannot_be_asked_are_passed_over(record: Record) -> None:

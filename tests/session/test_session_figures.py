@@ -66,6 +66,9 @@ def test_a_stopwatch_counts_from_its_start_and_no_pause() -> None:
         assert not watch.paused
     now[0] += 4.0
     assert watch.elapsed == 7.0
+    for seconds in (2.0, -5.0):
+        watch.leave_out(seconds)
+        assert watch.elapsed == 5.0
     # A timer that falls back takes nothing away.
     now[0] = 10.0
     assert watch.elapsed == 0.0
