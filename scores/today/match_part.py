@@ -20,10 +20,11 @@ from scores.today.offers import Offers
 from scores.today.shares import (
     AGAIN_S,
     BLOCK,
+    CRAFT,
     LAYING_EVERY_S,
     MATCH,
     MATCH_EVERY_S,
-    SHORT_MATCH,
+    MOST_CRAFT,
     STEPS,
     USUAL,
     WISHED,
@@ -154,7 +155,7 @@ class MatchPart:
     def _fitting(self, needs: Sequence[Need], kept_s: float) -> list[Asked]:
         """Those that fit in a match's share of the time, the first at least; the rest wait."""
         chosen: list[Need] = []
-        most = SHORT_MATCH * self.budget
+        most = MATCH * self.budget
         for need in sorted(needs, key=lambda need: self.waited(need.kind)):
             taken = sum(self.cost[one.kind] for one in chosen) + self.cost[need.kind]
             if not chosen or taken <= min(most, self.budget - kept_s):
@@ -162,8 +163,12 @@ class MatchPart:
         return [Asked(need, "match", USUAL) for need in needs if need in chosen]
 
     def laid_again(self, match: Sequence[Asked]) -> list[Asked]:
-        """Layings of other families that were laid before, so that they hold."""
-        count = int(self.budget / AGAIN_S)
+        """Layings of other families that were laid before, so that they hold, as far as there is
+        time for them."""
+        left = MOST_CRAFT * self.budget
+        left -= self.taken([one for one in match if one.need.kind in CRAFT])
+        room = int(max(0.0, left) / self.cost.get(STEPS[-1], AGAIN_S))
+        count = min(int(self.budget / AGAIN_S), room)
         today = {one.need.region for one in match}
         laid = [need for need in self.by_kind.get(STEPS[-1], []) if need.region not in today]
         laid = [need for need in laid if need.skill in self.skills]

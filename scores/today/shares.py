@@ -23,17 +23,19 @@ CRAFT = frozenset(
 """The craft's own steps."""
 CRAFT_SHARE = (0.42, 0.48)
 """Share of the time that they get at least, and that they are mixed in up to."""
-WARM_UP, MATCH, SPARE = 0.06, 0.5, 0.06
+WARM_UP, MATCH, SPARE = 0.06, 0.7, 0.06
 """Shares of the time: the warm-up's, the most a match takes, and what is left for a step that
 goes wrong."""
-SHORT_MATCH, OWED_SHARE = 0.7, 0.6
-"""Shares of the time that, on short days, the steps whose turn it is may take; and of what is
-left, drills left out for days."""
+OWED_SHARE = 0.6
+"""Share of what is left that drills left out for days may take."""
 LATE_SHARE, LATE_AHEAD = 0.6, 0.35
 """Share of a short day for drills that would else be left out for more than a week, and the
 share of each day to come that is counted on for them: the less, the sooner they come."""
 AGAIN_S = 400.0
 """Seconds of practice that bring one more laying, of a family met before, beside the match."""
+MOST_CRAFT = 0.6
+"""Share of the time up to which such a laying may bring the craft's own steps: a slow hand, which
+needs minutes for one, has time for little else."""
 FOCUS = 0.5
 """The focus's share of what is then left."""
 MATCH_EVERY_S = 600.0

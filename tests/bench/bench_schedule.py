@@ -183,9 +183,6 @@ def _sessions(ours: Sequence[Run]) -> list[str]:
         f" {fmean(s.examples for s in some):.1f} examples"
     )
     missed = []
-    if habit in (SLOW_HANDS, SLOW_READERS):
-        # At twice the time a question not all has room: these are held to their minutes alone.
-        return [f"{group}: {on_time:.0%} of sittings in time"] if on_time < TIME_BAR else []
     if not CRAFT_BAR[0] <= craft <= CRAFT_BAR[1]:
         missed.append(f"{group}: {craft:.0%} on the craft's own steps")
     if whole < WHOLE_BAR:

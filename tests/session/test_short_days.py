@@ -1,4 +1,4 @@
-"""Short days: no drill waits for more than a week, however slow the hand."""
+"""Short days, and slow hands: no drill waits for more than a week, nor does a step of the match."""
 
 from __future__ import annotations
 
@@ -6,11 +6,13 @@ import random
 from dataclasses import replace
 from datetime import timedelta
 
+import pytest
+
 from scores.skill.skill_words import WHEEL
 from scores.today.day_plan import plan_day
 from scores.today.match_part import MatchPart
 from scores.today.mix import WAITS
-from scores.today.shares import NEW_KINDS, NEW_KINDS_SHORT, STEPS
+from scores.today.shares import CRAFT, NEW_KINDS, NEW_KINDS_SHORT, STEPS
 from tests.answers import START
 from tests.session.test_arc import KINDS, OFFERS, left_out, met
 
@@ -56,3 +58,16 @@ def test_on_short_days_drills_for_which_no_time_was_left_are_begun_on_the_next()
             day = plan_day(skills, OFFERS, {}, START, 7, random.Random(seed))
             begun = {item.kind for item in day} & set(first)
             assert len(begun) == most
+
+
+@pytest.mark.parametrize(("pace", "layings"), [(1.0, 2), (1.6, 2), (2.7, 1)])
+def test_a_slow_hand_lays_one_match_with_all_its_steps_rather_than_two(
+    pace: float, layings: int
+) -> None:
+    times = {kind: pace * seconds for kind, (seconds, _) in KINDS.items()}
+    for seed in range(10):
+        day = plan_day(met(), OFFERS, times, START, 10, random.Random(seed))
+        assert [item.kind for item in day if item.part == "match"] == list(STEPS)
+        assert sum(item.kind == STEPS[-1] for item in day) == layings
+        craft = sum(item.seconds for item in day if item.kind in CRAFT)
+        assert 0.35 * 600 <= craft <= 0.66 * 600
