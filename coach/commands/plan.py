@@ -226,7 +226,6 @@ class PlanWords:
         from drills.colour.change import MUCH_FROM, PLAIN_FROM, SEEN_FROM
         from drills.colour.reading import read_colour
         from drills.colour.spaces import in_screen_gamut
-        from drills.planning.plan import LIGHT_ON_PURPOSE, LIMITS_OF_MODEL, read_note
 
         out = [*self.with_swatch(found.target, [plain(text), read_colour(found.target).sentence()])]
         if not bool(in_screen_gamut(found.target)):
@@ -251,12 +250,7 @@ class PlanWords:
             steps = "; ".join(plain(words) for words in other.words)
             out += self.wrapped(f"Or, {other.way}: {steps}. {other.likely.words()}", 2)
         out.append("")
-        notes = list(found.notes)
-        if not self.why:
-            read = read_note(found.target_sd)
-            kept = (LIGHT_ON_PURPOSE, LIMITS_OF_MODEL, read, notes[0])
-            notes = [one for one in notes if one in kept]
-        for note in notes:
+        for note in found.notes if self.why else found.first_notes:
             out += self.wrapped(note)
         if not self.why and found.moves:
             out += self.wrapped(

@@ -54,6 +54,7 @@ class PlanScreen(PlanActions):
         Binding("r", "surprise", "Any colour"),
         Binding("m", "mend", "What came out"),
         Binding("p", "page", "A page to print"),
+        Binding("d", "details", "Why, and all figures"),
         Binding("g", "grain", "Grain"),
         Binding("e", "by_eye", "Target by eye"),
         Binding("w", "wish", "I can't get it"),
@@ -69,6 +70,8 @@ class PlanScreen(PlanActions):
         """The target's line as filled for one that was read, and the doubt in that (ΔE00)."""
         self.grain = False
         """Whether the result is shown with the paper showing through."""
+        self.details = False
+        """Whether why each move is made is told, and all figures."""
         self._dice = random.Random(0)
 
     def compose(self) -> ComposeResult:
@@ -103,6 +106,7 @@ class PlanScreen(PlanActions):
             Hint("p", "print", "page"),
             Hint("t", "target", "target"),
             Hint("e", "by eye", "by_eye"),
+            Hint("d", "why, figures", "details"),
             Hint("g", "grain", "grain"),
             Hint("w", "can't get it", "wish"),
             Hint("k", "ask a teacher", "ask"),
@@ -246,11 +250,10 @@ class PlanScreen(PlanActions):
         )
         lines = move_lines(route, self.at, self.few)
         self.query_one("#moves", Static).update("\n".join(lines))
-        told = [route.whys[self.at - 1]] if self.at and route.whys[self.at - 1] else []
+        told = route.told(self.at, self.details)
         if plan.missing is not None and self.route == 0:
             told.append(" ".join((plan.missing.words, plan.missing.kind)).strip())
-        told.append(route.tail)
-        told.extend(plan.notes)
+        told.extend(plan.notes if self.details else plan.first_notes)
         if self.grain:
             told.insert(0, GRAIN)
         self._say("\n".join((*self.said_first(), *told)))
@@ -293,6 +296,12 @@ class PlanScreen(PlanActions):
 
     def _say(self, words: str) -> None:
         self.query_one("#words", Static).update(words)
+
+    def action_details(self) -> None:
+        """Tell why each move is made and all figures, or leave them out again."""
+        if self.plan is not None:
+            self.details = not self.details
+            self.fill()
 
     def action_read(self, by: int) -> None:
         told = self.query_one("#told", VerticalScroll)

@@ -190,6 +190,11 @@ class Plan:
         """The bare moves."""
         return tuple(planned.move for planned in self.moves)
 
+    @property
+    def first_notes(self) -> tuple[str, ...]:
+        """The notes that a plan is never told without; how its spectrum came may be asked for."""
+        return tuple(one for one in self.notes if one not in (RECOVERED, NO_SPECTRUM))
+
 
 @dataclass(frozen=True)
 class Evaluation:

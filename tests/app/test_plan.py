@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Static
 
 from coach.screens.plan import PlanScreen
 from coach.screens.planning.swap import outcomes
@@ -12,6 +13,7 @@ from coach.widgets.strip import THICK, PlanStrip
 from drills.colour.parse import parse_colour
 from drills.layering.moves import pressure_word
 from drills.layering.predict import predict
+from drills.planning.plan import LIMITS_OF_MODEL, RECOVERED
 from drills.questions.adjusting import Setting
 from tests.pilots import FEW_COLOURS, painted, rgb, shown, table
 
@@ -166,6 +168,22 @@ async def test_without_24_bit_colour_the_plan_is_words_alone(tmp_path: Path) -> 
         assert screen.plan is not None
         assert screen.plan.moves[0].words in shown(app)
         assert painted(app) == set()
+
+
+async def test_why_each_move_is_made_and_all_figures_are_a_key_away(tmp_path: Path) -> None:
+    app = table(tmp_path)
+    async with app.run_test(size=(120, 60)) as pilot:
+        screen = await typed(pilot, TARGET)
+        plan = screen.plan
+        assert plan is not None
+        last, figures = plan.moves[-1], screen.routes[0].figures
+        for details in (False, True, False):
+            words = str(screen.query_one("#words", Static).content)
+            assert last.stop in words
+            assert plan.likely.words() in words
+            assert LIMITS_OF_MODEL in words
+            assert [each in words for each in (last.why, figures, RECOVERED)] == [details] * 3
+            await pilot.press("d")
 
 
 async def test_the_grain_is_shown_on_asking_and_the_figures_stay_those_of_the_mean(

@@ -41,6 +41,7 @@ class PaperScreen(PlanScreen):
             Hint("a", "other way", "other"),
             Hint("s", "swap", "swap"),
             Hint("p", "print", "page"),
+            Hint("d", "why, figures", "details"),
             Hint("g", "grain", "grain"),
             Hint("k", "ask a teacher", "ask"),
             Hint("PgDn", "read on", "read(1)"),

@@ -26,16 +26,29 @@ LAMPS = {"D50": "daylight, warm (D50)", "D65": "daylight, cool (D65)", "A": "a f
 
 @dataclass(frozen=True)
 class Route:
-    """One way to the target, whether the planner's or the learner's own after a swap."""
+    """One way to the target, whether the planner's or the learner's own after a swap.
+
+    Of each move ``stops`` says when to stop and ``whys`` why it is made; ``tail`` is what to count
+    on, ``figures`` how steady it is and how it holds in other light.
+    """
 
     label: str
     moves: tuple[Move, ...]
     words: tuple[str, ...]
     steps: tuple[Lab, ...]
     off: tuple[float, ...]
+    stops: tuple[str, ...]
     whys: tuple[str, ...]
     tail: str
+    figures: str
     likely: LikelyMiss
+
+    def told(self, at: int, details: bool) -> list[str]:
+        """What to say where the first ``at`` moves are laid; with ``details`` all that is known."""
+        told = []
+        if at and self.stops[at - 1]:
+            told.append(f"{self.stops[at - 1]} {self.whys[at - 1] if details else ''}".strip())
+        return [*told, self.tail, *([self.figures] if details else ())]
 
 
 def routes_of(plan: Plan, few: bool = False) -> tuple[Route, ...]:
@@ -49,8 +62,10 @@ def routes_of(plan: Plan, few: bool = False) -> tuple[Route, ...]:
         tuple(move.words for move in plan.moves),
         tuple(move.predicted_lab for move in plan.moves),
         tuple(move.delta_e00 for move in plan.moves),
-        tuple(f"{move.stop} {move.why}" for move in plan.moves),
+        tuple(move.stop for move in plan.moves),
+        tuple(move.why for move in plan.moves),
         _tail(plan, few),
+        tail_words(plan.spread_delta_e00, dict(plan.under), few),
         plan.likely,
     )
     others = tuple(
@@ -61,7 +76,9 @@ def routes_of(plan: Plan, few: bool = False) -> tuple[Route, ...]:
             other.steps,
             tuple(float(delta_e00(step, plan.target)) for step in other.steps),
             tuple("" for _ in other.moves),
+            tuple("" for _ in other.moves),
             _tail(other, few),
+            tail_words(other.spread_delta_e00, dict(other.under), few),
             other.likely,
         )
         for other in plan.alternatives
@@ -70,10 +87,8 @@ def routes_of(plan: Plan, few: bool = False) -> tuple[Route, ...]:
 
 
 def _tail(plan: Plan | Alternative, few: bool) -> str:
-    """What to count on, what is set aside, how steady it is, and how it holds in other light."""
-    aside = " ".join(one.words() for one in plan.rules_set_aside)
-    steady = tail_words(plan.spread_delta_e00, dict(plan.under), few)
-    return " ".join(filter(None, (plan.likely.words(few), aside, steady)))
+    """What to count on, and what is set aside."""
+    return " ".join([plan.likely.words(few), *(one.words() for one in plan.rules_set_aside)])
 
 
 def tail_words(spread: float, under: dict[str, float], few: bool = False) -> str:
@@ -115,7 +130,9 @@ def own_route(
         seen.steps,
         tuple(float(delta_e00(step, target)) for step in seen.steps),
         tuple("" for _ in moves),
-        " ".join((*broken, tail_words(seen.spread_delta_e00, dict(seen.under), few))),
+        tuple("" for _ in moves),
+        " ".join((seen.likely.words(few), *broken)),
+        tail_words(seen.spread_delta_e00, dict(seen.under), few),
         seen.likely,
     )
 
