@@ -25,13 +25,13 @@ def test_it_says_what_is_off_and_what_to_lay_next(mend):
     assert "1. Lay " in done.stdout
     assert "It can be mended. Expect to land " in done.stdout
     assert "guessed" not in done.stdout
-    assert "This layer makes it" not in done.stdout
+    assert "The move makes it" not in done.stdout
 
 
 def test_without_what_lies_there_it_says_that_it_guesses(mend):
     done = mend("#a05050", "--got", "#b8766c", "--why")
     assert "guessed from its colour" in done.stdout
-    assert "This layer makes it" in done.stdout
+    assert "The move makes it" in done.stdout
 
 
 def test_json_holds_the_verdict_and_the_moves(mend):
