@@ -42,8 +42,10 @@ from coach.clock import local_now
 from coach.screens.practice.question import PracticeScreen
 from coach.terminal import ColourDepth
 from coach.widgets.choices import Choices, keys_for
+from drills.basics.days import practice_day
 from drills.pencils.sets import demo_set
 from scores.record.record import Record
+from scores.today.examples import SHOWN
 
 SIZE = (100, 30)
 ANSWERS = 9
@@ -207,6 +209,8 @@ async def reveals(kind: str, made: Ready, folder: Path) -> list[Taken]:
     app_state.keep(made)
     record.set_setting("minutes", 60)
     record.set_setting("kinds_off", [name for name in made.kinds if name != kind])
+    # No example comes before the question.
+    record.set_setting(SHOWN, {kind: practice_day(local_now()).isoformat()})
     watch, app = fresh_watch(), CoachApp(app_state)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.pause()
