@@ -18,7 +18,7 @@ from coach.session.examples.solved import Examples, keep_shown
 from coach.session.feed import Feed, Outcome, SoFar
 from coach.session.helping import NO_MEASURE, facts_kept, help_words
 from coach.session.question import attempt_of
-from coach.session.stopwatch import LEFT_AFTER_S, Stopwatch
+from coach.session.stopwatch import Stopwatch
 from coach.session.summary import Summary, by_drill, in_order, needs_most, skill_line
 from coach.session.today_plan import facts_of
 from coach.session.unsaved import Unsaved
@@ -145,6 +145,8 @@ class Session:
 
         None when the time is used up or nothing (more) can be asked.
         """
+        if self._current is None and self._number:
+            self.watch.looked_at(self._shown_at)
         while self._current is None:
             item, self._plan = self._coming()
             if item is None:
@@ -173,8 +175,9 @@ class Session:
         """The example was looked at, or passed over: its time is the session's, no answer's."""
         if self.solved is not None and self._current is not None:
             keep_shown(self.record, self._current[0].kind, practice_day(self._clock()))
-            self._before.solved, now = None, self.elapsed
-            self._before.looked_s, self._shown_at = now - self._shown_at, now
+            self._before.solved, self._before.looked_s = None, self.elapsed - self._shown_at
+            self.watch.looked_at(self._shown_at)
+            self._shown_at = self.elapsed
 
     @property
     def begun(self) -> Answers:
@@ -257,7 +260,8 @@ class Session:
             raise ValueError("this is not the question being asked")
         if response_s is None or not math.isfinite(response_s):
             response_s = self.elapsed - self._shown_at
-            self.watch.leave_out(response_s - LEFT_AFTER_S)
+        self.watch.looked_at(self._shown_at)
+        self._shown_at = self.elapsed
         kind = self.kinds[question.kind]
         grade, reveal = self._ahead.told(answers)
         source = self.feed.sources[self._current[0].source]

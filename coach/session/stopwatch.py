@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 LEFT_AFTER_S = 240.0
-"""Seconds of one question after which the table was left: more take nothing of a session's time.
-Our estimate."""
+"""Seconds of one question, example or reveal after which the table was left: more take nothing of a
+session's time. Our estimate."""
 
 
 class Stopwatch:
@@ -42,3 +42,8 @@ class Stopwatch:
     def leave_out(self, seconds: float) -> None:
         """Count so many seconds less; none where that is under nought."""
         self._paused_s += max(0.0, seconds)
+
+    def looked_at(self, since: float) -> None:
+        """What was shown at ``since`` gives way: of what was left open, no more than
+        ``LEFT_AFTER_S`` is counted."""
+        self.leave_out(self.elapsed - since - LEFT_AFTER_S)

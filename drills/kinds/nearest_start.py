@@ -174,7 +174,8 @@ class NearestStart(Exercise[StartsOffered]):
 
 def _nearer(data: StartsOffered, chosen: int) -> str:
     """In what a pencil that looks more like the target is nearer to it than the best; nothing
-    where it doesn't. A step of value counts as two of chroma, as in Munsell's book."""
+    where it doesn't. A step of value counts as two of chroma, as in Nickerson's index of fading
+    (1936; from memory)."""
     if data.apart[chosen] >= data.apart[data.best]:
         return ""
     target, ours, best = data.target, data.swatches[chosen], data.swatches[data.best]

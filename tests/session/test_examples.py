@@ -13,6 +13,7 @@ from coach.session.examples.solved import Examples, keep_shown
 from coach.session.feed import Feed, SoFar
 from coach.session.own_skills import OwnSkills, daily
 from coach.session.session import Session
+from coach.session.stopwatch import LEFT_AFTER_S
 from coach.session.today_plan import keep_offers, today, work_out_offers
 from drills.kinds import all_kinds, draw
 from drills.questions.protocol import Answers, Ask, Choice, Question, Reveal
@@ -186,6 +187,19 @@ def test_looking_at_it_is_no_answer_and_takes_none_of_an_answers_time(record: Re
         session.answered(question, (("none of them",),))
         assert session._last is not None
         assert EXAMPLE not in session._last[1].attempt.facts
+
+
+def test_one_left_open_takes_four_minutes_of_the_session_at_most(record: Record) -> None:
+    hands = Hands()
+    session = hands.session(record, {"sum": Sum("sum")})
+    question = session.next()
+    hands.now += 5000
+    session.example_over()
+    assert session.elapsed == LEFT_AFTER_S == 240
+    hands.now += 4
+    assert question is not None
+    attempt = session.answered(question, (("none of them",),)).attempt
+    assert (attempt.response_s, session.elapsed) == (4, LEFT_AFTER_S + 4)
 
 
 def test_the_next_session_of_the_day_has_none_though_nothing_was_answered(record: Record) -> None:

@@ -167,6 +167,17 @@ def test_who_leaves_the_table_with_a_question_open_finds_the_session_there_again
     assert session.next() is not None
 
 
+def test_a_reveal_left_open_uses_the_session_up_no_more_than_a_question(record: Record) -> None:
+    hands = Hands()
+    session = hands.begin(record, kinds("hue", "value"))
+    question = session.next()
+    assert question is not None
+    hands.answer(session, question)
+    hands.now += 5000.0
+    assert session.next() is not None
+    assert session.elapsed == hands.seconds + LEFT_AFTER_S
+
+
 def test_regions_that_cannot_be_asked_are_passed_over(record: Record) -> None:
     made = kinds("hue", "value", refuses=frozenset(FAMILIES[:4]))
     hands = Hands()

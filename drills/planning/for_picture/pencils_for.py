@@ -89,10 +89,10 @@ def pencils_for(palette: Palette, colours: Sequence[MainColour], most: int) -> P
     off = np.array([delta_e00(layers.lab, target) for target in targets])
     least, best = off.min(axis=1), off.argmin(axis=1)
     likely = _likely(palette, [layers.moves(int(at)) for at in best], targets)
-    expected = np.array([one.expected for one in likely])
-    best = np.where(off[:, 0] < expected + _NO_NEARER, 0, best)
+    for m, one in enumerate(likely):
+        if off[m, 0] < one.expected + _NO_NEARER:
+            best[m], likely[m] = 0, _of_bare_paper(palette, targets[m])
     moves = [layers.moves(int(at)) for at in best]
-    likely = _likely(palette, moves, targets)
     reached = tuple(
         Reached(colour, moves[m], _lab(layers.lab[best[m]]), float(off[m, best[m]]), likely[m])
         for m, colour in enumerate(colours)
@@ -117,9 +117,13 @@ def _likely(
         if m in drawn:
             found.append(miss_of(delta_e00(drawn[m], target)))
         else:
-            bare = float(delta_e00(predict(palette, ()), target))
-            found.append(LikelyMiss(bare, bare, bare))
+            found.append(_of_bare_paper(palette, target))
     return found
+
+
+def _of_bare_paper(palette: Palette, target: FloatArray) -> LikelyMiss:
+    bare = float(delta_e00(predict(palette, ()), target))
+    return LikelyMiss(bare, bare, bare)
 
 
 def _one_more(
